@@ -1,0 +1,3 @@
+module resawd
+
+go 1.26
