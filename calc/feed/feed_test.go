@@ -157,6 +157,17 @@ func TestTimeLimits(t *testing.T) {
 	checkRefusals(t, rows)
 }
 
+// TestReturn: back at the feed takes as long as the cut, 36 in at 1 nm/min as
+// many minutes as there are nanometres; without a feed it is not counted.
+func TestReturn(t *testing.T) {
+	for back, want := range map[Speed]float64{0: 0, 1: 36 * 25_400_000 * 60, Speed(10 * in): 216} {
+		b, err := RunTime(Job{Pass: Pass{CutLength: 36 * in, Feed: Speed(10 * in)}, CutCount: 1, ReturnFeed: back})
+		if err != nil || b.ReturningSeconds != want || b.CuttingSeconds != 216 {
+			t.Errorf("back at %d: %+v, %v", back, b, err)
+		}
+	}
+}
+
 // TestCleanCount walks the cuts and stops before each one that is due.
 func TestCleanCount(t *testing.T) {
 	for cuts := 1; cuts < 40; cuts++ {
