@@ -112,10 +112,7 @@ func (k *Calculator) Solve(c *call, fields Fields) (answer, error) {
 }
 
 func (c *call) finish(n *Notes) {
-	n.Units = "in"
-	if c.unit == length.Millimetre {
-		n.Units = "mm"
-	}
+	n.Units = rule.UnitName(c.unit)
 	if len(c.demo) > 0 {
 		c.warn(strings.Join(c.demo, ", ") + ": from the built-in demo shop; give your own, or start the service with --shop FILE")
 	}
@@ -136,7 +133,10 @@ func invalid(q any, unread []FieldError, unit length.Length) []FieldError {
 	faults := make([]FieldError, 0, len(found))
 	for _, f := range found {
 		path := pathOf(f.Namespace())
-		if !slices.ContainsFunc(unread, func(u FieldError) bool { return u.path == path || strings.HasPrefix(path, u.path+".") }) {
+		isUnread := func(u FieldError) bool {
+			return u.Code != "unknown_field" && (u.path == path || strings.HasPrefix(path, u.path+"."))
+		}
+		if !slices.ContainsFunc(unread, isUnread) {
 			faults = append(faults, FieldError{path: path, Code: codeOf(f.Tag()), Detail: rule.Words(f, unit)})
 		}
 	}
