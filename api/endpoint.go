@@ -162,3 +162,28 @@ func codeOf(tag string) string {
 	}
 	return "out_of_range"
 }
+
+// Render answers one JSON request without HTTP, in one of the forms that the
+// calculator offers.
+func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
+	f, err := control{format: format}.form("", k.forms)
+	if err != nil {
+		return nil, err
+	}
+	c := &call{Context: ctx, shop: s, build: build}
+	a, err := k.Solve(c, Fields{body: body})
+	if err != nil {
+		return nil, k.located(err, true)
+	}
+	return f.render(k, a, view{unit: c.unit})
+}
+
+// CalculatorAt finds a calculator by its path.
+func CalculatorAt(path string) (*Calculator, bool) {
+	for _, k := range Calculators() {
+		if k.Path == path {
+			return &k, true
+		}
+	}
+	return nil, false
+}

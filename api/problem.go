@@ -77,7 +77,17 @@ type failure struct {
 	fields []FieldError
 }
 
-func (f *failure) Error() string { return f.title + ": " + f.detail }
+// Error tells all that is wrong, a line for each field.
+func (f *failure) Error() string {
+	if len(f.fields) < 2 {
+		return f.detail
+	}
+	text := f.detail
+	for _, e := range f.fields {
+		text += "\n  " + e.path + " " + e.Detail
+	}
+	return text
+}
 
 func fail(t problemType, format string, args ...any) *failure {
 	return &failure{problemType: t, detail: fmt.Sprintf(format, args...)}
