@@ -1,0 +1,142 @@
+package blade
+
+import (
+	"cmp"
+	"slices"
+
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+// Goal is what matters most in a cut.
+type Goal int
+
+// The goals.
+const (
+	Finish Goal = iota
+	Recovery
+	Speed
+)
+
+// Form is the form of a blade's teeth.
+type Form int
+
+// The forms of teeth.
+const (
+	Regular Form = iota
+	Skip
+	Hook
+)
+
+// The widths a blade wants: in general, and above the practice table's tall
+// stock.
+//
+// Source: common practice; 3/4 in from memory.
+const (
+	width     = length.Inch / 2
+	tallWidth = 3 * length.Inch / 4
+)
+
+// Limits on a blade.
+const (
+	minTPI = 0.1
+	maxTPI = 100.0
+)
+
+// Blade is one blade.
+type Blade struct {
+	Name          string
+	Width         length.Length
+	BodyThickness length.Length
+	Kerf          length.Length
+	TPI           float64
+	Form          Form
+	Carbide       bool // carbide-tipped
+}
+
+// Ranked is a blade with what speaks for and against it.
+type Ranked struct {
+	Blade
+	Suits   bool     // its teeth and its width are right
+	Score   float64  // 0 to 1, the mean of the parts of the package comment
+	Reasons []Reason // in the order of their kinds
+	Loss    float64  // kerf / (kerf + leaf): the wood that becomes dust
+	LossMM3 float64  // dust of one cut, in cubic millimetres
+}
+
+// Kind is the kind of a reason.
+type Kind int
+
+// The kinds of a reason, with its Value and its Limit.
+const (
+	TeethRight     Kind = iota // teeth per inch (float64), -
+	TeethTooFine               // teeth per inch, the most that suit (float64)
+	TeethTooCoarse             // teeth per inch, the fewest that suit (float64)
+	WidthRight                 // width (length.Length), the least that suits
+	WidthTooSmall              // width, the least that suits (length.Length)
+	FormClogs                  // gummy wood wants skip or hook teeth; form, -
+	FormRough                  // a crosscut wants regular teeth; form, -
+	CarbideRough               // carbide where the wood is not gummy; -, -
+	CarbideWanted              // no carbide where the wood is gummy; -, -
+	KerfLost                   // Loss (float64), -
+)
+
+// Reason is one thing that speaks for or against a blade.
+type Reason struct {
+	Kind         Kind
+	Value, Limit any // as the kind says; nil where it says none
+}
+
+// Against tells whether the reason speaks against the blade.
+//
+// Source: definition.
+func (k Kind) Against() bool {
+	return k != TeethRight && k != WidthRight && k != KerfLost
+}
+
+// Rank orders blades for a cut: those that suit first, then the higher score,
+// then the name.
+//
+// Source: common practice (package comment); the weights of the score are of
+// this package.
+// Valid: a cut that [TeethPerInch] takes; 0 < cut length and leaf thickness <=
+// length.Max; for each blade 0 < width, 0 < body thickness <= kerf <= length.Max
+// and 0.1 <= teeth per inch <= 100.
+func Rank(blades []Blade, cut Cut) ([]Ranked, error) {
+	teeth, err := TeethPerInch(cut.StockHeight, cut.Operation, cut.Gum, cut.Feed)
+	if err := fault.First(err, cut.check()); err != nil {
+		return nil, err
+	}
+	ranking := make([]Ranked, 0, len(blades))
+	for _, b := range blades {
+		if err := b.check(); err != nil {
+			return nil, err
+		}
+		ranking = append(ranking, judge(b, cut, teeth))
+	}
+	slices.SortStableFunc(ranking, func(a, b Ranked) int {
+		return cmp.Or(order(a.Suits, b.Suits), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Name, b.Name))
+	})
+	return ranking, nil
+}
+
+// order puts true before false.
+func order(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+func (b Blade) check() error {
+	return fault.First(
+		fault.Above("blade width", b.Width, 0, length.Max),
+		fault.Above("body thickness", b.BodyThickness, 0, length.Max),
+		fault.Within("kerf", b.Kerf, b.BodyThickness, length.Max),
+		fault.Within("tpi", b.TPI, minTPI, maxTPI),
+		fault.Within("tooth form", int(b.Form), int(Regular), int(Hook)),
+	)
+}

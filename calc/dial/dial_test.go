@@ -1,0 +1,302 @@
+package dial_test
+
+import (
+	"errors"
+	"testing"
+
+	. "resawd/calc/dial"
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+const thou = length.Thou
+
+// inchScrew is the dial of common practice: 0.050 in a turn, 0.001 in a division.
+var inchScrew = Screw{Lead: 50 * thou, DivisionsPerTurn: 50}
+
+func job(change func(*Job)) Job {
+	j := Job{Setting: Setting{Screw: inchScrew, Kerf: 45 * thou}, LeafThickness: 50 * thou, LeafCount: 3}
+	change(&j)
+	return j
+}
+
+// row is a step in thousandths of an inch and divisions.
+type row struct {
+	cut       int
+	purpose   Purpose
+	position  length.Length
+	divisions int64
+	reading   int
+	thickness length.Length
+}
+
+// Expected rows are worked by hand: an advance is 0.045 + 0.050 = 0.095 in, 95
+// divisions of 0.001 in, 1 turn and 45 divisions of a dial of 50.
+func TestSchedule(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		job  Job
+		want []row
+	}{
+		{"leaves alike", job(func(*Job) {}), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {3, Leaf, 285, 95, 35, 50},
+		}},
+		{"a truing pass and a starting mark", job(func(j *Job) { j.Skim, j.StartReading = 20*thou, 49 }), []row{
+			{1, Skim, 65, 65, 14, 20}, {2, Leaf, 160, 95, 9, 50}, {3, Leaf, 255, 95, 4, 50}, {4, Leaf, 350, 95, 49, 50},
+		}},
+		{"half a division rounds up", job(func(j *Job) { j.LeafThickness = 50*thou + thou/2 }), []row{
+			{1, Leaf, 96, 96, 46, 51}, {2, Leaf, 192, 96, 42, 51}, {3, Leaf, 288, 96, 38, 51},
+		}},
+		{"by position", job(func(j *Job) { j.LeafThickness, j.Rounding = 50*thou+thou/2, ByPosition }), []row{
+			{1, Leaf, 96, 96, 46, 51}, {2, Leaf, 191, 95, 41, 50}, {3, Leaf, 287, 96, 37, 51},
+		}},
+		{"up to a division", job(func(j *Job) { j.LeafThickness, j.RoundUp = 50*thou+1, ToDivision }), []row{
+			{1, Leaf, 96, 96, 46, 51}, {2, Leaf, 192, 96, 42, 51}, {3, Leaf, 288, 96, 38, 51},
+		}},
+		{"up to a division, already one", job(func(j *Job) { j.LeafCount, j.RoundUp = 1, ToDivision }), []row{
+			{1, Leaf, 95, 95, 45, 50},
+		}},
+		{"up to half a turn", job(func(j *Job) { j.LeafThickness, j.LeafCount, j.RoundUp = 56*thou, 2, ToHalfTurn }), []row{
+			{1, Leaf, 125, 125, 25, 80}, {2, Leaf, 250, 125, 0, 80},
+		}},
+		{"up to a turn, the truing pass not", job(func(j *Job) { j.Skim, j.LeafCount, j.RoundUp = 10*thou, 2, ToTurn }), []row{
+			{1, Skim, 55, 55, 5, 10}, {2, Leaf, 155, 100, 5, 55}, {3, Leaf, 255, 100, 5, 55},
+		}},
+		// Backed off by 10 divisions before each return, so the next move is 105.
+		{"retract", job(func(j *Job) { j.Retract = 10 * thou }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 105, 40, 50}, {3, Leaf, 285, 105, 35, 50},
+		}},
+		{"retract, up to a whole division", job(func(j *Job) { j.Retract, j.LeafCount = 9*thou+1, 2 }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 105, 40, 50},
+		}},
+		// After two cuts the screw is at 190 of 200; three turns back leave it at 40, and 40 + 95 fits.
+		{"travel runs out", job(func(j *Job) { j.Travel = 200 * thou }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {0, Rezero, 190, -150, 40, 0}, {3, Leaf, 285, 95, 35, 50},
+		}},
+		{"travel just enough", job(func(j *Job) { j.Travel = 285 * thou }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {3, Leaf, 285, 95, 35, 50},
+		}},
+		// Backed off to 150 of 200: three turns back is just possible.
+		{"travel runs out while backed off", job(func(j *Job) { j.Travel, j.Retract = 200*thou, 40*thou }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 135, 40, 50}, {0, Rezero, 190, -150, 0, 0}, {3, Leaf, 285, 135, 35, 50},
+		}},
+	} {
+		table, err := Schedule(c.job)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if len(table.Steps) != len(c.want) {
+			t.Errorf("%s: %d steps, want %d", c.name, len(table.Steps), len(c.want))
+			continue
+		}
+		for i, s := range table.Steps {
+			got := row{s.Cut, s.Purpose, s.Position / thou, s.Divisions, s.Reading, s.Thickness / thou}
+			if got != c.want[i] {
+				t.Errorf("%s: step %d is %+v, want %+v", c.name, i, got, c.want[i])
+			}
+		}
+	}
+}
+
+// The worked values: 0.0783 in is 78.3 divisions; thirty of 78 fall 9 divisions
+// behind, and positions set one by one stay within half a division.
+func TestRoundingOverThirtyLeaves(t *testing.T) {
+	thirty := job(func(j *Job) { j.LeafThickness, j.LeafCount = 333*thou/10, 30 })
+	step, err := Schedule(thirty)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if whole, rest := inchScrew.Split(step.Divisions); whole != 1 || rest != 28 {
+		t.Errorf("the step is %d turns %d divisions, want 1 and 28", whole, rest)
+	}
+	for _, s := range step.Steps {
+		if s.Thickness != 33*thou || s.Deviation != -3*thou/10 {
+			t.Errorf("cut %d: leaf %v, off by %v", s.Cut, s.Thickness, s.Deviation)
+		}
+	}
+	if step.PositionDeviation != 9*thou || step.LeafDeviation != 3*thou/10 {
+		t.Errorf("drift %v, leaf off by %v", step.PositionDeviation, step.LeafDeviation)
+	}
+	thirty.Rounding = ByPosition
+	position, err := Schedule(thirty)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range position.Steps {
+		if off := s.Position - length.Length(i+1)*783*thou/10; max(off, -off) > thou/2 {
+			t.Errorf("cut %d is off by %v", s.Cut, off)
+		}
+		if s.Thickness != 33*thou && s.Thickness != 34*thou {
+			t.Errorf("cut %d: leaf %v", s.Cut, s.Thickness)
+		}
+	}
+	// 30 leaves by 0.3: the worst position is off by 0.5 (at 5 x 0.3 = 1.5), the worst leaf by 0.7.
+	if position.PositionDeviation != thou/2 || position.LeafDeviation != 7*thou/10 {
+		t.Errorf("positions off by %v, leaves by %v", position.PositionDeviation, position.LeafDeviation)
+	}
+}
+
+func TestSteps(t *testing.T) {
+	setting := Setting{Screw: inchScrew, Kerf: 50 * thou, Travel: 400 * thou}
+	// Three passes of 150 in a travel of 400: the last two must stand together,
+	// so the screw is wound back before the second.
+	steps, err := Steps(setting, []Pass{
+		{Purpose: Leaf, Thickness: 100 * thou}, {Purpose: Leaf, Thickness: 100 * thou, Together: 2}, {Purpose: Leaf, Thickness: 100 * thou},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	purposes := []Purpose{Leaf, Rezero, Leaf, Leaf}
+	for i, s := range steps {
+		if s.Purpose != purposes[i] {
+			t.Errorf("step %d is %v, want %v", i, s.Purpose, purposes[i])
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	for name, change := range map[string]func(*Job){
+		"lead":                func(j *Job) { j.Lead = 0 },
+		"lead ":               func(j *Job) { j.Lead = length.Metre + 1 },
+		"divisions per turn":  func(j *Job) { j.DivisionsPerTurn = 0 },
+		"divisions per turn ": func(j *Job) { j.DivisionsPerTurn = 10_001 },
+		"kerf":                func(j *Job) { j.Kerf = -1 },
+		"kerf ":               func(j *Job) { j.Kerf = length.Metre + 1 },
+		"travel":              func(j *Job) { j.Travel = -1 },
+		"travel ":             func(j *Job) { j.Travel = length.Max + 1 },
+		"retract":             func(j *Job) { j.Retract = -1 },
+		"retract ":            func(j *Job) { j.Retract = 50*thou + 1 },
+		"start reading":       func(j *Job) { j.StartReading = -1 },
+		"start reading ":      func(j *Job) { j.StartReading = 50 },
+		"leaf count":          func(j *Job) { j.LeafCount = 0 },
+		"leaf count ":         func(j *Job) { j.LeafCount = 10_001 },
+		"skim":                func(j *Job) { j.Skim = -1 },
+		"skim ":               func(j *Job) { j.Skim = length.Metre + 1 },
+		"leaf thickness":      func(j *Job) { j.LeafThickness = 0 },
+		"leaf thickness ":     func(j *Job) { j.LeafThickness = length.Metre + 1 },
+	} {
+		_, err := Schedule(job(change))
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Quantity != trim(name) {
+			t.Errorf("%s: error %v", name, err)
+		}
+	}
+	for name, change := range map[string]func(*Job){
+		"divisions per turn": func(j *Job) { j.Lead, j.DivisionsPerTurn, j.RoundUp = 51*thou, 51, ToHalfTurn },
+		"travel":             func(j *Job) { j.Travel = 94 * thou },
+		"travel ":            func(j *Job) { j.Travel = 139 * thou }, // 95, wound back to 45, then 140
+		"leaf thickness":     func(j *Job) { j.Kerf, j.LeafThickness = 45*thou, thou/3 },
+		"skim":               func(j *Job) { j.Skim = thou / 3 },
+	} {
+		_, err := Schedule(job(change))
+		var none *fault.NoSolution
+		if !errors.As(err, &none) || none.Quantity != trim(name) {
+			t.Errorf("%s: error %v", name, err)
+		}
+	}
+	if _, err := Steps(Setting{Screw: inchScrew}, nil); err == nil {
+		t.Error("no passes: no error")
+	}
+	if _, err := Schedule(job(func(j *Job) {
+		j.Lead, j.LeafThickness, j.Kerf, j.Skim, j.LeafCount = length.Metre, length.Metre, length.Metre, length.Metre, 10_000
+	})); err != nil {
+		t.Errorf("at every high limit: %v", err)
+	}
+}
+
+func trim(name string) string {
+	for name[len(name)-1] == ' ' {
+		name = name[:len(name)-1]
+	}
+	return name
+}
+
+func TestApproach(t *testing.T) {
+	for _, c := range []struct {
+		name               string
+		from, to, backlash length.Length
+		want               []Move
+	}{
+		{"ahead", 0, 95, 4, []Move{{false, 95 * thou, 95, 45}}},
+		{"there", 95, 95, 4, []Move{}},
+		{"just behind", 102, 100, 4, []Move{{true, 50 * thou, 50, 2}, {false, 48 * thou, 48, 0}}},
+		{"behind by a turn", 148, 100, 4, []Move{{true, 100 * thou, 100, 48}, {false, 52 * thou, 52, 0}}},
+		{"a turn does not exceed 0.046 + 0.004", 146, 100, 4, []Move{{true, 100 * thou, 100, 46}, {false, 54 * thou, 54, 0}}},
+		{"a turn exceeds 0.045 + 0.004", 145, 100, 4, []Move{{true, 50 * thou, 50, 45}, {false, 5 * thou, 5, 0}}},
+		{"no backlash", 102, 100, 0, []Move{{true, 50 * thou, 50, 2}, {false, 48 * thou, 48, 0}}},
+	} {
+		got, err := Approach(inchScrew, c.from*thou, c.to*thou, c.backlash*thou)
+		if err != nil || len(got) != len(c.want) {
+			t.Errorf("%s: %v, %v", c.name, got, err)
+			continue
+		}
+		for i := range got {
+			if got[i] != c.want[i] {
+				t.Errorf("%s: move %d is %+v, want %+v", c.name, i, got[i], c.want[i])
+			}
+		}
+	}
+	for name, args := range map[string][3]length.Length{
+		"from": {-1, 0, 0}, "from ": {length.Max + 1, 0, 0}, "to": {0, -1, 0}, "to ": {0, length.Max + 1, 0},
+		"backlash": {0, 0, -1}, "backlash ": {0, 0, length.Metre + 1},
+	} {
+		_, err := Approach(inchScrew, args[0], args[1], args[2])
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Quantity != trim(name) {
+			t.Errorf("%s: error %v", name, err)
+		}
+	}
+	if _, err := Approach(Screw{}, 0, 1, 0); err == nil {
+		t.Error("no screw: no error")
+	}
+}
+
+// FuzzSchedule holds what must be true of any schedule: readings and positions
+// follow from the moves, no re-zero leaves the travel, and each way of rounding
+// keeps its promise to half a division (and half a nanometre for a division
+// that is no whole number of them).
+func FuzzSchedule(f *testing.F) {
+	f.Add(int64(1_270_000), 50, int64(1_143_000), int64(845_820), int64(0), int64(0), int64(0), 30, 0, 0, 0)
+	f.Add(int64(1_500_000), 70, int64(1_143_001), int64(845_821), int64(500_000), int64(9_000_000), int64(40_000), 9, 3, 1, 0)
+	f.Add(int64(2_000_000), 80, int64(900_000), int64(700_000), int64(500_000), int64(9_000_000), int64(40_000), 9, 3, 1, 3)
+	f.Fuzz(func(t *testing.T, lead int64, divisions int, kerf, leaf, skim, travel, retract int64, count, start, rounding, up int) {
+		j := Job{
+			Setting: Setting{
+				Screw: Screw{length.Length(lead), divisions}, Kerf: length.Length(kerf), Travel: length.Length(travel),
+				Retract: length.Length(retract), StartReading: start, Rounding: Rounding(rounding & 1), RoundUp: RoundUp(up & 3),
+			},
+			LeafThickness: length.Length(leaf), LeafCount: count, Skim: length.Length(skim),
+		}
+		table, err := Schedule(j)
+		if err != nil || count > 500 {
+			return
+		}
+		half := j.Distance(1)/2 + 1
+		n := int64(j.DivisionsPerTurn)
+		backed := (int64(j.Retract)*n + int64(j.Lead) - 1) / int64(j.Lead)
+		dial, screw, sum := int64(j.StartReading), length.Length(0), length.Length(0)
+		for _, s := range table.Steps {
+			dial += s.Divisions
+			if want := ((dial % n) + n) % n; int64(s.Reading) != want {
+				t.Fatalf("cut %d reads %d, want %d", s.Cut, s.Reading, want)
+			}
+			if s.Purpose == Rezero {
+				screw += j.Lead * length.Length(s.Divisions/int64(j.DivisionsPerTurn))
+				continue
+			}
+			dial -= backed
+			screw += s.Thickness + j.Kerf
+			sum += s.Thickness + j.Kerf
+			if sum != s.Position || screw < 0 || j.Travel > 0 && screw > j.Travel+1 {
+				t.Fatalf("cut %d: position %v, sum %v, screw %v", s.Cut, s.Position, sum, screw)
+			}
+			if off := max(s.Deviation, -s.Deviation); j.RoundUp == NoRoundUp && off > half*length.Length(1+rounding&1) {
+				t.Fatalf("cut %d: leaf off by %v", s.Cut, s.Deviation)
+			}
+		}
+		if j.RoundUp == NoRoundUp && j.Rounding == ByPosition && table.PositionDeviation > half {
+			t.Fatalf("position off by %v, half a division is %v", table.PositionDeviation, half)
+		}
+	})
+}

@@ -1,0 +1,22 @@
+// Package dial turns advances into settings of a graduated dial on a lead
+// screw, and back.
+//
+// A lead screw moves the board by its lead in one turn; axial travel is lead
+// times turns, and one division of a dial of n divisions is lead/n (general
+// engineering practice; from memory, no publication at hand). Positions count
+// from zero, where the tip of a set tooth just touches the board's high spot.
+// A pass at position p turns the wood from p-kerf to p into dust, so a leaf is
+// the difference of two positions less one kerf. Forward is toward the blade.
+//
+// The dial can only be set to whole divisions, so there are two ways to round:
+// [ByStep] turns the same divisions at every pass, which keeps leaves alike
+// and lets the position drift; [ByPosition] keeps each position within half a
+// division of the ideal and lets leaves differ by up to one division.
+//
+// Positions are whole nanometres. Where a division is not (a lead that its
+// divisions do not divide), each position is rounded on its own, so nothing
+// accumulates.
+//
+// Left out: the error of the screw itself, which only measuring can tell, and
+// windage of the board under the blade.
+package dial

@@ -1,0 +1,18 @@
+// Package yield tells what a board gives: how many leaves come off it, what
+// stays on the fence, and how near the count is to one more or one fewer.
+//
+// The thickness of a board is used up in this order: the truing cut takes the
+// skim and a kerf, every leaf takes its own thickness and a kerf, and what is
+// left stays on the fence, at least the hold-back. Where the back is flat and
+// the fixing can be released, the rest itself can be the last leaf; it needs no
+// cut of its own.
+//
+// All of it is whole nanometres: definitions and integer arithmetic, no
+// published formula. The count with the rest as the last leaf agrees with the
+// parts of a stock length, l = z*(part + saw), where the last part ends flush and
+// needs no saw cut after it.
+//
+// Left out: the rounding of the dial (package dial), what the leaves lose in
+// sanding (package target), and the length and width of the board, along which
+// nothing is cut here.
+package yield

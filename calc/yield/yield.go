@@ -1,0 +1,133 @@
+package yield
+
+import (
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+// LastLeaf says where the last leaf comes from.
+type LastLeaf int
+
+const (
+	Fence LastLeaf = iota // every leaf is sawn off; what remains stays on the fence
+	Rest                  // what remains is itself the last leaf
+)
+
+// Input is a board and how it is to be sawn.
+type Input struct {
+	BoardThickness  length.Length
+	LeafThickness   length.Length
+	Kerf            length.Length
+	Skim            length.Length // 0: no truing cut
+	HoldBack        length.Length // must be 0 with Rest
+	LastLeaf        LastLeaf
+	ThicknessMargin length.Length // how far off BoardThickness may be
+}
+
+// Result is what the board gives.
+type Result struct {
+	LeafCount         int
+	CutCount          int           // with the truing cut
+	Advance           length.Length // kerf and leaf
+	SkimLoss          length.Length // skim and its kerf
+	LastLeafThickness length.Length
+	LeftOnFence       length.Length // all that is not sawn into leaves or kerfs
+	Remainder         length.Length // LeftOnFence less the hold-back
+	Recovery          float64       // leaf wood out over wood in, 0 to 1
+	ShortBy           length.Length // extra board thickness that gives one more leaf
+	Tight             bool          // the count changes within ThicknessMargin
+}
+
+// Leaves gives the largest number of leaves that a board gives, and what comes
+// with it: skim loss + n*advance + hold-back is at most the board, with [Rest]
+// skim loss + n*advance - kerf.
+//
+// Source: definition.
+// Valid: 0 < board and leaf, 0 <= all others, each <= length.Max; a board for
+// at least one leaf, or else a *[fault.NoSolution].
+func Leaves(in Input) (Result, error) {
+	if err := check(in); err != nil {
+		return Result{}, err
+	}
+	advance := in.LeafThickness + in.Kerf
+	n := (in.BoardThickness - Needed(in, 0)) / advance
+	if n < 1 {
+		return Result{}, &fault.NoSolution{
+			Quantity: "board thickness", Value: in.BoardThickness, Needed: Needed(in, 1),
+			Why: "for one leaf",
+		}
+	}
+	r := Result{
+		LeafCount:         int(n),
+		CutCount:          int(n) + cutsBeside(in),
+		Advance:           advance,
+		SkimLoss:          SkimLoss(in.Skim, in.Kerf),
+		LastLeafThickness: in.LeafThickness,
+		ShortBy:           Needed(in, int(n)+1) - in.BoardThickness,
+	}
+	spare := in.BoardThickness - Needed(in, int(n))
+	r.Tight = r.ShortBy <= in.ThicknessMargin || spare < in.ThicknessMargin
+	if in.LastLeaf == Rest {
+		r.LastLeafThickness += spare
+	} else {
+		r.LeftOnFence, r.Remainder = in.HoldBack+spare, spare
+	}
+	wood := (n-1)*in.LeafThickness + r.LastLeafThickness
+	r.Recovery = wood.In(in.BoardThickness)
+	return r, nil
+}
+
+// Needed gives the board thickness that n leaves need. With [Rest] the last of
+// them needs no kerf, so that for no leaf it is a kerf short of the skim loss.
+//
+// Source: definition.
+// Valid: an in that [Leaves] takes, and 0 <= n as far as n*advance is below
+// 2^62 nm.
+func Needed(in Input, n int) length.Length {
+	needed := SkimLoss(in.Skim, in.Kerf) + length.Length(n)*(in.LeafThickness+in.Kerf) + in.HoldBack
+	if in.LastLeaf == Rest {
+		needed -= in.Kerf
+	}
+	return needed
+}
+
+// SkimLoss gives the thickness that the truing cut uses up: skim and kerf, or
+// nothing when the skim is 0, which means no truing cut.
+//
+// Source: definition.
+// Valid: 0 <= skim, 0 <= kerf.
+func SkimLoss(skim, kerf length.Length) length.Length {
+	if skim == 0 {
+		return 0
+	}
+	return skim + kerf
+}
+
+// cutsBeside is how many more cuts than leaves there are: one for the truing
+// cut, one fewer when the rest is the last leaf.
+func cutsBeside(in Input) int {
+	n := 0
+	if in.Skim > 0 {
+		n++
+	}
+	if in.LastLeaf == Rest {
+		n--
+	}
+	return n
+}
+
+func check(in Input) error {
+	mostHeld := length.Max
+	if in.LastLeaf == Rest {
+		mostHeld = 0
+	}
+	return fault.First(
+		fault.Above("board thickness", in.BoardThickness, 0, length.Max),
+		fault.Above("leaf thickness", in.LeafThickness, 0, length.Max),
+		fault.Within("kerf", in.Kerf, 0, length.Max),
+		fault.Within("skim", in.Skim, 0, length.Max),
+		fault.Within("last leaf", int(in.LastLeaf), int(Fence), int(Rest)),
+		fault.Within("hold back", in.HoldBack, 0, mostHeld),
+		fault.Within("thickness margin", in.ThicknessMargin, 0, length.Max),
+	)
+}

@@ -1,0 +1,190 @@
+package yield
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+const thou = length.Thou
+
+// half is a board of 1/2 in whose worked values TestWorked holds.
+var half = Input{BoardThickness: 500 * thou, LeafThickness: 50 * thou, Kerf: 45 * thou, Skim: 50 * thou}
+
+func TestWorked(t *testing.T) {
+	held, rest, plain, flush := half, half, half, half
+	held.HoldBack = 125 * thou
+	rest.LastLeaf = Rest
+	plain.Skim = 0
+	flush.Skim, flush.LastLeaf, flush.BoardThickness = 0, Rest, 430*thou
+	for _, c := range []struct {
+		name string
+		in   Input
+		want Result
+	}{
+		// 500 - 95 = 405 = 4*95 + 25; one more leaf needs 95 - 25.
+		{"hold-back 0", half, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 95 * thou,
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.4, ShortBy: 70 * thou}},
+		// 405 - 125 = 280 = 2*95 + 90; one more leaf needs 95 - 90.
+		{"hold-back 0.125", held, Result{LeafCount: 2, CutCount: 3, Advance: 95 * thou, SkimLoss: 95 * thou,
+			LastLeafThickness: 50 * thou, LeftOnFence: 215 * thou, Remainder: 90 * thou, Recovery: 0.2, ShortBy: 5 * thou}},
+		// 405 = 3*95 + 120; five leaves need 4*95 + 50 = 430; 3*50 + 120 = 270.
+		{"the rest is a leaf", rest, Result{LeafCount: 4, CutCount: 4, Advance: 95 * thou, SkimLoss: 95 * thou,
+			LastLeafThickness: 120 * thou, Recovery: 0.54, ShortBy: 25 * thou}},
+		// 500 = 5*95 + 25.
+		{"no truing cut", plain, Result{LeafCount: 5, CutCount: 5, Advance: 95 * thou,
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, ShortBy: 70 * thou}},
+		// 430 = 4*95 + 50: five leaves, four cuts, nothing over.
+		{"the rest ends flush", flush, Result{LeafCount: 5, CutCount: 4, Advance: 95 * thou,
+			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, ShortBy: 95 * thou}},
+	} {
+		if got, err := Leaves(c.in); err != nil || got != c.want {
+			t.Errorf("%s:\n got %+v, %v\nwant %+v", c.name, got, err, c.want)
+		}
+	}
+}
+
+// The held board is 5 thou short of a third leaf and has 90 thou to spare.
+func TestTight(t *testing.T) {
+	short, spare := half, half
+	short.HoldBack = 125 * thou
+	spare.HoldBack = 30 * thou // 405 - 30 = 375 = 3*95 + 90
+	spare.BoardThickness -= 88 * thou
+	for _, c := range []struct {
+		in     Input
+		margin length.Length
+		want   bool
+	}{
+		{short, 0, false}, {short, 5*thou - 1, false}, {short, 5 * thou, true},
+		{spare, 2 * thou, false}, {spare, 2*thou + 1, true},
+	} {
+		c.in.ThicknessMargin = c.margin
+		if got, err := Leaves(c.in); err != nil || got.Tight != c.want {
+			t.Errorf("margin %v of %+v: %v, %v", c.margin, c.in, got.Tight, err)
+		}
+	}
+}
+
+func TestNoLeaf(t *testing.T) {
+	for _, c := range []struct {
+		last          LastLeaf
+		board, needed length.Length
+	}{
+		{Fence, 190*thou - 1, 190 * thou}, {Fence, 1, 190 * thou},
+		{Rest, 145*thou - 1, 145 * thou}, {Rest, 1, 145 * thou},
+	} {
+		in := half
+		in.LastLeaf, in.BoardThickness = c.last, c.board
+		_, err := Leaves(in)
+		var none *fault.NoSolution
+		if !errors.As(err, &none) || none.Quantity != "board thickness" || none.Value != c.board || none.Needed != c.needed {
+			t.Errorf("%+v: %v", in, err)
+		}
+		in.BoardThickness = c.needed
+		if got, err := Leaves(in); err != nil || got.LeafCount != 1 {
+			t.Errorf("%+v: %d leaves, %v", in, got.LeafCount, err)
+		}
+	}
+}
+
+func TestLimits(t *testing.T) {
+	const most = length.Max
+	ok := Input{BoardThickness: most, LeafThickness: 1}
+	for _, c := range []struct {
+		quantity string
+		set      func(in *Input, l length.Length)
+		low      length.Length
+		high     length.Length
+	}{
+		{"board thickness", func(in *Input, l length.Length) { in.BoardThickness = l }, 1, most},
+		{"leaf thickness", func(in *Input, l length.Length) { in.LeafThickness = l }, 1, most},
+		{"kerf", func(in *Input, l length.Length) { in.Kerf = l }, 0, most},
+		{"skim", func(in *Input, l length.Length) { in.Skim = l }, 0, most},
+		{"hold back", func(in *Input, l length.Length) { in.HoldBack = l }, 0, most},
+		{"hold back", func(in *Input, l length.Length) { in.HoldBack, in.LastLeaf = l, Rest }, 0, 0},
+		{"last leaf", func(in *Input, l length.Length) { in.LastLeaf = LastLeaf(l) }, 0, 1},
+		{"thickness margin", func(in *Input, l length.Length) { in.ThicknessMargin = l }, 0, most},
+	} {
+		for value, inside := range map[length.Length]bool{c.low - 1: false, c.low: true, c.high: true, c.high + 1: false} {
+			in := ok
+			c.set(&in, value)
+			_, err := Leaves(in)
+			var out *fault.OutOfRange
+			if errors.As(err, &out) == inside || !inside && out.Quantity != c.quantity {
+				t.Errorf("%s %d: %v", c.quantity, value, err)
+			}
+		}
+	}
+}
+
+// saw takes leaf after leaf off the board and gives what it counted.
+func saw(in Input) (leaves, cuts int, left, last, wood length.Length) {
+	left = in.BoardThickness
+	if in.Skim > 0 {
+		left -= in.Skim + in.Kerf
+		cuts++
+	}
+	for left-in.LeafThickness-in.Kerf >= in.HoldBack {
+		left -= in.LeafThickness + in.Kerf
+		wood, last = wood+in.LeafThickness, in.LeafThickness
+		leaves++
+		cuts++
+		if in.LastLeaf == Rest && left < in.LeafThickness { // too far: that wood is part of the leaf before
+			left += in.LeafThickness + in.Kerf
+			wood -= in.LeafThickness
+			leaves--
+			cuts--
+			break
+		}
+	}
+	if in.LastLeaf == Rest && left >= in.LeafThickness {
+		leaves, last, wood, left = leaves+1, left, wood+left, 0
+	}
+	return leaves, cuts, left, last, wood
+}
+
+// FuzzLeaves: the board sawn leaf by leaf gives the same; a nanometre less than
+// a count needs gives one fewer; short by just that gives one more.
+func FuzzLeaves(f *testing.F) {
+	f.Add(int64(12_700_000), int64(1_270_000), int64(1_143_000), int64(1_270_000), int64(0), false)
+	f.Add(int64(12_700_000), int64(1_270_000), int64(1_143_000), int64(0), int64(3_175_000), false)
+	f.Add(int64(430), int64(50), int64(45), int64(0), int64(0), true)
+	f.Add(int64(9), int64(1), int64(0), int64(3), int64(0), true)
+	f.Fuzz(func(t *testing.T, board, leaf, kerf, skim, held int64, rest bool) {
+		in := Input{BoardThickness: length.Length(board), LeafThickness: length.Length(leaf), Kerf: length.Length(kerf),
+			Skim: length.Length(skim), HoldBack: length.Length(held)}
+		if rest {
+			in.LastLeaf = Rest
+		}
+		got, err := Leaves(in)
+		if err != nil || got.LeafCount > 5_000 {
+			return
+		}
+		n, cuts, left, last, wood := saw(in)
+		if got.LeafCount != n || got.CutCount != cuts || got.LeftOnFence != left || got.LastLeafThickness != last ||
+			got.Recovery != float64(wood)/float64(in.BoardThickness) || got.Remainder != left-in.HoldBack {
+			t.Fatalf("%+v gives %+v; sawn: %d leaves, %d cuts, %d left, the last %d, wood %d", in, got, n, cuts, left, last, wood)
+		}
+		if !(0 < got.Recovery && got.Recovery <= 1) || math.IsNaN(got.Recovery) {
+			t.Fatalf("%+v: recovery %v", in, got.Recovery)
+		}
+		expect(t, in, in.BoardThickness+got.ShortBy, n+1)
+		expect(t, in, in.BoardThickness+got.ShortBy-1, n)
+		expect(t, in, Needed(in, n), n)
+		if n > 1 {
+			expect(t, in, Needed(in, n)-1, n-1)
+		}
+	})
+}
+
+// expect wants n leaves of a board of another thickness.
+func expect(t *testing.T, in Input, board length.Length, n int) {
+	t.Helper()
+	in.BoardThickness = board
+	if got, err := Leaves(in); board <= length.Max && (err != nil || got.LeafCount != n) {
+		t.Fatalf("%+v: %d leaves, %v; want %d", in, got.LeafCount, err, n)
+	}
+}
