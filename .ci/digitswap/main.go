@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-const usage = "usage: digitswap [-list] [-v] [-dependants] [-parallel N] [-timeout D] PACKAGE..."
+const usage = "usage: digitswap [-list] [-v] [-dependants] [-parallel N] [-timeout D] PACKAGES"
 
 // errSurvivors says that the work was done and some mutants live.
 var errSurvivors = errors.New("the tests do not notice these changes")
