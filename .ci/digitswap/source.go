@@ -37,7 +37,7 @@ func goLiterals(path string) ([]literal, error) {
 	ast.Inspect(file, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.CallExpr:
-			idle[capacityHint(n)] = true
+			markAll(idle, capacityHint(n))
 		case *ast.FuncDecl:
 			markZeros(idle, n.Type, n.Body)
 		case *ast.FuncLit:
@@ -76,7 +76,7 @@ func excusedLines(fset *token.FileSet, file *ast.File) (map[int]bool, error) {
 }
 
 // capacityHint gives the argument of a make call that only sizes memory, or nil.
-func capacityHint(call *ast.CallExpr) ast.Node {
+func capacityHint(call *ast.CallExpr) ast.Expr {
 	name, ok := call.Fun.(*ast.Ident)
 	if !ok || name.Name != "make" || len(call.Args) < 2 {
 		return nil
@@ -86,6 +86,17 @@ func capacityHint(call *ast.CallExpr) ast.Node {
 		return call.Args[len(call.Args)-1]
 	}
 	return nil
+}
+
+// markAll marks every literal of an expression, which may be nil.
+func markAll(idle map[ast.Node]bool, e ast.Expr) {
+	if e == nil {
+		return
+	}
+	ast.Inspect(e, func(n ast.Node) bool {
+		idle[n] = true
+		return true
+	})
 }
 
 // markZeros marks each plain 0 that a function returns beside an error or

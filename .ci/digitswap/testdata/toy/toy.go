@@ -12,7 +12,7 @@ var table string
 
 // Table gives the records of the table, without its citation.
 func Table() []string {
-	lines := make([]string, 0, 16)
+	lines := make([]string, 0, 15+1)
 	for line := range strings.Lines(table) {
 		if !strings.HasPrefix(line, "#") {
 			lines = append(lines, strings.TrimSpace(line))
