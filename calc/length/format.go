@@ -30,7 +30,13 @@ func (l Length) AppendDecimal(dst []byte, unit Length) []byte {
 
 // places is how many decimals of a unit tell one nanometre from the next: as
 // many as the unit's nanometres have digits.
-func places(unit Length) int { return len(strconv.FormatInt(int64(unit), 10)) }
+func places(unit Length) int {
+	n := 0
+	for ; unit > 0; unit /= 10 {
+		n++
+	}
+	return n
+}
 
 // Fixed tells l with just so many decimals of a unit, halves away from zero,
 // for sheets that people read.
@@ -52,8 +58,11 @@ func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
 		return dst
 	}
 	dst = append(dst, '.')
-	digits := strconv.FormatInt(n%scale+scale, 10)
-	return append(dst, digits[1:]...)
+	for rest := n % scale; scale > 1; rest %= scale {
+		scale /= 10
+		dst = append(dst, byte('0'+rest/scale))
+	}
+	return dst
 }
 
 // Fraction tells l in inches as a whole number and a binary fraction down to

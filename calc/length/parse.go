@@ -48,8 +48,11 @@ func ParseComma(text string, bare Length) (Length, error) { return parse(text, b
 // Source: common practice.
 func QuarterSize(text string) bool {
 	quarters, ok := strings.CutSuffix(strings.TrimSpace(text), "/4")
-	n, err := strconv.Atoi(quarters)
-	return ok && err == nil && n >= 4 && quarters[0] != '+'
+	if !ok {
+		return false
+	}
+	n, err := strconv.ParseUint(quarters, 10, 16)
+	return err == nil && n >= 4
 }
 
 func parse(text string, bare Length, point byte) (Length, error) {

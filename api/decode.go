@@ -1,0 +1,441 @@
+package api
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"net/url"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// reader sets the fields of one request and notes what is wrong with them. The
+// same reader serves JSON and queries: both split their input into raw values
+// first, so that units is known before any length is read.
+type reader struct {
+	unit     length.Length
+	comma    bool // the decimal sign of texts is a comma
+	faults   []FieldError
+	warnings []string
+}
+
+// raw is a value before its type is known.
+type raw struct {
+	kind jsontext.Kind // of a JSON value; 0 for a text from a query
+	text []byte        // a JSON literal, or the text itself
+}
+
+// fail notes a fault of a field.
+func (r *reader) fail(path, code, format string, args ...any) {
+	r.faults = append(r.faults, FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
+}
+
+// member is a name and its value in a JSON object.
+type member struct {
+	name  []byte
+	value raw
+}
+
+// readJSON reads a JSON body into dst, a struct of the schema's type. The error
+// is of what is no JSON object at all; faults of fields are noted.
+func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
+	members, err := split(body)
+	if err != nil {
+		return err
+	}
+	for _, m := range members {
+		if string(m.name) == "units" {
+			r.unit = unitOf(strings.Trim(string(m.value.text), `"`))
+		}
+	}
+	r.object(s, dst, "", members)
+	return nil
+}
+
+// split parts a JSON object into its members, and refuses anything else.
+func split(body []byte) ([]member, error) {
+	if len(bytes.TrimSpace(body)) == 0 {
+		return nil, errors.New("the body is empty: send a JSON object")
+	}
+	dec := jsontext.NewDecoder(bytes.NewBuffer(body), jsontext.AllowDuplicateNames(true))
+	if kind := dec.PeekKind(); kind != '{' && kind != 0 {
+		return nil, fmt.Errorf("the body is %s: send a JSON object", kindName(kind))
+	}
+	members, err := membersOf(dec, body)
+	if err != nil {
+		return nil, syntaxError(err)
+	}
+	if _, err := dec.ReadToken(); err != io.EOF {
+		return nil, fmt.Errorf("the body goes on after the JSON object, at byte %d", dec.InputOffset())
+	}
+	return members, nil
+}
+
+func syntaxError(err error) error {
+	var syntax *jsontext.SyntacticError
+	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return fmt.Errorf("the body is no valid JSON: %v at byte %d", syntax.Err, syntax.ByteOffset)
+	}
+	return errors.New("the body is no valid JSON: it ends too soon")
+}
+
+// membersOf reads an object's members. Their values stay parts of body.
+func membersOf(dec *jsontext.Decoder, body []byte) ([]member, error) {
+	if _, err := dec.ReadToken(); err != nil {
+		return nil, err
+	}
+	members := make([]member, 0, 16)
+	for dec.PeekKind() != '}' {
+		name, err := dec.ReadToken()
+		if err != nil {
+			return nil, err
+		}
+		m := member{name: []byte(name.String())}
+		if m.value, err = valueOf(dec, body); err != nil {
+			return nil, err
+		}
+		members = append(members, m)
+	}
+	_, err := dec.ReadToken()
+	return members, err
+}
+
+func valueOf(dec *jsontext.Decoder, body []byte) (raw, error) {
+	value, err := dec.ReadValue()
+	if err != nil {
+		return raw{}, err
+	}
+	end := dec.InputOffset()
+	return raw{value.Kind(), body[end-int64(len(value)) : end]}, nil
+}
+
+// object sets the fields of one object from its members.
+func (r *reader) object(s *schema, dst reflect.Value, path string, members []member) {
+	seen := make([]bool, len(s.fields))
+	for _, m := range members {
+		i, ok := s.byName[string(m.name)]
+		switch {
+		case !ok:
+			r.fail(path+string(m.name), "unknown_field", "is not a field of this request; known are %s", s.names())
+		case seen[i]:
+			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
+		default:
+			seen[i] = true
+			r.member(s.fields[i], dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
+		}
+	}
+}
+
+func (s *schema) names() string {
+	names := make([]string, len(s.fields))
+	for i, f := range s.fields {
+		names[i] = f.name
+	}
+	return strings.Join(names, ", ")
+}
+
+// member sets one field of an object from a JSON value.
+func (r *reader) member(f field, dst reflect.Value, path string, value raw) {
+	switch {
+	case f.list && value.kind == '[':
+		r.list(f, dst, path, value.text)
+	case f.list:
+		r.fail(path, "wrong_type", "must be a list of objects; it is %s", kindName(value.kind))
+	case f.object == nil:
+		r.scalar(dst, path, value)
+	case value.kind == '{':
+		r.nested(f.object, dst, path, value.text)
+	default:
+		r.fail(path, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+	}
+}
+
+// nested sets an object from JSON that is known to be one.
+func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) {
+	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
+	if members, err := membersOf(dec, text); err == nil {
+		r.object(s, dst, path+".", members)
+	}
+}
+
+// list sets a list of objects from JSON that is known to be a list.
+func (r *reader) list(f field, dst reflect.Value, path string, text []byte) {
+	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
+	_, err := dec.ReadToken()
+	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
+	for i := 0; err == nil && dec.PeekKind() != ']'; i++ {
+		var value raw
+		value, err = valueOf(dec, text)
+		at := path + "." + strconv.Itoa(i)
+		entry := reflect.New(dst.Type().Elem()).Elem()
+		if value.kind == '{' {
+			r.nested(f.object, entry, at, value.text)
+		} else {
+			r.fail(at, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+		}
+		dst.Set(reflect.Append(dst, entry))
+	}
+}
+
+// readQuery reads the fields of a query into dst; what is left are control
+// fields, which come first.
+func (r *reader) readQuery(s *schema, dst reflect.Value, query []pair) {
+	for _, p := range query {
+		if p.name == "units" {
+			r.unit = unitOf(p.value)
+		}
+	}
+	seen := make([]bool, len(s.query))
+	for _, p := range query {
+		i, ok := s.byKey[p.name]
+		switch {
+		case !ok:
+			r.fail(p.name, "unknown_field", "is not a field of this request; known are %s", s.keys())
+		case seen[i]:
+			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
+		default:
+			seen[i] = true
+			r.scalar(dst.FieldByIndex(s.query[i].way), s.query[i].path, raw{text: []byte(p.value)})
+		}
+	}
+}
+
+func (s *schema) keys() string {
+	names := make([]string, len(s.query))
+	for i, q := range s.query {
+		names[i] = q.name
+	}
+	return strings.Join(names, ", ")
+}
+
+// pair is one field of a query, in the order of the query.
+type pair struct{ name, value string }
+
+// pairs parts a raw query.
+func pairs(query string) ([]pair, error) {
+	var list []pair
+	for query != "" {
+		var part string
+		part, query, _ = strings.Cut(query, "&")
+		if part == "" {
+			continue
+		}
+		name, value, _ := strings.Cut(part, "=")
+		name, err := url.QueryUnescape(name)
+		if err != nil {
+			return nil, fmt.Errorf("the query cannot be read: %w", err)
+		}
+		if value, err = url.QueryUnescape(value); err != nil {
+			return nil, fmt.Errorf("the query field %s cannot be read: %w", name, err)
+		}
+		list = append(list, pair{name, value})
+	}
+	return list, nil
+}
+
+// scalar sets a pointer to a scalar by the pointer's type.
+func (r *reader) scalar(dst reflect.Value, path string, value raw) {
+	if value.kind == 'n' {
+		r.fail(path, "wrong_type", "is null: give a value or leave the field out")
+		return
+	}
+	switch p := dst.Addr().Interface().(type) {
+	case **length.Length:
+		set(p, r, path, value, r.length)
+	case **float64:
+		set(p, r, path, value, r.number)
+	case **int:
+		set(p, r, path, value, r.integer)
+	case **bool:
+		set(p, r, path, value, r.boolean)
+	case **string:
+		set(p, r, path, value, r.string)
+	case **Feed:
+		set(p, r, path, value, r.feed)
+	case **BladeSpeed:
+		set(p, r, path, value, r.bladeSpeed)
+	case **Area:
+		set(p, r, path, value, r.area)
+	default:
+		panic("api: no reader for a field of type " + dst.Type().String())
+	}
+}
+
+// mismatch is what is wrong with a value, and its code.
+type mismatch struct{ code, detail string }
+
+func set[T any](dst **T, r *reader, path string, value raw, read func(raw) (T, *mismatch)) {
+	v, wrong := read(value)
+	if wrong != nil {
+		r.fail(path, wrong.code, "%s", wrong.detail)
+		return
+	}
+	if text, ok := any(v).(length.Length); ok && text != 0 {
+		r.warnQuarter(path, value)
+	}
+	*dst = &v
+}
+
+// warnQuarter warns of a length that was given as a quarter size.
+func (r *reader) warnQuarter(path string, value raw) {
+	if text := strings.Trim(string(value.text), `" `); len(text) < 6 && length.QuarterSize(text) {
+		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is a quarter size, the nominal thickness of rough boards, read as %s in: measure the board and give its thickness",
+			path, text, must(length.Parse(text, length.Inch)).Decimal(length.Inch)))
+	}
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+func wrongType(wanted string, value raw) *mismatch {
+	switch value.kind {
+	case 0:
+		return &mismatch{"wrong_type", fmt.Sprintf("must be %s; %q was given", wanted, clip(value.text))}
+	case '0', '"':
+		return &mismatch{"wrong_type", fmt.Sprintf("must be %s; %s was given", wanted, clip(value.text))}
+	}
+	return &mismatch{"wrong_type", fmt.Sprintf("must be %s; it is %s", wanted, kindName(value.kind))}
+}
+
+// clip keeps what is echoed short.
+func clip(text []byte) string {
+	if len(text) > 60 {
+		return strings.ToValidUTF8(string(text[:60]), "") + "…"
+	}
+	return string(text)
+}
+
+func kindName(kind jsontext.Kind) string {
+	switch kind {
+	case '{':
+		return "an object"
+	case '[':
+		return "a list"
+	case '"':
+		return "a text"
+	case '0':
+		return "a number"
+	case 'n':
+		return "null"
+	}
+	return "true or false"
+}
+
+func (r *reader) length(value raw) (length.Length, *mismatch) {
+	text, ok := value.plain('0')
+	if !ok {
+		return 0, wrongType("a length: a number or a text such as \"1/2 in\"", value)
+	}
+	parse := length.Parse
+	if r.comma && value.kind == 0 {
+		parse = length.ParseComma
+	}
+	l, err := parse(text, r.unit)
+	var syntax *length.SyntaxError
+	var beyond *length.RangeError
+	switch {
+	case errors.As(err, &syntax):
+		return 0, &mismatch{"not_a_length", fmt.Sprintf("%q %s", clip([]byte(syntax.Input)), syntax.Reason)}
+	case errors.As(err, &beyond):
+		return 0, &mismatch{"out_of_range", beyond.Error()}
+	}
+	return l, nil
+}
+
+// plain gives the text of a string, or of a literal of the kind given; ok is
+// false for other kinds.
+func (v raw) plain(literal jsontext.Kind) (text string, ok bool) {
+	switch v.kind {
+	case '"':
+		text, err := jsontext.AppendUnquote(nil, v.text)
+		return string(text), err == nil
+	case 0, literal:
+		return string(v.text), true
+	}
+	return "", false
+}
+
+func (r *reader) number(value raw) (float64, *mismatch) {
+	text := string(value.text)
+	if r.comma && value.kind == 0 && !strings.Contains(text, ".") {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	if value.kind != '0' && (value.kind != 0 || strings.Trim(text, "0123456789.eE+-") != "") {
+		return 0, wrongType("a number", value)
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if errors.Is(err, strconv.ErrRange) {
+		return 0, &mismatch{"out_of_range", "is too large a number"}
+	}
+	if err != nil {
+		return 0, wrongType("a number", value)
+	}
+	return x, nil
+}
+
+func (r *reader) integer(value raw) (int, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong != nil || x != float64(int64(x)) || x > 1e15 || x < -1e15 {
+		return 0, wrongType("a whole number", value)
+	}
+	return int(x), nil
+}
+
+func (r *reader) boolean(value raw) (bool, *mismatch) {
+	switch text := string(value.text); {
+	case value.kind == '"', text != "true" && text != "false":
+		return false, wrongType("true or false", value)
+	default:
+		return text == "true", nil
+	}
+}
+
+func (r *reader) string(value raw) (string, *mismatch) {
+	text, ok := value.plain('"')
+	if !ok {
+		return "", wrongType("a text", value)
+	}
+	return text, nil
+}
+
+func (r *reader) feed(value raw) (Feed, *mismatch) {
+	v, wrong := r.perMinute(value, r.unit)
+	return Feed(v), wrong
+}
+
+func (r *reader) bladeSpeed(value raw) (BladeSpeed, *mismatch) {
+	v, wrong := r.perMinute(value, bladeSpeedUnit(r.unit))
+	return BladeSpeed(v), wrong
+}
+
+// maxPerMinute is the fastest speed that is read, in any unit of length.
+const maxPerMinute = 1e6
+
+func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong == nil && !(x >= -maxPerMinute && x <= maxPerMinute) {
+		wrong = &mismatch{"out_of_range", "is beyond any speed: at most 1000000 is read"}
+	}
+	if wrong != nil {
+		return 0, wrong
+	}
+	return feed.Speed(math.Round(x * float64(unit))), nil
+}
+
+func (r *reader) area(value raw) (Area, *mismatch) {
+	x, wrong := r.number(value)
+	side := r.unit.In(length.Millimetre)
+	return Area(x * side * side), wrong
+}

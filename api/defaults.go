@@ -1,0 +1,65 @@
+package api
+
+import (
+	"fmt"
+
+	"resawd/api/rule"
+	"resawd/api/shop"
+)
+
+// Settings is what every calculator takes beside its own fields.
+type Settings struct {
+	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" enums:"in,mm" default:"in" example:"in"` // Unit of bare lengths coming in and of every length going out
+	Saw   *string `json:"saw,omitzero" validate:"omitempty,max=60" example:"bench"`                                // Name of a saw in the shop file
+	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60" example:"half-inch"`                          // Name of a blade in the shop file
+}
+
+// machine resolves the saw and the blade of a request: those it names, else the
+// shop's saw and that saw's blade. A name that the shop does not know is a
+// fault, and then the defaults stand in so that the rest can be checked.
+func (c *call) machine(s *Settings) (*shop.Saw, *shop.Blade) {
+	if s.Units == nil {
+		s.Units = new("in")
+	}
+	saw := named(c, "saw", s.Saw, c.shop.DefaultSaw, c.shop.Saw, c.shop.Saws, func(w shop.Saw) string { return w.Name })
+	blade := named(c, "blade", s.Blade, saw.DefaultBlade, c.shop.Blade, c.shop.Blades, func(b shop.Blade) string { return b.Name })
+	return saw, blade
+}
+
+// named finds a thing of the shop by the name asked for, or its usual name.
+func named[T any](c *call, field string, asked *string, usual string, find func(string) (*T, bool), all []T, nameOf func(T) string) *T {
+	if asked != nil {
+		if thing, ok := find(*asked); ok {
+			return thing
+		}
+		names := make([]string, len(all))
+		for i, t := range all {
+			names[i] = nameOf(t)
+		}
+		c.refuse(field, "unknown_name", fmt.Sprintf("is %q, which the shop file does not have; it has %s", *asked, rule.Alternatives(names)))
+	}
+	thing, _ := find(usual) // a shop file is refused unless its usual names exist
+	return thing
+}
+
+// fill gives a field that is absent its value from the shop, and notes whose
+// value it is: owner is the name field of the saw, blade or fixing, which the
+// answer then repeats.
+func fill[T any](c *call, field string, dst **T, value *T, owner **string, name string) {
+	if *dst != nil || value == nil {
+		return
+	}
+	copied := *value
+	*dst = &copied
+	*owner = &name
+	if c.shop.Demo {
+		c.demo = append(c.demo, field)
+	}
+}
+
+// orDefault gives a field that is absent a fixed value.
+func orDefault[T any](dst **T, value T) {
+	if *dst == nil {
+		*dst = &value
+	}
+}

@@ -1,0 +1,53 @@
+package api_test
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+
+	"resawd/api"
+)
+
+// FuzzQuery: no query makes any endpoint panic or answer with a 5xx.
+func FuzzQuery(f *testing.F) {
+	for _, row := range contract(f) {
+		if _, query, ok := strings.Cut(row.target, "?"); ok && row.method == http.MethodGet {
+			f.Add(query)
+		}
+	}
+	server := newServer(f)
+	f.Fuzz(func(t *testing.T, query string) {
+		for _, k := range api.Calculators() {
+			request := httptest.NewRequest(http.MethodGet, k.Path, nil)
+			request.URL.RawQuery = query
+			mustAnswer(t, server, request)
+		}
+	})
+}
+
+// FuzzBody: no body makes any endpoint panic or answer with a 5xx.
+func FuzzBody(f *testing.F) {
+	for _, row := range contract(f) {
+		if row.method == http.MethodPost {
+			f.Add(row.body)
+		}
+	}
+	server := newServer(f)
+	f.Fuzz(func(t *testing.T, body string) {
+		for _, k := range api.Calculators() {
+			request := httptest.NewRequest(http.MethodPost, k.Path, strings.NewReader(body))
+			request.Header.Set("Content-Type", "application/json")
+			mustAnswer(t, server, request)
+		}
+	})
+}
+
+func mustAnswer(t *testing.T, server http.Handler, request *http.Request) {
+	t.Helper()
+	answer := httptest.NewRecorder()
+	server.ServeHTTP(answer, request)
+	if answer.Code >= 500 || answer.Code < 200 {
+		t.Fatalf("%s %s: status %d: %s", request.Method, request.URL, answer.Code, answer.Body)
+	}
+}

@@ -1,0 +1,249 @@
+package api
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"io"
+	"mime"
+	"net/http"
+	"reflect"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/calc/length"
+)
+
+// control is what a query asks beside the fields of the request.
+type control struct {
+	format, pick, errors, decimal string
+}
+
+// takeControl parts the control fields from a query.
+func takeControl(query []pair) (ctl control, fields []pair, err error) {
+	targets := map[string]*string{"format": &ctl.format, "pick": &ctl.pick, "errors": &ctl.errors, "decimal": &ctl.decimal}
+	fields = query[:0:0]
+	for _, p := range query {
+		target, ok := targets[p.name]
+		switch {
+		case !ok:
+			fields = append(fields, p)
+		case *target != "":
+			return ctl, nil, fail(badRequest, "%s is given more than once", p.name)
+		case p.value == "":
+			return ctl, nil, fail(badRequest, "%s is empty", p.name)
+		default:
+			*target = p.value
+		}
+	}
+	return ctl, fields, ctl.check()
+}
+
+func (ctl control) check() error {
+	if ctl.errors != "" && ctl.errors != "cell" {
+		return fail(badRequest, "errors=%s: the only value is cell", clip([]byte(ctl.errors)))
+	}
+	if ctl.decimal != "" && ctl.decimal != "comma" && ctl.decimal != "point" {
+		return fail(badRequest, "decimal=%s: it must be comma or point", clip([]byte(ctl.decimal)))
+	}
+	return nil
+}
+
+// form chooses how to answer.
+func (ctl control) form(accept string, offers []form) (form, error) {
+	if ctl.format == "" {
+		if f, ok := negotiate(accept, offers); ok {
+			return f, nil
+		}
+		return form{}, fail(notAcceptable, "Accept: %s; offered are %s", clip([]byte(accept)), mediaTypes(offers))
+	}
+	for _, f := range offers {
+		if f.name == ctl.format {
+			return f, nil
+		}
+	}
+	return form{}, fail(badRequest, "format=%s: it must be one of %s", clip([]byte(ctl.format)), formNames(offers))
+}
+
+func formNames(offers []form) string {
+	names := make([]string, len(offers))
+	for i, f := range offers {
+		names[i] = f.name
+	}
+	return strings.Join(names, ", ")
+}
+
+func mediaTypes(offers []form) string {
+	names := make([]string, len(offers))
+	for i, f := range offers {
+		names[i], _, _ = strings.Cut(f.mediaType, ";")
+	}
+	return strings.Join(names, ", ")
+}
+
+// handle wraps a calculator in HTTP.
+func (s *Server) handle(k *Calculator) echo.HandlerFunc {
+	offers := k.forms()
+	return func(c echo.Context) error {
+		query, err := pairs(c.Request().URL.RawQuery)
+		if err != nil {
+			return fail(badRequest, "%s", err)
+		}
+		ctl, fields, err := takeControl(query)
+		if err != nil {
+			return err
+		}
+		f, err := ctl.form(c.Request().Header.Get(echo.HeaderAccept), offers)
+		if err != nil {
+			return err
+		}
+		in := Fields{query: fields, comma: ctl.decimal == "comma"}
+		if c.Request().Method == http.MethodPost {
+			if in.body, err = jsonBody(c.Request(), fields); err != nil {
+				return err
+			}
+		}
+		job := &call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}
+		a, err := k.Solve(job, in)
+		if err != nil {
+			return k.located(err, in.body != nil)
+		}
+		if l, ok := a.(interface{ leaves() int }); ok {
+			s.metrics.leaves.Add(float64(l.leaves()))
+		}
+		body, err := f.render(k, a, view{unit: job.unit, comma: in.comma, pick: ctl.pick})
+		if err != nil {
+			return err
+		}
+		return send(c, f.mediaType, body)
+	}
+}
+
+// located says where the fields of a failure stood: in the body, by JSON
+// Pointer, or in the query, by the query's name.
+func (k *Calculator) located(err error, inBody bool) error {
+	f, ok := err.(*failure)
+	if !ok {
+		return err
+	}
+	for i, field := range f.fields {
+		if inBody {
+			f.fields[i].Pointer = pointerOf(field.path)
+		} else {
+			f.fields[i].Parameter = k.schema.key(field.path)
+		}
+	}
+	return f
+}
+
+// jsonBody reads the body of a POST, whose query may hold control fields only.
+func jsonBody(r *http.Request, query []pair) ([]byte, error) {
+	if len(query) > 0 {
+		return nil, fail(badRequest, "%s stands in the query of a POST: put it into the body; the query takes format, pick, errors and decimal only", clip([]byte(query[0].name)))
+	}
+	if given := r.Header.Get(echo.HeaderContentType); given != echo.MIMEApplicationJSON {
+		if mediaType, _, _ := mime.ParseMediaType(given); mediaType != echo.MIMEApplicationJSON {
+			return nil, fail(unsupportedMedia, "Content-Type is %q: send application/json", clip([]byte(given)))
+		}
+	}
+	size := max(r.ContentLength, 0)
+	body := make([]byte, 0, min(size, 1<<20)+1)
+	return readAll(r.Body, body)
+}
+
+// readAll reads to the end into a buffer that usually suffices.
+func readAll(r io.Reader, buf []byte) ([]byte, error) {
+	for {
+		n, err := r.Read(buf[len(buf):cap(buf)])
+		buf = buf[:len(buf)+n]
+		if err == io.EOF {
+			return buf, nil
+		}
+		if err != nil {
+			return nil, readError(err)
+		}
+		if len(buf) == cap(buf) {
+			buf = append(buf, 0)[:len(buf)]
+		}
+	}
+}
+
+// readError tells a body that is too long from one that broke off.
+func readError(err error) error {
+	if failureOf(err).slug == tooLarge.slug {
+		return err
+	}
+	return fail(badRequest, "the body broke off before its end")
+}
+
+// send answers with a body; a GET's carries a strong ETag, and needs no body
+// when the caller has the same already.
+func send(c echo.Context, mediaType string, body []byte) error {
+	if c.Request().Method == http.MethodPost {
+		return c.Blob(http.StatusOK, mediaType, body)
+	}
+	sum := sha256.Sum256(body)
+	tag := `"` + hex.EncodeToString(sum[:12]) + `"`
+	c.Response().Header()["Etag"] = []string{tag}
+	if matches(c.Request().Header.Get("If-None-Match"), tag) {
+		return c.NoContent(http.StatusNotModified)
+	}
+	return c.Blob(http.StatusOK, mediaType, body)
+}
+
+// matches tells whether an If-None-Match header names a tag (RFC 9110 section
+// 13.1.2: weak comparison).
+func matches(header, tag string) bool {
+	for header != "" {
+		var one string
+		one, header, _ = strings.Cut(header, ",")
+		if one = strings.TrimSpace(one); one == "*" || strings.TrimPrefix(one, "W/") == tag {
+			return true
+		}
+	}
+	return false
+}
+
+// answerError is where every error becomes an answer.
+func (s *Server) answerError(err error, c echo.Context) {
+	if c.Response().Committed {
+		return
+	}
+	p := problemOf(err)
+	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
+	c.Set(keyProblem, p)
+	if p.Status == http.StatusInternalServerError {
+		s.Log.Error("internal error", "id", p.Instance, "error", err.Error())
+	}
+	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
+		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+		err = c.Blob(http.StatusOK, f.mediaType, errorsInCells(f, p, v))
+	} else {
+		err = sendProblem(c, p)
+	}
+	if err != nil {
+		s.Log.Warn("answer not sent", "id", p.Instance, "error", err.Error())
+	}
+}
+
+// inCells are the statuses that errors=cell turns into text.
+var inCells = map[int]bool{http.StatusBadRequest: true, http.StatusNotFound: true, http.StatusUnprocessableEntity: true}
+
+// cellWanted tells whether a request wants its problems as text, and in which
+// form.
+func cellWanted(r *http.Request) (form, view, bool) {
+	query := r.URL.Query()
+	if query.Get("errors") != "cell" {
+		return form{}, view{}, false
+	}
+	ctl := control{format: query.Get("format")}
+	f, err := ctl.form(r.Header.Get(echo.HeaderAccept), []form{formJSON, formCSV, formText})
+	return f, view{comma: query.Get("decimal") == "comma"}, err == nil && f.name != formJSON.name
+}
+
+var encodeProblem = encoderOf(reflect.TypeFor[Problem]())
+
+func sendProblem(c echo.Context, p Problem) error {
+	body := encodeProblem(nil, reflect.ValueOf(p), length.Inch)
+	return c.Blob(p.Status, "application/problem+json", append(body, '\n'))
+}

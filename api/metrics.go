@@ -1,0 +1,59 @@
+package api
+
+import (
+	"strconv"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+	"github.com/prometheus/client_golang/prometheus/collectors"
+)
+
+// metrics is everything the service counts.
+type metrics struct {
+	requests *prometheus.CounterVec
+	duration *prometheus.HistogramVec
+	inFlight prometheus.Gauge
+	problems *prometheus.CounterVec
+	leaves   prometheus.Counter
+}
+
+func newMetrics(r prometheus.Registerer, build string) *metrics {
+	m := &metrics{
+		requests: prometheus.NewCounterVec(prometheus.CounterOpts{
+			Name: "resawd_http_requests_total", Help: "Requests answered, by method, route and status.",
+		}, []string{"method", "route", "status"}),
+		duration: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Name: "resawd_http_request_duration_seconds", Help: "Time from the first byte read to the last written, by method, route and status.",
+			Buckets: []float64{.0001, .00025, .0005, .001, .0025, .005, .01, .025, .05, .1, .25, 1, 2.5, 10, 60},
+		}, []string{"method", "route", "status"}),
+		inFlight: prometheus.NewGauge(prometheus.GaugeOpts{
+			Name: "resawd_http_requests_in_flight", Help: "Requests being answered now.",
+		}),
+		problems: prometheus.NewCounterVec(prometheus.CounterOpts{
+			Name: "resawd_problems_total", Help: "Problems answered, by type.",
+		}, []string{"type"}),
+		leaves: prometheus.NewCounter(prometheus.CounterOpts{
+			Name: "resawd_leaves_computed_total", Help: "Leaves in the answers given.",
+		}),
+	}
+	buildInfo := prometheus.NewGauge(prometheus.GaugeOpts{
+		Name: "resawd_build_info", Help: "Always 1; the label tells the version.", ConstLabels: prometheus.Labels{"version": build},
+	})
+	buildInfo.Set(1)
+	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, buildInfo,
+		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
+	return m
+}
+
+// answered counts one request. Methods are those of HTTP, so that a client
+// cannot invent labels.
+func (m *metrics) answered(method, route string, status int, took time.Duration) {
+	switch method {
+	case "GET", "HEAD", "POST", "OPTIONS", "PUT", "DELETE", "PATCH":
+	default:
+		method = "other"
+	}
+	code := strconv.Itoa(status)
+	m.requests.WithLabelValues(method, route, code).Inc()
+	m.duration.WithLabelValues(method, route, code).Observe(took.Seconds())
+}

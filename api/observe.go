@@ -1,0 +1,75 @@
+package api
+
+import (
+	"context"
+	"encoding/hex"
+	"log/slog"
+	"math/rand/v2"
+	"time"
+
+	"github.com/labstack/echo/v4"
+)
+
+// keyProblem is where a request's problem is kept for the log and the metrics.
+const keyProblem = "problem"
+
+// observe gives every request an ID, one line in the log and its place in the
+// metrics.
+func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		start := time.Now()
+		s.metrics.inFlight.Inc()
+		defer s.metrics.inFlight.Dec()
+		id := requestID(c.Request().Header.Get(echo.HeaderXRequestID))
+		c.Response().Header()[echo.HeaderXRequestID] = []string{id}
+		if err := next(c); err != nil {
+			c.Error(err)
+		}
+		s.record(c, id, time.Since(start))
+		return nil
+	}
+}
+
+func (s *Server) record(c echo.Context, id string, took time.Duration) {
+	status, route := c.Response().Status, c.Path()
+	attrs := make([]slog.Attr, 0, 8)
+	attrs = append(attrs, slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
+	if p, ok := c.Get(keyProblem).(Problem); ok {
+		status = p.Status
+		s.metrics.problems.WithLabelValues(p.Type).Inc()
+		attrs = append(attrs, slog.String("problem", p.Type))
+	}
+	s.metrics.answered(c.Request().Method, route, status, took)
+	attrs = append(attrs, slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))
+	s.Log.LogAttrs(context.Background(), slog.LevelInfo, "request", attrs...)
+}
+
+// requestID keeps a caller's ID if it is short and plain, else makes one.
+func requestID(given string) string {
+	if given != "" && len(given) <= 64 && plain(given) {
+		return given
+	}
+	var b [8]byte
+	n := rand.Uint64()
+	for i := range b {
+		b[i] = byte(n >> (8 * i))
+	}
+	return hex.EncodeToString(b[:])
+}
+
+func plain(text string) bool {
+	for _, r := range text {
+		switch {
+		case 'a' <= r && r <= 'z', 'A' <= r && r <= 'Z', '0' <= r && r <= '9', r == '-', r == '_':
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// logPanic tells the log what a 500 does not tell the caller.
+func (s *Server) logPanic(c echo.Context, err error, stack []byte) error {
+	s.Log.Error("panic", "id", c.Response().Header().Get(echo.HeaderXRequestID), "error", err.Error(), "stack", string(stack))
+	return err
+}

@@ -1,0 +1,195 @@
+package api
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/api/rule"
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+// Problem is the body of every answer with a status of 400 and above, as RFC
+// 9457 defines it.
+type Problem struct {
+	Type     string       `json:"type" example:"/problems/invalid-fields"`                 // Path of a page that explains this type of problem
+	Title    string       `json:"title" example:"Some fields are missing or not possible"` // The type in words
+	Status   int          `json:"status" example:"422"`                                    // The HTTP status
+	Detail   string       `json:"detail" example:"1 field needs a look"`                   // What happened this time
+	Instance string       `json:"instance" example:"f2c9a7d01b6e4853"`                     // The request ID, as in the logs
+	Errors   []FieldError `json:"errors"`                                                  // An entry for each wrong field
+}
+
+// FieldError says what is wrong with one field.
+type FieldError struct {
+	Pointer   string `json:"pointer,omitzero" example:"/leaf_thickness"`              // JSON Pointer into the body
+	Parameter string `json:"parameter,omitzero" example:"leaf_thickness"`             // Name of the query field
+	Detail    string `json:"detail" example:"must be above 0 in; -0.05 in was given"` // What is wrong, with the limit and the value given
+	Code      string `json:"code" example:"out_of_range"`                             // The kind of fault, stable
+
+	path string // where it is, dotted
+}
+
+// problemType is a kind of problem and the page that explains it.
+type problemType struct {
+	slug, title string
+	status      int
+	about       string
+}
+
+// The types of problem. Each has a page under /problems/.
+var (
+	badRequest = problemType{"bad-request", "The request cannot be read", http.StatusBadRequest,
+		"The body is no JSON object, the query is malformed, or a field is unknown, given twice or of the wrong type. Fields that could be read were checked as well, and all that is wrong is listed under errors."}
+	invalidFields = problemType{"invalid-fields", "Some fields are missing or not possible", http.StatusUnprocessableEntity,
+		"The request was read, but a field is missing, outside its limits, contradicts another, or names a saw, blade or fixing that the shop file does not have. Each entry under errors names the field, the limit and the value given."}
+	noSolution = problemType{"no-solution", "What is asked for cannot be cut", http.StatusUnprocessableEntity,
+		"Each field is possible by itself, but together they leave nothing to do: a leaf thicker than the board, a screw shorter than one advance. The detail says by how much, and so what would do."}
+	notFound = problemType{"not-found", "There is nothing at this address", http.StatusNotFound,
+		"No resource has this path. The start page and the API documentation at /docs list those there are."}
+	methodNotAllowed = problemType{"method-not-allowed", "This address does not take that method", http.StatusMethodNotAllowed,
+		"The Allow header of the answer lists the methods that this address takes."}
+	notAcceptable = problemType{"not-acceptable", "The answer does not come in that form", http.StatusNotAcceptable,
+		"None of the media types in the Accept header is offered here. The detail lists those that are; format in the query overrides the header."}
+	tooLarge = problemType{"too-large", "The body is too large", http.StatusRequestEntityTooLarge,
+		"A JSON body has a limit, which the detail states."}
+	unsupportedMedia = problemType{"unsupported-media-type", "The body is not of a type that is read here", http.StatusUnsupportedMediaType,
+		"A calculator reads a body of type application/json. Its fields can also be sent in the query of a GET."}
+	internalError = problemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
+		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
+)
+
+var problemTypes = []problemType{
+	badRequest, invalidFields, noSolution, notFound, methodNotAllowed, notAcceptable, tooLarge, unsupportedMedia, internalError,
+}
+
+// failure is an error that is a problem already.
+type failure struct {
+	problemType
+	detail string
+	fields []FieldError
+}
+
+func (f *failure) Error() string { return f.title + ": " + f.detail }
+
+func fail(t problemType, format string, args ...any) *failure {
+	return &failure{problemType: t, detail: fmt.Sprintf(format, args...)}
+}
+
+// refuse makes one failure of all faults, in the order of the schema; its type
+// is the gravest there is.
+func refuse(s *schema, faults []FieldError) *failure {
+	kind := invalidFields
+	for _, f := range faults {
+		if unreadable[f.Code] {
+			kind = badRequest
+		}
+	}
+	order := func(f FieldError) int {
+		name, _, _ := strings.Cut(f.path, ".")
+		if i, ok := s.byName[name]; ok {
+			return i
+		}
+		return len(s.fields)
+	}
+	slices.SortStableFunc(faults, func(a, b FieldError) int { return order(a) - order(b) })
+	detail := fmt.Sprintf("%d fields need a look", len(faults))
+	if len(faults) == 1 {
+		detail = strings.TrimSpace(faults[0].path + " " + faults[0].Detail)
+	}
+	return &failure{problemType: kind, detail: detail, fields: faults}
+}
+
+// unreadable are the codes of fields that could not be read at all.
+var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true, "wrong_type": true, "not_a_length": true}
+
+// worded turns an error of a calculation into a failure that names the wire's
+// field. Any other error is returned as it is.
+func worded(err error, s *schema, unit length.Length) error {
+	var out *fault.OutOfRange
+	var none *fault.NoSolution
+	switch {
+	case errors.As(err, &out):
+		low := "at least "
+		if out.Open {
+			low = "above "
+		}
+		return refuse(s, []FieldError{{path: fieldOf(out.Quantity), Code: "out_of_range", Detail: fmt.Sprintf("must be %s%s and at most %s; %s was given",
+			low, rule.Show(out.Low, unit), rule.Show(out.High, unit), rule.Show(out.Value, unit))}})
+	case errors.As(err, &none):
+		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
+		if more, ok := more(none, unit); ok {
+			detail += ", " + more
+		}
+		f := refuse(s, []FieldError{{path: fieldOf(none.Quantity), Code: "no_solution", Detail: detail}})
+		f.problemType = noSolution
+		return f
+	}
+	return err
+}
+
+// more says how far a length is from the one needed.
+func more(e *fault.NoSolution, unit length.Length) (string, bool) {
+	value, isLength := e.Value.(length.Length)
+	needed, both := e.Needed.(length.Length)
+	if !isLength || !both {
+		return "", false
+	}
+	if needed < value {
+		return rule.Show(value-needed, unit) + " less", true
+	}
+	return rule.Show(needed-value, unit) + " more", true
+}
+
+// fieldOf is the wire's name of a quantity that a calculation names in words.
+func fieldOf(quantity string) string { return strings.ReplaceAll(quantity, " ", "_") }
+
+// problemOf turns any error into the problem that is sent. What it does not
+// know becomes an internal error that tells nothing.
+func problemOf(err error) Problem {
+	f := failureOf(err)
+	return Problem{
+		Type: "/problems/" + f.slug, Title: f.title, Status: f.status, Detail: f.detail,
+		Errors: append([]FieldError{}, f.fields...),
+	}
+}
+
+func failureOf(err error) *failure {
+	var f *failure
+	var he *echo.HTTPError
+	var tooLong *http.MaxBytesError
+	switch {
+	case errors.As(err, &f):
+		return f
+	case errors.As(err, &tooLong):
+		return fail(tooLarge, "the body is longer than the limit of %d bytes", tooLong.Limit)
+	case errors.As(err, &he) && he.Code == http.StatusNotFound:
+		return fail(notFound, "no resource has this path")
+	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
+		return fail(methodNotAllowed, "see the Allow header for the methods that this address takes")
+	}
+	return fail(internalError, "the log tells more under the request ID")
+}
+
+// pointerOf is the JSON Pointer (RFC 6901) of a dotted path.
+func pointerOf(path string) string {
+	return "/" + strings.ReplaceAll(strings.NewReplacer("~", "~0", "/", "~1").Replace(path), ".", "/")
+}
+
+// inCell tells a problem in one line, for a spreadsheet's cell.
+func (p Problem) inCell() string {
+	if len(p.Errors) == 0 {
+		return "error: " + p.Detail
+	}
+	parts := make([]string, len(p.Errors))
+	for i, e := range p.Errors {
+		parts[i] = cmp.Or(e.Parameter, e.path) + ": " + e.Detail
+	}
+	return "error: " + strings.Join(parts, "; ")
+}

@@ -1,0 +1,226 @@
+package api
+
+import (
+	"bytes"
+	"encoding/csv"
+	"iter"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"resawd/calc/length"
+)
+
+// form is a way to render an answer.
+type form struct {
+	name, mediaType string
+	render          func(k *Calculator, a answer, v view) ([]byte, error)
+}
+
+// view is what the control fields of a query ask of the rendering.
+type view struct {
+	unit  length.Length
+	comma bool
+	pick  string
+}
+
+// The forms that every calculator offers.
+var (
+	formJSON = form{"json", "application/json", renderJSON}
+	formCSV  = form{"csv", "text/csv; charset=utf-8", renderCSV}
+	formText = form{"text", "text/plain; charset=utf-8", renderText}
+)
+
+func renderJSON(k *Calculator, a answer, v view) ([]byte, error) {
+	body := make([]byte, 0, 2048)
+	if v.pick == "" {
+		body = k.encode(body, reflect.ValueOf(a), v.unit)
+		return append(body, '\n'), nil
+	}
+	picked, err := pick(a, v.pick)
+	if err != nil {
+		return nil, err
+	}
+	return append(encoderOf(picked.Type())(body, picked, v.unit), '\n'), nil
+}
+
+// renderText gives one scalar and nothing else.
+func renderText(_ *Calculator, a answer, v view) ([]byte, error) {
+	if v.pick == "" {
+		return nil, fail(badRequest, "format=text needs pick=FIELD, the name of the one value to answer, such as pick=%s", firstScalar(a))
+	}
+	picked, err := pick(a, v.pick)
+	if err != nil {
+		return nil, err
+	}
+	return []byte(v.text(picked)), nil
+}
+
+// text tells a scalar as text: words as they are, the rest as JSON does, with
+// the decimal sign asked for.
+func (v view) text(scalar reflect.Value) string {
+	if scalar.Kind() == reflect.String {
+		return scalar.String()
+	}
+	text := string(encoderOf(scalar.Type())(nil, scalar, v.unit))
+	if v.comma {
+		return strings.Replace(text, ".", ",", 1)
+	}
+	return text
+}
+
+// renderCSV gives the answer's table, or without one a row of its scalars.
+func renderCSV(_ *Calculator, a answer, v view) ([]byte, error) {
+	if v.pick != "" {
+		picked, err := pick(a, v.pick)
+		if err != nil {
+			return nil, err
+		}
+		return v.csv([][]string{{v.pick}, {v.cell(picked)}})
+	}
+	rows := []reflect.Value{reflect.ValueOf(a).Elem()}
+	columns := scalarsOf(rows[0].Type())
+	if t, ok := a.(tabular); ok {
+		table := reflect.ValueOf(t.table())
+		rows, columns = slices.Collect(entries(table)), scalarsOf(table.Type().Elem())
+	}
+	records := [][]string{make([]string, len(columns))}
+	for i, c := range columns {
+		records[0][i] = nameOf(c)
+	}
+	for _, row := range rows {
+		record := make([]string, len(columns))
+		for j, c := range columns {
+			if value, ok := present(row.FieldByIndex(c.Index), c); ok {
+				record[j] = v.field(value)
+			}
+		}
+		records = append(records, record)
+	}
+	return v.csv(records)
+}
+
+func entries(list reflect.Value) iter.Seq[reflect.Value] {
+	return func(yield func(reflect.Value) bool) {
+		for i := 0; i < list.Len() && yield(list.Index(i)); i++ {
+		}
+	}
+}
+
+func (v view) csv(records [][]string) ([]byte, error) {
+	var buf bytes.Buffer
+	w := csv.NewWriter(&buf)
+	if v.comma {
+		w.Comma = ';'
+	}
+	if err := w.WriteAll(records); err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
+}
+
+// field tells a field of a table's row, a list of words joined.
+func (v view) field(f reflect.Value) string {
+	if f.Kind() == reflect.Slice {
+		f = reflect.ValueOf(strings.Join(f.Interface().([]string), "; "))
+	}
+	return v.cell(f)
+}
+
+// cell tells a scalar as a spreadsheet's cell. Words that a spreadsheet would
+// take for a formula are neutralised with a leading apostrophe.
+func (v view) cell(scalar reflect.Value) string {
+	text := v.text(scalar)
+	if scalar.Kind() != reflect.String || text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return text
+	}
+	if _, err := strconv.ParseFloat(text, 64); err == nil {
+		return text
+	}
+	return "'" + text
+}
+
+// scalarsOf lists the fields of a struct that a table can show: scalars, and
+// lists of words.
+func scalarsOf(t reflect.Type) []reflect.StructField {
+	var columns []reflect.StructField
+	for _, f := range wireFields(t) {
+		kind := f.Type.Kind()
+		if kind == reflect.Pointer {
+			kind = f.Type.Elem().Kind()
+		}
+		words := f.Type == reflect.TypeFor[[]string]() && f.Name != "Sources" && f.Name != "Cautions"
+		if kind != reflect.Struct && (kind != reflect.Slice || words) {
+			columns = append(columns, f)
+		}
+	}
+	return columns
+}
+
+// firstScalar names a field that pick could name.
+func firstScalar(a answer) string {
+	for _, f := range scalarsOf(reflect.TypeOf(a).Elem()) {
+		if f.Type.Kind() != reflect.Slice {
+			return nameOf(f)
+		}
+	}
+	return "units"
+}
+
+// pick finds one scalar of an answer by a JSON Pointer (RFC 6901) whose leading
+// slash may be left out.
+func pick(a answer, pointer string) (reflect.Value, error) {
+	at := reflect.ValueOf(a).Elem()
+	for _, token := range strings.Split(strings.TrimPrefix(pointer, "/"), "/") {
+		token = strings.NewReplacer("~1", "/", "~0", "~").Replace(token)
+		next, ok := child(at, token)
+		if !ok {
+			return at, fail(badRequest, "pick=%s: the answer has no %q there", clip([]byte(pointer)), clip([]byte(token)))
+		}
+		at = next
+	}
+	if kind := at.Kind(); kind == reflect.Struct || kind == reflect.Slice {
+		return at, fail(badRequest, "pick=%s: that is no single value; name one inside it", clip([]byte(pointer)))
+	}
+	return at, nil
+}
+
+// child finds a member of a struct or an entry of a list; what is absent from
+// the JSON is not found.
+func child(v reflect.Value, token string) (reflect.Value, bool) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for _, f := range wireFields(v.Type()) {
+			if nameOf(f) == token {
+				return present(v.FieldByIndex(f.Index), f)
+			}
+		}
+	case reflect.Slice:
+		i, err := strconv.Atoi(token)
+		if err == nil && 0 <= i && i < v.Len() && strconv.Itoa(i) == token {
+			return v.Index(i), true
+		}
+	}
+	return reflect.Value{}, false
+}
+
+// present gives the value of a field unless the JSON would leave it out.
+func present(v reflect.Value, f reflect.StructField) (reflect.Value, bool) {
+	if strings.Contains(f.Tag.Get("json"), "omitzero") && v.IsZero() {
+		return v, false
+	}
+	if v.Kind() == reflect.Pointer {
+		v = v.Elem()
+	}
+	return v, v.IsValid()
+}
+
+// errorsInCells tells a problem as the text or the table that was asked for.
+func errorsInCells(f form, p Problem, v view) []byte {
+	if f.name == formCSV.name {
+		table, _ := v.csv([][]string{{"error"}, {v.cell(reflect.ValueOf(p.inCell()))}})
+		return table
+	}
+	return []byte(p.inCell())
+}

@@ -1,0 +1,147 @@
+// Package rule states what field values are allowed, by the tags of
+// go-playground/validator, and words what breaks a rule for the person who sent
+// it. One tag is added: within=LOW..HIGH limits a length, ends included, in
+// length notation (within=..10in, within=0.001in..1m); either end may be left
+// out.
+package rule
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/go-playground/validator/v10"
+
+	"resawd/calc/length"
+)
+
+// Validator makes a validator that calls fields by their names in a tag such as
+// json or yaml.
+func Validator(tag string) *validator.Validate {
+	v := validator.New(validator.WithRequiredStructEnabled())
+	v.RegisterTagNameFunc(func(f reflect.StructField) string {
+		name, _, _ := strings.Cut(f.Tag.Get(tag), ",")
+		return name
+	})
+	if err := v.RegisterValidation("within", within); err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// within checks a length against limits; limits that cannot be read panic, so
+// that a first test shows them.
+func within(f validator.FieldLevel) bool {
+	low, high := Limits(f.Param())
+	l := length.Length(f.Field().Int())
+	return low <= l && l <= high
+}
+
+// Limits reads the parameter of a within tag. A missing end is the largest
+// length there is, or its negative.
+func Limits(param string) (low, high length.Length) {
+	from, to, ok := strings.Cut(param, "..")
+	if !ok {
+		panic("within=" + param + " has no dots")
+	}
+	return end(from, -length.Max), end(to, length.Max)
+}
+
+func end(text string, open length.Length) length.Length {
+	if text == "" {
+		return open
+	}
+	l, err := length.Parse(text, 0)
+	if err != nil {
+		panic(err)
+	}
+	return l
+}
+
+// Words says what is wrong with a field, continuing a sentence that begins with
+// its name, with lengths in the unit given.
+func Words(f validator.FieldError, unit length.Length) string {
+	given := Show(f.Value(), unit)
+	switch f.Tag() {
+	case "required", "required_with", "required_without", "required_if":
+		return "is missing"
+	case "within":
+		return fmt.Sprintf("must be %s; %s was given", Range(f.Param(), unit), given)
+	case "gt", "gte", "lt", "lte":
+		return fmt.Sprintf("must be %s %s; %s was given", comparison[f.Tag()], limit(f, unit), given)
+	case "min", "max":
+		return fmt.Sprintf("must have %s %s %s; it has %d", comparison[f.Tag()], f.Param(), things(f), reflect.ValueOf(f.Value()).Len())
+	case "oneof":
+		return fmt.Sprintf("must be %s; %s was given", Alternatives(strings.Fields(f.Param())), given)
+	case "unique":
+		return "has two entries of the same " + strings.ToLower(f.Param())
+	case "iso4217":
+		return "must be a currency code such as USD or EUR; " + given + " was given"
+	case "datetime":
+		return "must be a date such as 2026-03-14; " + given + " was given"
+	case "excluded_with", "excluded_unless":
+		return "cannot be given together with what it contradicts (" + f.Param() + ")"
+	case "gtefield":
+		return "must be at least " + f.Param() + "; " + given + " was given"
+	}
+	return "breaks the rule " + f.Tag() + "=" + f.Param()
+}
+
+var comparison = map[string]string{
+	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least", "max": "at most",
+}
+
+// limit shows a numeric limit as what it limits is shown.
+func limit(f validator.FieldError, unit length.Length) string {
+	if f.Type() == reflect.TypeFor[length.Length]() {
+		nm, _ := strconv.ParseInt(f.Param(), 10, 64)
+		return Show(length.Length(nm), unit)
+	}
+	return f.Param()
+}
+
+func things(f validator.FieldError) string {
+	if f.Kind() == reflect.String {
+		return "characters"
+	}
+	return "entries"
+}
+
+// Range says which lengths a within tag allows.
+func Range(param string, unit length.Length) string {
+	low, high := Limits(param)
+	switch {
+	case low == -length.Max:
+		return "at most " + Show(high, unit)
+	case high == length.Max:
+		return "at least " + Show(low, unit)
+	}
+	return "from " + Show(low, unit) + " to " + Show(high, unit)
+}
+
+// Alternatives lists words as "a, b or c".
+func Alternatives(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// Show tells a value as a person would write it, a length with its unit.
+func Show(value any, unit length.Length) string {
+	switch v := value.(type) {
+	case length.Length:
+		name := " mm"
+		if unit == length.Inch {
+			name = " in"
+		}
+		return v.Decimal(unit) + name
+	case float64:
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	case string:
+		return strconv.Quote(v)
+	}
+	return fmt.Sprint(value)
+}

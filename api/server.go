@@ -1,0 +1,116 @@
+// Package api is the HTTP face of resawd: it reads requests, calls the
+// calculations of calc and words their answers. It holds no formula.
+//
+// A calculator is a [Calculator]: its wire types, its notes for the API
+// document and one function. Echo wraps it here; the command line calls it
+// without HTTP.
+package api
+
+import (
+	"log/slog"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+	"github.com/prometheus/client_golang/prometheus"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+
+	"resawd/api/shop"
+)
+
+// Config is what a server needs. Its zero value is not usable: every field but
+// Ready must be set.
+type Config struct {
+	Shop      *shop.Shop
+	Build     string               // version, as answers and metrics tell it
+	Log       *slog.Logger         // one line a request
+	Metrics   *prometheus.Registry // everything counted is registered here
+	BodyLimit int64                // bytes of a JSON body
+	Ready     func() bool          // whether new requests are welcome; always when nil
+}
+
+// Server answers requests.
+type Server struct {
+	Config
+	echo    *echo.Echo
+	metrics *metrics
+}
+
+// Calculators lists every calculator, in the order of the documentation.
+func Calculators() []Calculator {
+	return []Calculator{
+		calculator("/v1/dial", solveDial),
+	}
+}
+
+// New makes a server.
+func New(config Config) *Server {
+	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build)}
+	s.echo.HTTPErrorHandler = s.answerError
+	s.echo.Use(s.middleware()...)
+	for _, k := range Calculators() {
+		handler := s.handle(&k)
+		s.echo.GET(k.Path, handler)
+		s.echo.HEAD(k.Path, handler)
+		s.echo.POST(k.Path, handler)
+	}
+	s.get("/v1/shop", s.showShop)
+	s.get("/problems/:type", showProblemType)
+	s.get("/healthz", func(c echo.Context) error { return c.String(http.StatusOK, "ok\n") })
+	s.get("/readyz", s.showReady)
+	s.get("/metrics", echo.WrapHandler(promhttp.HandlerFor(config.Metrics, promhttp.HandlerOpts{Registry: config.Metrics})))
+	return s
+}
+
+// get serves a page to GET and HEAD.
+func (s *Server) get(path string, handler echo.HandlerFunc) {
+	s.echo.GET(path, handler)
+	s.echo.HEAD(path, handler)
+}
+
+// middleware lists what stands before every handler, outermost first.
+func (s *Server) middleware() []echo.MiddlewareFunc {
+	return []echo.MiddlewareFunc{
+		s.observe, // outermost, so that log and metrics see every answer
+		middleware.RecoverWithConfig(middleware.RecoverConfig{ // a panic becomes a 500 and a log entry, not a dropped connection
+			LogErrorFunc: s.logPanic, DisableErrorHandler: true,
+		}),
+		s.limitBody, // before anything reads a body
+		headers,     // the same on every answer
+	}
+}
+
+// ServeHTTP answers one request.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.echo.ServeHTTP(w, r) }
+
+func (s *Server) showReady(c echo.Context) error {
+	if s.Ready != nil && !s.Ready() {
+		return c.String(http.StatusServiceUnavailable, "draining\n")
+	}
+	return c.String(http.StatusOK, "ready\n")
+}
+
+func (s *Server) limitBody(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if r := c.Request(); r.Body != nil && r.Body != http.NoBody {
+			r.Body = http.MaxBytesReader(c.Response(), r.Body, s.BodyLimit)
+		}
+		return next(c)
+	}
+}
+
+// headers tells caches what an answer depends on, and browsers not to guess.
+func headers(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		h := c.Response().Header()
+		h["Vary"] = vary
+		h["X-Content-Type-Options"] = nosniff
+		return next(c)
+	}
+}
+
+// Header values that are the same every time.
+var (
+	vary    = []string{"Accept, Authorization"}
+	nosniff = []string{"nosniff"}
+)

@@ -1,0 +1,36 @@
+package api
+
+import (
+	"net/http"
+	"reflect"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/api/shop"
+)
+
+// showShop answers what the shop file says.
+//
+//	@Summary		The shop file
+//	@Description	The saws, blades, fixings and habits that stand in for what a request leaves out. Lengths are in the file's own units.
+//	@ID				shop
+//	@Tags			the shop
+//	@Produce		json
+//	@Success		200	{object}	shop.Shop
+//	@Router			/v1/shop [get]
+func (s *Server) showShop(c echo.Context) error {
+	body := encodeShop(nil, reflect.ValueOf(s.Shop), s.Shop.Unit())
+	return send(c, formJSON.mediaType, append(body, '\n'))
+}
+
+var encodeShop = encoderOf(reflect.TypeFor[*shop.Shop]())
+
+// showProblemType explains a type of problem.
+func showProblemType(c echo.Context) error {
+	for _, t := range problemTypes {
+		if t.slug == c.Param("type") {
+			return c.String(http.StatusOK, t.title+"\n\n"+t.about+"\n")
+		}
+	}
+	return echo.ErrNotFound
+}

@@ -1,0 +1,143 @@
+package shop
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+
+	"github.com/go-playground/validator/v10"
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+
+	"resawd/api/rule"
+	"resawd/calc/length"
+)
+
+// Parse reads a shop file. Its error names every fault with line and field.
+func Parse(file []byte) (*Shop, error) {
+	tree, err := parser.ParseBytes(file, 0)
+	if err != nil {
+		return nil, errors.New(yaml.FormatError(err, false, false))
+	}
+	s := &Shop{}
+	var bad *badLength
+	switch err := decode(file, s); {
+	case errors.As(err, &bad):
+		return nil, fmt.Errorf("line %d: %w", lineOf(file, bad.text), bad)
+	case err != nil:
+		return nil, errors.New(yaml.FormatError(err, false, false))
+	}
+	faults := s.faults()
+	if len(faults) == 0 {
+		return s, nil
+	}
+	lines := make([]error, len(faults))
+	for i, f := range faults {
+		lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
+	}
+	return nil, errors.Join(lines...)
+}
+
+// decode reads the file's fields into s. A bare length counts the file's units.
+func decode(file []byte, s *Shop) error {
+	bare := length.Inch
+	var head struct {
+		Units string `yaml:"units"`
+	}
+	if err := yaml.Unmarshal(file, &head); err != nil {
+		return err
+	}
+	if head.Units == "mm" {
+		bare = length.Millimetre
+	}
+	readLength := func(l *length.Length, text []byte) error {
+		var word string
+		if err := yaml.Unmarshal(text, &word); err != nil {
+			return err
+		}
+		var err error
+		if *l, err = length.Parse(word, bare); err != nil {
+			return &badLength{word, err}
+		}
+		return nil
+	}
+	return yaml.NewDecoder(bytes.NewReader(file), yaml.Strict(), yaml.CustomUnmarshaler(readLength)).Decode(s)
+}
+
+// fault is one thing wrong with a field of the file.
+type fault struct {
+	field  string // such as saws[0].lead
+	detail string
+}
+
+var validate = rule.Validator("yaml")
+
+// faults lists what the validator finds, then names that nothing answers to.
+func (s *Shop) faults() []fault {
+	var found []fault
+	var invalid validator.ValidationErrors
+	if errors.As(validate.Struct(s), &invalid) {
+		for _, f := range invalid {
+			_, field, _ := strings.Cut(f.Namespace(), ".")
+			found = append(found, fault{field, rule.Words(f, s.Unit())})
+		}
+	}
+	if _, ok := s.Saw(s.DefaultSaw); !ok && s.DefaultSaw != "" {
+		found = append(found, fault{"default_saw", fmt.Sprintf("is %q, which is none of the saws", s.DefaultSaw)})
+	}
+	if _, ok := s.Fixing(s.DefaultFixing); !ok && s.DefaultFixing != "" {
+		found = append(found, fault{"default_fixing", fmt.Sprintf("is %q, which is none of the fixings", s.DefaultFixing)})
+	}
+	for i, saw := range s.Saws {
+		if _, ok := s.Blade(saw.DefaultBlade); !ok && saw.DefaultBlade != "" {
+			found = append(found, fault{fmt.Sprintf("saws[%d].default_blade", i), fmt.Sprintf("is %q, which is none of the blades", saw.DefaultBlade)})
+		}
+	}
+	return found
+}
+
+// Unit is the unit of bare lengths in the file.
+func (s *Shop) Unit() length.Length {
+	if s.Units == "mm" {
+		return length.Millimetre
+	}
+	return length.Inch
+}
+
+// badLength is a text of the file that is no length.
+type badLength struct {
+	text  string
+	cause error
+}
+
+func (e *badLength) Error() string { return e.cause.Error() }
+
+// lineOf finds the first line that holds a value.
+func lineOf(file []byte, value string) int {
+	for _, t := range lexer.Tokenize(string(file)) {
+		if t.Value == value {
+			return t.Position.Line
+		}
+	}
+	return 1
+}
+
+// line finds where a field stands: its own line, or that of the nearest thing
+// around it where it is missing.
+func line(tree *ast.File, field string) int {
+	for field != "" {
+		path, err := yaml.PathString("$." + field)
+		if err != nil {
+			break
+		}
+		if node, err := path.FilterFile(tree); err == nil && node != nil && !reflect.ValueOf(node).IsNil() {
+			return node.GetToken().Position.Line
+		}
+		field = field[:max(strings.LastIndexAny(field, ".["), 0)]
+	}
+	return 1
+}

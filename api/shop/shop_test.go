@@ -1,0 +1,75 @@
+package shop_test
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"resawd/api/shop"
+	"resawd/calc/length"
+)
+
+func TestDemo(t *testing.T) {
+	s, err := shop.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	saw, ok := s.Saw(s.DefaultSaw)
+	if !ok || *saw.Lead != 50*length.Thou || *saw.DivisionsPerTurn != 50 || *saw.CuttingHeight != 12*length.Inch {
+		t.Errorf("the default saw is %+v", saw)
+	}
+	if len(s.Saws) != 2 || len(s.Blades) != 6 || !s.Demo {
+		t.Errorf("%d saws, %d blades, demo %v", len(s.Saws), len(s.Blades), s.Demo)
+	}
+	metric, _ := s.Saw("metric")
+	if *metric.Lead != 2*length.Millimetre {
+		t.Errorf("the metric screw leads by %v", metric.Lead)
+	}
+}
+
+// Each row changes one thing of the demo file.
+func TestFaults(t *testing.T) {
+	demo, err := os.ReadFile("demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ old, new, want string }{
+		{"lead: 0.050", "lead: 0", "line 14: saws[0].lead must be above 0 in; 0 in was given"},
+		{"lead: 0.050", "lead: 0.05 furlong", `line 14: "0.05 furlong" has the unknown unit "furlong"`},
+		{"lead: 0.050\n", "\n", "line 11: saws[0].lead is missing"},
+		{"divisions_per_turn: 50", "divisions_per_turn: 0", "line 15: saws[0].divisions_per_turn must be at least 1; 0 was given"},
+		{"divisions_per_turn: 50", "divisions_per_turn: fifty", "[15:25]"},
+		{"cutting_height: 12", "cutting_hight: 12", `unknown field "cutting_hight"`},
+		{"travel: 4\n", "travel: 4\n    travel: 4\n", `[18:5] mapping key "travel" already defined`},
+		{"default_saw: bench", "default_saw: big", `line 7: default_saw is "big", which is none of the saws`},
+		{"default_fixing: tape", "default_fixing: nails", `line 8: default_fixing is "nails", which is none of the fixings`},
+		{"default_blade: half-inch\n", "default_blade: inch\n", `line 20: saws[0].default_blade is "inch", which is none of the blades`},
+		{"currency: USD", "currency: dollars", `line 6: currency must be a currency code such as USD or EUR; "dollars" was given`},
+		{"name: metric\n", "name: bench\n", "saws has two entries of the same name"},
+		{"tooth_form: skip", "tooth_form: sharp", `blades[1].tooth_form must be standard, skip or hook; "sharp" was given`},
+		{"units: in", "units: inch", `line 4: units must be in or mm; "inch" was given`},
+		{"rpm: 850", "rpm: 850\n    blade_speed: 3000", "saws[0].rpm cannot be given together with what it contradicts"},
+		{"measured_on: 2026-03-14", "measured_on: last week", `blades[2].measured_on must be a date such as 2026-03-14; "last week" was given`},
+		{"measured_on: 2026-03-14", "", "blades[2].measured_on is missing"},
+		{"kerf: 0.040", "kerf: 0.020", "blades[0].kerf must be at least BodyThickness; 0.02 in was given"},
+		{"travel: 4\n", "travel: 4\n   - x", "[18:4]"},
+	} {
+		changed := strings.Replace(string(demo), c.old, c.new, 1)
+		if changed == string(demo) {
+			t.Fatalf("%q is not in the demo file", c.old)
+		}
+		_, err := shop.Parse([]byte(changed))
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q: error %v, want %q", c.new, err, c.want)
+		}
+	}
+}
+
+func TestEveryFaultIsListed(t *testing.T) {
+	_, err := shop.Parse([]byte("units: in\nname: x\n"))
+	for _, want := range []string{"currency is missing", "saws is missing", "care.clean_every is missing", "smallest_leaf is missing"} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("error %v, want %q", err, want)
+		}
+	}
+}

@@ -1,0 +1,158 @@
+package api_test
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"slices"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
+
+	"resawd/api"
+	"resawd/api/shop"
+	"resawd/calc/length"
+)
+
+// BenchmarkSpeedRatio compares a calculator, with everything that stands around
+// it, to a bare Echo handler that binds the same request and answers the same
+// struct precomputed. Rounds alternate; the median of the paired ratios is what
+// counts. Run it with -benchtime=1x.
+func BenchmarkSpeedRatio(b *testing.B) {
+	ours := httptest.NewServer(newServer(b))
+	defer ours.Close()
+	bare := httptest.NewServer(bareDial())
+	defer bare.Close()
+	const body = `{"leaf_thickness":0.05,"kerf":0.045,"leaf_count":3}`
+	for name, request := range map[string]string{
+		"GET":  "GET /v1/dial?leaf_thickness=0.05&kerf=0.045&leaf_count=3 HTTP/1.1\r\nHost: x\r\n\r\n",
+		"POST": fmt.Sprintf("POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(body), body),
+	} {
+		b.Run(name, func(b *testing.B) {
+			for range b.N {
+				var ratios, rates []float64
+				for range 21 {
+					a, z := rate(b, bare, request), rate(b, ours, request)
+					ratios, rates = append(ratios, z/a), append(rates, z)
+				}
+				slices.Sort(ratios)
+				slices.Sort(rates)
+				b.ReportMetric(ratios[len(ratios)/2], "ratio")
+				b.ReportMetric(ratios[len(ratios)/4], "ratio-low-quartile")
+				b.ReportMetric(rates[len(rates)/2], "requests/s")
+			}
+		})
+	}
+}
+
+// rate sends a request over and over on a few connections and gives the
+// requests a second.
+func rate(b *testing.B, server *httptest.Server, request string) float64 {
+	const connections, lasts = 8, 300 * time.Millisecond
+	var done atomic.Int64
+	var wait sync.WaitGroup
+	start := time.Now()
+	for range connections {
+		wait.Go(func() {
+			conn, err := net.Dial("tcp", server.Listener.Addr().String())
+			if err != nil {
+				b.Error(err)
+				return
+			}
+			defer conn.Close()
+			in := bufio.NewReader(conn)
+			for time.Since(start) < lasts {
+				if err := exchange(conn, in, request); err != nil {
+					b.Error(err)
+					return
+				}
+				done.Add(1)
+			}
+		})
+	}
+	wait.Wait()
+	return float64(done.Load()) / time.Since(start).Seconds()
+}
+
+func exchange(conn net.Conn, in *bufio.Reader, request string) error {
+	if _, err := io.WriteString(conn, request); err != nil {
+		return err
+	}
+	answer, err := http.ReadResponse(in, nil)
+	if err != nil {
+		return err
+	}
+	defer answer.Body.Close()
+	if answer.StatusCode != http.StatusOK {
+		return fmt.Errorf("status %s", answer.Status)
+	}
+	_, err = io.Copy(io.Discard, answer.Body)
+	return err
+}
+
+// bareRequest is the request as plain Go, for Echo to bind.
+type bareRequest struct {
+	Units         string  `json:"units" query:"units"`
+	LeafThickness float64 `json:"leaf_thickness" query:"leaf_thickness"`
+	Kerf          float64 `json:"kerf" query:"kerf"`
+	LeafCount     int     `json:"leaf_count" query:"leaf_count"`
+	Rounding      string  `json:"rounding" query:"rounding"`
+}
+
+func bareDial() http.Handler {
+	units, bench, blade, rounding := "in", "bench", "half-inch", "step"
+	zero, one, three, fifty := 0, length.Inch, 3, 50
+	leaf := 50 * length.Thou
+	answer := &api.DialAnswer{
+		Advance: leaf, AdvanceSet: leaf, Turns: 1.9, WholeTurns: 1, Divisions: 45,
+		Used: &api.DialRequest{
+			Settings:      api.Settings{Units: &units, Saw: &bench, Blade: &blade},
+			LeafThickness: &leaf, Kerf: &leaf, LeafCount: &three, Skim: &one, Lead: &leaf, DivisionsPerTurn: &fifty,
+			StartReading: &zero, Travel: &one, Retract: &one, Rounding: &rounding,
+		},
+		Notes: api.Notes{Units: "in", Warnings: []string{"kerf, lead, divisions_per_turn, travel: from the built-in demo shop; give your own, or start the service with --shop FILE"},
+			Sources: []string{"advance = kerf + leaf thickness (definition)", "turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)"}},
+	}
+	for i := range 3 {
+		answer.Steps = append(answer.Steps, api.DialStep{Cut: i + 1, Purpose: "leaf", Position: leaf, Turns: 1.9, WholeTurns: 1, Divisions: 45, Reading: 45, Leaf: &leaf, Deviation: &leaf})
+	}
+	e := echo.New()
+	handler := func(c echo.Context) error {
+		var q bareRequest
+		if err := c.Bind(&q); err != nil {
+			return err
+		}
+		return c.JSON(http.StatusOK, answer)
+	}
+	e.GET("/v1/dial", handler)
+	e.POST("/v1/dial", handler)
+	return e
+}
+
+// newServer makes a server with the demo shop whose log goes nowhere but is
+// written all the same.
+func newServer(tb testing.TB) *api.Server {
+	tb.Helper()
+	demo, err := shop.Demo()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	nowhere, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() { nowhere.Close() })
+	return api.New(api.Config{
+		Shop: demo, Build: "test", Log: slog.New(slog.NewJSONHandler(nowhere, nil)),
+		Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
+	})
+}

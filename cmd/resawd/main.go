@@ -1,0 +1,82 @@
+// Command resawd computes everything around resawing boards into thin leaves
+// on a bandsaw, as an HTTP service and on the command line.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+)
+
+// version is set when a release is built.
+var version = "development"
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Getenv, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// command is one thing that the program does.
+type command struct {
+	name, about string
+	run         func(ctx context.Context, p *program, args []string) error
+}
+
+var commands = []command{
+	{"serve", "answer HTTP requests until told to stop", serve},
+	{"healthcheck", "ask a running service whether it is well, for a container's health check", healthcheck},
+	{"version", "print the version", printVersion},
+}
+
+// program is what a command may touch of the world.
+type program struct {
+	getenv      func(string) string
+	out, errors io.Writer
+}
+
+// run is the program: it gives the exit code.
+func run(ctx context.Context, args []string, getenv func(string) string, out, errors io.Writer) int {
+	p := &program{getenv, out, errors}
+	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
+		p.usage(out)
+		return 0
+	}
+	for _, c := range commands {
+		if c.name != args[0] {
+			continue
+		}
+		switch err := c.run(ctx, p, args[1:]); {
+		case err == errUsage:
+			return 2
+		case err != nil:
+			fmt.Fprintf(errors, "resawd %s: %v\n", c.name, err)
+			return 1
+		}
+		return 0
+	}
+	fmt.Fprintf(errors, "resawd: there is no command %q\n", args[0])
+	p.usage(errors)
+	return 2
+}
+
+func (p *program) usage(w io.Writer) {
+	fmt.Fprint(w, "resawd computes what a resawing run needs.\n\nUsage: resawd COMMAND [FLAGS]\n\n")
+	for _, c := range commands {
+		fmt.Fprintf(w, "  %-12s %s\n", c.name, c.about)
+	}
+	fmt.Fprint(w, "\nresawd COMMAND --help tells the flags. Each flag can also be set in the environment:\n--listen is RESAWD_LISTEN, and so on.\n")
+}
+
+func printVersion(_ context.Context, p *program, args []string) error {
+	if len(args) > 0 {
+		return fmt.Errorf("takes no arguments; %s was given", strings.Join(args, " "))
+	}
+	_, err := fmt.Fprintln(p.out, version)
+	return err
+}

@@ -1,0 +1,151 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"sync/atomic"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+
+	"resawd/api"
+	"resawd/api/shop"
+)
+
+// options are the flags of serve.
+type options struct {
+	listen, shop                              string
+	readHeader, read, write, idle, drain, lag time.Duration
+	bodyLimit                                 int64
+}
+
+func (p *program) serveOptions(args []string) (options, error) {
+	var o options
+	f := p.flags("serve")
+	f.StringVar(&o.listen, "listen", "127.0.0.1:8080", "address to listen on")
+	f.StringVar(&o.shop, "shop", "", "shop file; the built-in demo shop without one")
+	f.DurationVar(&o.readHeader, "read-header-timeout", 5*time.Second, "longest wait for a request's header")
+	f.DurationVar(&o.read, "read-timeout", 30*time.Second, "longest wait for a whole request")
+	f.DurationVar(&o.write, "write-timeout", 30*time.Second, "longest time for an answer")
+	f.DurationVar(&o.idle, "idle-timeout", 60*time.Second, "longest rest of a connection between requests")
+	f.DurationVar(&o.lag, "drain-delay", time.Second, "time between not being ready and refusing connections, for whoever sends requests to notice")
+	f.DurationVar(&o.drain, "drain-timeout", 20*time.Second, "longest wait for requests in flight when stopping")
+	f.Int64Var(&o.bodyLimit, "body-limit", 1<<20, "bytes of a JSON body")
+	rest, err := p.parse(f, args)
+	if err == nil && len(rest) > 0 {
+		err = fmt.Errorf("takes flags only; %q was given", rest[0])
+	}
+	if err == nil && o.bodyLimit < 1 {
+		err = fmt.Errorf("--body-limit is %d: it must be at least 1", o.bodyLimit)
+	}
+	return o, err
+}
+
+// loadShop reads a shop file, or the demo shop where there is none.
+func loadShop(path string) (*shop.Shop, error) {
+	if path == "" {
+		return shop.Demo()
+	}
+	file, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	s, err := shop.Parse(file)
+	if err != nil {
+		return nil, fmt.Errorf("shop file %s:\n%w", path, err)
+	}
+	return s, nil
+}
+
+func serve(ctx context.Context, p *program, args []string) error {
+	o, err := p.serveOptions(args)
+	if err != nil {
+		return err
+	}
+	s, err := loadShop(o.shop)
+	if err != nil {
+		return err
+	}
+	var ready atomic.Bool
+	log := slog.New(slog.NewJSONHandler(p.errors, nil))
+	server := &http.Server{
+		Handler: api.New(api.Config{
+			Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: o.bodyLimit, Ready: ready.Load,
+		}),
+		ReadHeaderTimeout: o.readHeader, ReadTimeout: o.read, WriteTimeout: o.write, IdleTimeout: o.idle,
+		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+	listener, err := net.Listen("tcp", o.listen)
+	if err != nil {
+		return err
+	}
+	ready.Store(true)
+	p.greet(listener.Addr(), s)
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	ready.Store(false)
+	log.Info("stopping", "drain_delay", o.lag.String())
+	time.Sleep(o.lag)
+	return shutdown(server, o.drain)
+}
+
+// shutdown lets the requests in flight finish.
+func shutdown(server *http.Server, limit time.Duration) error {
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
+	defer cancel()
+	if err := server.Shutdown(ctx); err != nil {
+		return errors.Join(fmt.Errorf("requests were cut off after %s: %w", limit, err), server.Close())
+	}
+	return nil
+}
+
+// greet prints where to look first.
+func (p *program) greet(at net.Addr, s *shop.Shop) {
+	base := "http://" + at.String()
+	if tcp, ok := at.(*net.TCPAddr); ok && tcp.IP.IsUnspecified() {
+		base = fmt.Sprintf("http://localhost:%d", tcp.Port)
+	}
+	fmt.Fprintf(p.out, "resawd %s is ready, with the shop file %q\n", version, s.Name)
+	fmt.Fprintf(p.out, "  Start page    %s/\n", base)
+}
+
+// healthcheck asks a service at the listen address whether it is well.
+func healthcheck(ctx context.Context, p *program, args []string) error {
+	f := p.flags("healthcheck")
+	listen := f.String("listen", "127.0.0.1:8080", "address that the service listens on")
+	if _, err := p.parse(f, args); err != nil {
+		return err
+	}
+	host, port, err := net.SplitHostPort(*listen)
+	if err != nil {
+		return err
+	}
+	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
+		host = "127.0.0.1"
+	}
+	ctx, cancel := context.WithTimeout(ctx, 3*time.Second)
+	defer cancel()
+	request, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+net.JoinHostPort(host, port)+"/healthz", nil)
+	if err != nil {
+		return err
+	}
+	answer, err := http.DefaultClient.Do(request)
+	if err != nil {
+		return err
+	}
+	defer answer.Body.Close()
+	if answer.StatusCode != http.StatusOK {
+		return fmt.Errorf("the service answers %s", answer.Status)
+	}
+	return nil
+}
