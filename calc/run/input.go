@@ -121,10 +121,10 @@ func (in Input) checkBoard() error {
 	rail := in.Saw.RailLength
 	return fault.First(
 		fault.Above("board thickness", in.Board.Thickness, 0, length.Max),
-		fault.Above("board width", in.Board.Width, 0, in.Saw.CuttingHeight),
+		fault.Because(fault.Above("board width", in.Board.Width, 0, in.Saw.CuttingHeight), "the cutting height"),
 		fault.Within("run in", in.RunIn, 0, rail),
 		fault.Within("run out", in.RunOut, 0, rail-in.RunIn),
-		fault.Above("board length", in.Board.Length, 0, rail-in.RunIn-in.RunOut),
+		fault.Because(fault.Above("board length", in.Board.Length, 0, rail-in.RunIn-in.RunOut), "what the rail carries with run-in and run-out"),
 		fault.Within("hold back", in.HoldBack, 0, in.Board.Thickness),
 	)
 }
