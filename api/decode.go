@@ -264,6 +264,8 @@ func (r *reader) scalar(dst reflect.Value, path string, value raw) {
 		set(p, r, path, value, r.bladeSpeed)
 	case **Area:
 		set(p, r, path, value, r.area)
+	case **Money:
+		set(p, r, path, value, r.money)
 	default:
 		panic("api: no reader for a field of type " + dst.Type().String())
 	}
@@ -432,6 +434,24 @@ func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch
 		return 0, wrong
 	}
 	return feed.Speed(math.Round(x * float64(unit))), nil
+}
+
+// maxMoney is the largest amount that is read.
+const maxMoney = 1e9
+
+func (r *reader) money(value raw) (Money, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong != nil {
+		return 0, wrong
+	}
+	amount := math.Round(x * 10_000)
+	switch {
+	case !(x >= -maxMoney && x <= maxMoney):
+		return 0, &mismatch{"out_of_range", "is more money than is read here: at most 1000000000"}
+	case math.Abs(x*10_000-amount) > 1e-4:
+		return 0, &mismatch{"out_of_range", "has more than 4 decimals"}
+	}
+	return Money(amount), nil
 }
 
 func (r *reader) area(value raw) (Area, *mismatch) {

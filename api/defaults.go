@@ -2,9 +2,12 @@ package api
 
 import (
 	"fmt"
+	"math"
 
 	"resawd/api/rule"
 	"resawd/api/shop"
+	"resawd/calc/feed"
+	"resawd/calc/length"
 )
 
 // Settings is what every calculator takes beside its own fields.
@@ -44,14 +47,16 @@ func named[T any](c *call, field string, asked *string, usual string, find func(
 
 // fill gives a field that is absent its value from the shop, and notes whose
 // value it is: owner is the name field of the saw, blade or fixing, which the
-// answer then repeats.
+// answer then repeats; nil where it is the shop's own.
 func fill[T any](c *call, field string, dst **T, value *T, owner **string, name string) {
 	if *dst != nil || value == nil {
 		return
 	}
 	copied := *value
 	*dst = &copied
-	*owner = &name
+	if owner != nil {
+		*owner = &name
+	}
 	if c.shop.Demo {
 		c.demo = append(c.demo, field)
 	}
@@ -62,4 +67,44 @@ func orDefault[T any](dst **T, value T) {
 	if *dst == nil {
 		*dst = &value
 	}
+}
+
+// fixing finds the fixing that a request names, or the shop's.
+func (c *call) fixing(asked *string) *shop.Fixing {
+	return named(c, "fixing", asked, c.shop.DefaultFixing, c.shop.Fixing, c.shop.Fixings, func(f shop.Fixing) string { return f.Name })
+}
+
+// fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever
+// the saw has, unless it says one or the other itself. Both together are
+// refused.
+func (c *call) fillSpeed(s *Settings, saw *shop.Saw, speed **BladeSpeed, wheel **length.Length, rpm **float64) {
+	if *speed != nil {
+		if *wheel != nil || *rpm != nil {
+			c.refuse("blade_speed", "conflict", "cannot be given together with wheel_diameter and rpm: they say the same thing")
+		}
+		return
+	}
+	if *wheel == nil && *rpm == nil && saw.BladeSpeed != nil {
+		own := BladeSpeed(math.Round(*saw.BladeSpeed * float64(bladeSpeedUnit(c.shop.Unit()))))
+		fill(c, "blade_speed", speed, &own, &s.Saw, saw.Name)
+		return
+	}
+	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, &s.Saw, saw.Name)
+	fill(c, "rpm", rpm, saw.RPM, &s.Saw, saw.Name)
+	if *wheel == nil {
+		c.refuse("wheel_diameter", "required", bothOrNeither)
+	}
+	if *rpm == nil {
+		c.refuse("rpm", "required", bothOrNeither)
+	}
+}
+
+const bothOrNeither = "is missing: the shop file gives this saw a blade speed instead, so give wheel_diameter and rpm both or neither"
+
+// bladeSpeed is the speed given, or that of the wheel.
+func (c *call) bladeSpeed(given *BladeSpeed, wheel *length.Length, rpm *float64) (feed.Speed, error) {
+	if given != nil {
+		return feed.Speed(*given), nil
+	}
+	return feed.BladeSpeed(*wheel, *rpm)
 }

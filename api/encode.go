@@ -1,6 +1,7 @@
 package api
 
 import (
+	"math"
 	"reflect"
 	"strconv"
 	"strings"
@@ -28,10 +29,12 @@ func encoderOf(t reflect.Type) encoder {
 		return func(dst []byte, v reflect.Value, unit length.Length) []byte {
 			return appendNumber(dst, length.Length(v.Int()).In(bladeSpeedUnit(unit)))
 		}
+	case reflect.TypeFor[Money]():
+		return func(dst []byte, v reflect.Value, _ length.Length) []byte { return appendMoney(dst, v.Int()) }
 	case reflect.TypeFor[Area]():
 		return func(dst []byte, v reflect.Value, unit length.Length) []byte {
 			side := unit.In(length.Millimetre)
-			return appendNumber(dst, v.Float()/side/side)
+			return appendNumber(dst, math.Round(v.Float()/side/side*1e6)/1e6)
 		}
 	}
 	switch t.Kind() {
@@ -130,6 +133,14 @@ func wireFields(t reflect.Type) []reflect.StructField {
 	}
 	return fields
 }
+
+// appendMoney writes ten-thousandths as units, trailing zeros dropped.
+func appendMoney(dst []byte, amount int64) []byte {
+	return length.Length(amount).AppendDecimal(dst, moneyUnit)
+}
+
+// moneyUnit counts money as a length is counted: ten thousand to the unit.
+const moneyUnit length.Length = 10_000
 
 // appendNumber writes a float as JSON does: the shortest text that reads back
 // the same, with an exponent only for the very large and the very small.

@@ -22,6 +22,7 @@ type Calculator struct {
 	Answer  reflect.Type
 	schema  *schema
 	encode  encoder // of a pointer to the answer
+	forms   []form  // what it answers in, the default first
 	solve   func(*call, any) (answer, error)
 }
 
@@ -36,6 +37,7 @@ func calculator[Q any, A answer](path string, solve func(*call, *Q) (A, error)) 
 	request := reflect.TypeFor[Q]()
 	return Calculator{
 		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaOf(request), encode: encoderOf(reflect.TypeFor[A]()),
+		forms: []form{formJSON, formCSV, formText},
 		solve: func(c *call, q any) (answer, error) { return solve(c, q.(*Q)) },
 	}
 }
@@ -46,6 +48,7 @@ type call struct {
 	shop     *shop.Shop
 	build    string
 	unit     length.Length
+	schema   *schema
 	faults   []FieldError
 	warnings []string
 	demo     []string // fields that the demo shop supplied
@@ -59,19 +62,19 @@ func (c *call) refuse(path, code, detail string) {
 	c.faults = append(c.faults, FieldError{path: path, Code: code, Detail: detail})
 }
 
-// show tells a length in the request's units.
-func (c *call) show(l length.Length) string { return rule.Show(l, c.unit) }
-
 // checked is the error of all faults noted so far.
-func (c *call) checked(k *schema) error {
+func (c *call) checked() error {
 	if len(c.faults) == 0 {
 		return nil
 	}
-	return refuse(k, c.faults)
+	return refuse(c.schema, c.faults)
 }
 
-// forms lists what a calculator answers in, the default first.
-func (k *Calculator) forms() []form { return []form{formJSON, formCSV, formText} }
+// also adds forms that this calculator offers beside those of all.
+func (k Calculator) also(more ...form) Calculator {
+	k.forms = append(k.forms, more...)
+	return k
+}
 
 // Fields is a request as it comes: a JSON body, or the pairs of a query.
 type Fields struct {
@@ -92,14 +95,14 @@ func (k *Calculator) Solve(c *call, fields Fields) (answer, error) {
 	} else {
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
-	c.unit, c.warnings = r.unit, r.warnings
+	c.unit, c.warnings, c.schema = r.unit, r.warnings, k.schema
 	c.faults = append(r.faults, invalid(q.Interface(), r.faults, r.unit)...)
-	if err := c.checked(k.schema); err != nil {
+	if err := c.checked(); err != nil {
 		return nil, err
 	}
 	a, err := k.solve(c, q.Interface())
 	if err == nil {
-		err = c.checked(k.schema)
+		err = c.checked()
 	}
 	if err != nil {
 		return nil, worded(err, k.schema, c.unit)

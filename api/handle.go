@@ -83,7 +83,6 @@ func mediaTypes(offers []form) string {
 
 // handle wraps a calculator in HTTP.
 func (s *Server) handle(k *Calculator) echo.HandlerFunc {
-	offers := k.forms()
 	return func(c echo.Context) error {
 		query, err := pairs(c.Request().URL.RawQuery)
 		if err != nil {
@@ -93,7 +92,7 @@ func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
-		f, err := ctl.form(c.Request().Header.Get(echo.HeaderAccept), offers)
+		f, err := ctl.form(c.Request().Header.Get(echo.HeaderAccept), k.forms)
 		if err != nil {
 			return err
 		}

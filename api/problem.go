@@ -114,20 +114,29 @@ var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true,
 func worded(err error, s *schema, unit length.Length) error {
 	var out *fault.OutOfRange
 	var none *fault.NoSolution
+	var at *placed
+	place := ""
+	if errors.As(err, &at) {
+		place = at.place
+	}
 	switch {
 	case errors.As(err, &out):
 		low := "at least "
 		if out.Open {
 			low = "above "
 		}
-		return refuse(s, []FieldError{{path: fieldOf(out.Quantity), Code: "out_of_range", Detail: fmt.Sprintf("must be %s%s and at most %s; %s was given",
-			low, rule.Show(out.Low, unit), rule.Show(out.High, unit), rule.Show(out.Value, unit))}})
+		high := rule.Show(out.High, unit)
+		if out.Why != "" {
+			high += ", " + out.Why
+		}
+		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: fmt.Sprintf("must be %s%s and at most %s; %s was given",
+			low, rule.Show(out.Low, unit), high, rule.Show(out.Value, unit))}})
 	case errors.As(err, &none):
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
 			detail += ", " + more
 		}
-		f := refuse(s, []FieldError{{path: fieldOf(none.Quantity), Code: "no_solution", Detail: detail}})
+		f := refuse(s, []FieldError{{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail}})
 		f.problemType = noSolution
 		return f
 	}
@@ -147,8 +156,15 @@ func more(e *fault.NoSolution, unit length.Length) (string, bool) {
 	return rule.Show(needed-value, unit) + " more", true
 }
 
-// fieldOf is the wire's name of a quantity that a calculation names in words.
-func fieldOf(quantity string) string { return strings.ReplaceAll(quantity, " ", "_") }
+// placed is an error about part of a request: its quantities stand under place.
+type placed struct {
+	place string // such as "leaves.2."
+	err   error
+}
+
+func (e *placed) Error() string { return e.place + e.err.Error() }
+
+func (e *placed) Unwrap() error { return e.err }
 
 // problemOf turns any error into the problem that is sent. What it does not
 // know becomes an internal error that tells nothing.

@@ -83,6 +83,16 @@ func (s *schema) key(path string) string {
 	return path
 }
 
+// field is the path of a quantity that a calculation names in words: the board
+// thickness is board_thickness, or the field that has this name in a query.
+func (s *schema) field(quantity string) string {
+	name := strings.ReplaceAll(quantity, " ", "_")
+	if i, ok := s.byKey[name]; ok {
+		return s.query[i].path
+	}
+	return name
+}
+
 // nameOf is a field's name on the wire.
 func nameOf(f reflect.StructField) string {
 	name, _, _ := strings.Cut(f.Tag.Get("json"), ",")

@@ -39,7 +39,12 @@ type Server struct {
 // Calculators lists every calculator, in the order of the documentation.
 func Calculators() []Calculator {
 	return []Calculator{
+		calculator("/v1/yield", solveYield),
+		calculator("/v1/blade", solveBlade),
 		calculator("/v1/dial", solveDial),
+		calculator("/v1/backlash", solveBacklash),
+		calculator("/v1/feed", solveFeed),
+		calculator("/v1/run", solveRun),
 	}
 }
 
@@ -55,6 +60,7 @@ func New(config Config) *Server {
 		s.echo.POST(k.Path, handler)
 	}
 	s.get("/v1/shop", s.showShop)
+	s.get("/v1/species", showSpecies)
 	s.get("/problems/:type", showProblemType)
 	s.get("/healthz", func(c echo.Context) error { return c.String(http.StatusOK, "ok\n") })
 	s.get("/readyz", s.showReady)

@@ -15,6 +15,9 @@ type BladeSpeed feed.Speed
 // Area is an area in square millimetres, told in square units.
 type Area float64
 
+// Money is an amount in ten-thousandths of the shop's currency.
+type Money int64
+
 // Notes is what every answer ends with.
 type Notes struct {
 	Units    string   `json:"units" example:"in"` // Unit of every length in the answer

@@ -63,7 +63,7 @@ func TestTable(t *testing.T) {
 // good are a blade and a cut that nothing speaks against.
 var (
 	good    = Blade{Name: "good", Width: in / 2, BodyThickness: in / 40, Kerf: 1 * mm, TPI: 8}
-	goodCut = Cut{StockHeight: 100 * mm, CutLength: 500 * mm, LeafThickness: 3 * mm, Feed: slow}
+	goodCut = Cut{StockHeight: 100 * mm, LeafThickness: 3 * mm, Feed: slow}
 )
 
 // TestJudge changes one thing of the good blade and cut in every row. Scores
@@ -123,8 +123,8 @@ func TestJudge(t *testing.T) {
 		}
 	}
 	// 1 mm * 100 mm * 500 mm.
-	if got, _ := Rank([]Blade{good}, goodCut); got[0].LossMM3 != 50_000 || got[0].Loss != 0.25 {
-		t.Errorf("loss %v, %v mm3", got[0].Loss, got[0].LossMM3)
+	if got, _ := Rank([]Blade{good}, goodCut); got[0].Loss != 0.25 {
+		t.Errorf("loss %v", got[0].Loss)
 	}
 }
 
@@ -173,10 +173,6 @@ func TestLimits(t *testing.T) {
 		{"least height", "", func(_ *Blade, c *Cut) { c.StockHeight = 1 }},
 		{"most height", "", func(_ *Blade, c *Cut) { c.StockHeight = length.Max }},
 		{"height beyond", "stock height", func(_ *Blade, c *Cut) { c.StockHeight = length.Max + 1 }},
-		{"no length", "cut length", func(_ *Blade, c *Cut) { c.CutLength = 0 }},
-		{"least length", "", func(_ *Blade, c *Cut) { c.CutLength = 1 }},
-		{"most length", "", func(_ *Blade, c *Cut) { c.CutLength = length.Max }},
-		{"length beyond", "cut length", func(_ *Blade, c *Cut) { c.CutLength = length.Max + 1 }},
 		{"no leaf", "leaf thickness", func(_ *Blade, c *Cut) { c.LeafThickness = 0 }},
 		{"least leaf", "", func(_ *Blade, c *Cut) { c.LeafThickness = 1 }},
 		{"most leaf", "", func(_ *Blade, c *Cut) { c.LeafThickness = length.Max }},
@@ -225,7 +221,7 @@ func FuzzRank(f *testing.F) {
 	f.Add(int64(9*in), int64(1*mm), int64(1*mm), int64(in/4), 3.0, 2, 2, 1)
 	f.Fuzz(func(t *testing.T, height, leaf, kerf, width int64, tpi float64, op, gum, goal int) {
 		b := Blade{Width: length.Length(width), BodyThickness: 1, Kerf: length.Length(kerf), TPI: tpi}
-		cut := Cut{StockHeight: length.Length(height), CutLength: 1, LeafThickness: length.Length(leaf), Feed: slow,
+		cut := Cut{StockHeight: length.Length(height), LeafThickness: length.Length(leaf), Feed: slow,
 			Operation: Operation(op), Gum: Gum(gum), Goal: Goal(goal)}
 		wide, thin := b, b
 		wide.Width *= 2

@@ -30,7 +30,7 @@ func ExampleRank() {
 		{Name: "wide", Width: in * 3 / 4, BodyThickness: in * 35 / 1000, Kerf: in * 55 / 1000, TPI: 8},
 		{Name: "narrow", Width: in / 2, BodyThickness: in * 25 / 1000, Kerf: in * 45 / 1000, TPI: 6},
 	}, blade.Cut{
-		StockHeight: 6 * in, CutLength: 36 * in, LeafThickness: in * 50 / 1000,
+		StockHeight: 6 * in, LeafThickness: in * 50 / 1000,
 		Feed: feed.Speed(10 * in), Goal: blade.Recovery,
 	})
 	for _, r := range ranking {

@@ -9,7 +9,6 @@ import (
 // Cut is what a blade is wanted for.
 type Cut struct {
 	StockHeight   length.Length
-	CutLength     length.Length
 	LeafThickness length.Length
 	Feed          feed.Speed
 	Operation     Operation
@@ -19,7 +18,6 @@ type Cut struct {
 
 func (c Cut) check() error {
 	return fault.First(
-		fault.Above("cut length", c.CutLength, 0, length.Max),
 		fault.Above("leaf thickness", c.LeafThickness, 0, length.Max),
 		fault.Within("goal", int(c.Goal), int(Finish), int(Speed)),
 	)
@@ -31,10 +29,9 @@ func judge(b Blade, cut Cut, teeth Teeth) Ranked {
 	widthPart, widthReason := judgeWidth(b.Width, cut.StockHeight)
 	toothPart, toothReasons := judgeTooth(b, cut)
 	r := Ranked{
-		Blade:   b,
-		Suits:   !teethReason.Kind.Against() && !widthReason.Kind.Against(),
-		Loss:    KerfLoss(b.Kerf, cut.LeafThickness),
-		LossMM3: b.Kerf.In(length.Millimetre) * cut.StockHeight.In(length.Millimetre) * cut.CutLength.In(length.Millimetre),
+		Blade: b,
+		Suits: !teethReason.Kind.Against() && !widthReason.Kind.Against(),
+		Loss:  KerfLoss(b.Kerf, cut.LeafThickness),
 	}
 	r.Score = (teethPart + widthPart + toothPart + goalPart(b.TPI, r.Loss, cut.Goal, teeth)) / 4
 	r.Reasons = append([]Reason{teethReason, widthReason}, toothReasons...)

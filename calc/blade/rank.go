@@ -61,7 +61,6 @@ type Ranked struct {
 	Score   float64  // 0 to 1, the mean of the parts of the package comment
 	Reasons []Reason // in the order of their kinds
 	Loss    float64  // kerf / (kerf + leaf): the wood that becomes dust
-	LossMM3 float64  // dust of one cut, in cubic millimetres
 }
 
 // Kind is the kind of a reason.
@@ -99,7 +98,7 @@ func (k Kind) Against() bool {
 //
 // Source: common practice (package comment); the weights of the score are of
 // this package.
-// Valid: a cut that [TeethPerInch] takes; 0 < cut length and leaf thickness <=
+// Valid: a cut that [TeethPerInch] takes; 0 < leaf thickness <=
 // length.Max; for each blade 0 < width, 0 < body thickness <= kerf <= length.Max
 // and 0.1 <= teeth per inch <= 100.
 func Rank(blades []Blade, cut Cut) ([]Ranked, error) {

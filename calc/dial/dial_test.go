@@ -155,6 +155,34 @@ func TestSteps(t *testing.T) {
 	}
 }
 
+// TestTally: the dial starts at 49 and stands at 144, 239 and 334 of fifty to a
+// turn; at 239 it is wound back three turns and goes on from 89. In the last
+// row it stands at 55, is backed off by 4 and wound back a turn to 1, and goes
+// on to 60.
+func TestTally(t *testing.T) {
+	for _, c := range []struct {
+		change func(*Job)
+		want   []int
+	}{
+		{func(j *Job) { j.StartReading = 49 }, []int{2, 4, 6}},
+		{func(j *Job) { j.StartReading, j.Travel = 49, 200*thou }, []int{2, 4, 1, 3}},
+		{func(j *Job) {
+			j.LeafCount, j.Kerf, j.LeafThickness, j.Travel, j.Retract = 2, 0, 55*thou, 60*thou, 4*thou
+		}, []int{1, 0, 1}},
+	} {
+		table, err := Schedule(job(c.change))
+		if err != nil || len(table.Steps) != len(c.want) {
+			t.Errorf("%v, %v", table.Steps, err)
+			continue
+		}
+		for i, s := range table.Steps {
+			if s.Tally != c.want[i] {
+				t.Errorf("step %d: tally %d, want %d", i, s.Tally, c.want[i])
+			}
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	for name, change := range map[string]func(*Job){
 		"lead":                func(j *Job) { j.Lead = 0 },
@@ -280,6 +308,9 @@ func FuzzSchedule(f *testing.F) {
 			dial += s.Divisions
 			if want := ((dial % n) + n) % n; int64(s.Reading) != want {
 				t.Fatalf("cut %d reads %d, want %d", s.Cut, s.Reading, want)
+			}
+			if int64(s.Tally)*n+int64(s.Reading) != dial {
+				t.Fatalf("cut %d: tally %d and reading %d, the dial is at %d", s.Cut, s.Tally, s.Reading, dial)
 			}
 			if s.Purpose == Rezero {
 				screw += j.Lead * length.Length(s.Divisions/int64(j.DivisionsPerTurn))

@@ -76,6 +76,7 @@ type Step struct {
 	Position  length.Length // after the move, from the start of the schedule
 	Divisions int64         // set in this move; negative when wound back
 	Reading   int           // after the move
+	Tally     int           // whole turns from the zero mark, after the move; less when wound back
 	Thickness length.Length // that the move gives beside the kerf
 	Deviation length.Length // Thickness less the one asked
 }
@@ -288,5 +289,7 @@ func (w *winder) cut(pass Pass, target int64) error {
 func (w *winder) add(step Step, dial int64) {
 	step.Position = w.Distance(w.at)
 	step.Reading = w.Reading(w.StartReading, dial)
+	stands := int64(w.StartReading) + dial - w.wound
+	step.Tally = int((stands - int64(step.Reading)) / int64(w.DivisionsPerTurn))
 	w.steps = append(w.steps, step)
 }

@@ -22,6 +22,7 @@ type OutOfRange struct {
 	Quantity         string // such as "leaf thickness"
 	Value, Low, High any
 	Open             bool
+	Why              string // what sets the limits, where that is not plain: "the cutting height"
 }
 
 func (e *OutOfRange) Error() string {
@@ -61,6 +62,17 @@ func Above[T Value](quantity string, value, low, high T) error {
 		return nil
 	}
 	return &OutOfRange{Quantity: quantity, Value: value, Low: low, High: high, Open: true}
+}
+
+// Because says what sets the limits of an *[OutOfRange]; any other error is
+// returned as it is.
+//
+// Source: definition.
+func Because(err error, why string) error {
+	if out, ok := err.(*OutOfRange); ok {
+		out.Why = why
+	}
+	return err
 }
 
 // First gives the first error there is among errs.

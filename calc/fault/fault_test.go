@@ -44,6 +44,13 @@ func ExampleAbove() {
 	// Output: lead is 0 mm: it must be above 0 mm and at most 25 mm
 }
 
+func ExampleBecause() {
+	var out *fault.OutOfRange
+	errors.As(fault.Because(fault.Within("board width", 13, 0, 12), "the cutting height"), &out)
+	fmt.Println(out.High, out.Why)
+	// Output: 12 the cutting height
+}
+
 func ExampleFirst() {
 	fmt.Println(fault.First(nil, fault.Within("rpm", 0.5, 1, 2), fault.Within("rpm", 3.5, 1, 2)))
 	// Output: rpm is 0.5: it must be from 1 to 2

@@ -32,19 +32,30 @@ func checkRefusals(t *testing.T, rows []refusal) {
 	}
 }
 
+// refused gives err, or another one when a value came with it.
+func refused[T comparable](v T, err error) error {
+	var zero T
+	if err != nil && v != zero {
+		return errors.New("a value beside an error")
+	}
+	return err
+}
+
 func TestSpeedLimits(t *testing.T) {
 	nan := math.NaN()
-	speed := func(d length.Length, rpm float64) error { _, err := BladeSpeed(d, rpm); return err }
-	tooth := func(f, v Speed, tpi float64) error { _, err := FeedPerTooth(f, v, tpi); return err }
-	teeth := func(h length.Length, tpi float64) error { _, err := TeethInCut(h, tpi); return err }
-	gfi := func(b, h length.Length, a float64) error { _, err := GulletFeedIndex(b, h, a); return err }
-	area := func(f Speed, h length.Length) error { _, err := SawnAreaPerMinute(f, h); return err }
+	speed := func(d length.Length, rpm float64) error { return refused(BladeSpeed(d, rpm)) }
+	tooth := func(f, v Speed, tpi float64) error { return refused(FeedPerTooth(f, v, tpi)) }
+	teeth := func(h length.Length, tpi float64) error { return refused(TeethInCut(h, tpi)) }
+	gfi := func(b, h length.Length, a float64) error { return refused(GulletFeedIndex(b, h, a)) }
+	area := func(f Speed, h length.Length) error { return refused(SawnAreaPerMinute(f, h)) }
 	const f, v = Speed(10 * in), Speed(3000 * length.Foot)
 	checkRefusals(t, []refusal{
 		{"no wheel", "wheel diameter", speed(0, 1000)},
+		{"a speck of a wheel", "blade speed", speed(1, 100)},
 		{"wheel at its largest", "", speed(10*m, 100)},
 		{"wheel beyond", "wheel diameter", speed(10*m+1, 100)},
 		{"no turns", "rpm", speed(in, 0)},
+		{"half a turn", "", speed(m, 0.5)},
 		{"rpm NaN", "rpm", speed(in, nan)},
 		{"rpm at its most", "", speed(10*mm, 100_000)},
 		{"rpm beyond", "rpm", speed(10*mm, 100_000.1)},
@@ -81,9 +92,10 @@ func TestSpeedLimits(t *testing.T) {
 		{"index, beyond", "feed per tooth", gfi(length.Max+1, in, 6)},
 		{"index, height", "stock height", gfi(1, 0, 6)},
 		{"index, no area", "gullet area", gfi(1, in, 0)},
+		{"index, half a square millimetre", "", gfi(1, in, 0.5)},
 		{"index, area NaN", "gullet area", gfi(1, in, nan)},
 		{"index, most area", "", gfi(1, in, 100_000)},
-		{"index, area beyond", "gullet area", gfi(1, in, 100_001)},
+		{"index, area beyond", "gullet area", gfi(1, in, 100_000.01)},
 
 		{"area, no feed", "feed", area(0, in)},
 		{"area, no height", "stock height", area(f, 0)},
@@ -96,8 +108,7 @@ func TestTimeLimits(t *testing.T) {
 	with := func(change func(*Job)) error {
 		job := ok
 		change(&job)
-		_, err := RunTime(job)
-		return err
+		return refused(RunTime(job))
 	}
 	const day, nan = 86_400.0, "NaN"
 	rows := []refusal{
@@ -133,8 +144,7 @@ func TestTimeLimits(t *testing.T) {
 			refusal{name + " below", name, set(-0.001)}, refusal{name + " a day", "", set(day)},
 			refusal{name + " beyond", name, set(day + 0.001)}, refusal{name + " " + nan, name, set(math.NaN())})
 	}
-	_, pass := CutSeconds(Pass{CutLength: in})
-	rows = append(rows, refusal{"a pass without feed", "feed", pass})
+	rows = append(rows, refusal{"a pass without feed", "feed", refused(CutSeconds(Pass{CutLength: in}))})
 	for _, c := range []struct {
 		quantity    string
 		cuts, every int
@@ -142,10 +152,20 @@ func TestTimeLimits(t *testing.T) {
 		{"cut count", 0, 1}, {"", 1, 1}, {"", 10_001, 1}, {"cut count", 10_002, 1},
 		{"clean every", 1, -1}, {"", 1, 0}, {"", 1, 10_001}, {"clean every", 1, 10_002},
 	} {
-		_, err := CleanCount(c.cuts, c.every)
-		rows = append(rows, refusal{"clean count", c.quantity, err})
+		rows = append(rows, refusal{"clean count", c.quantity, refused(CleanCount(c.cuts, c.every))})
 	}
 	checkRefusals(t, rows)
+}
+
+// TestReturn: back at the feed takes as long as the cut, 36 in at 1 nm/min as
+// many minutes as there are nanometres; without a feed it is not counted.
+func TestReturn(t *testing.T) {
+	for back, want := range map[Speed]float64{0: 0, 1: 36 * 25_400_000 * 60, Speed(10 * in): 216} {
+		b, err := RunTime(Job{Pass: Pass{CutLength: 36 * in, Feed: Speed(10 * in)}, CutCount: 1, ReturnFeed: back})
+		if err != nil || b.ReturningSeconds != want || b.CuttingSeconds != 216 {
+			t.Errorf("back at %d: %+v, %v", back, b, err)
+		}
+	}
 }
 
 // TestCleanCount walks the cuts and stops before each one that is due.

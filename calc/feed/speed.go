@@ -46,7 +46,10 @@ func BladeSpeed(wheelDiameter length.Length, rpm float64) (Speed, error) {
 		return 0, err
 	}
 	v := Speed(math.Round(math.Pi * float64(wheelDiameter) * rpm))
-	return v, checkSpeed(v)
+	if err := checkSpeed(v); err != nil {
+		return 0, err
+	}
+	return v, nil
 }
 
 // FeedPerTooth gives the way of the board while one tooth pitch of the blade

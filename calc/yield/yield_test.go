@@ -15,10 +15,10 @@ const thou = length.Thou
 var half = Input{BoardThickness: 500 * thou, LeafThickness: 50 * thou, Kerf: 45 * thou, Skim: 50 * thou}
 
 func TestWorked(t *testing.T) {
-	held, rest, plain, flush := half, half, half, half
+	held, rest, plain, least, flush := half, half, half, half, half
 	held.HoldBack = 125 * thou
 	rest.LastLeaf = Rest
-	plain.Skim = 0
+	plain.Skim, least.Skim = 0, 1
 	flush.Skim, flush.LastLeaf, flush.BoardThickness = 0, Rest, 430*thou
 	for _, c := range []struct {
 		name string
@@ -37,6 +37,9 @@ func TestWorked(t *testing.T) {
 		// 500 = 5*95 + 25.
 		{"no truing cut", plain, Result{LeafCount: 5, CutCount: 5, Advance: 95 * thou,
 			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, ShortBy: 70 * thou}},
+		// A nanometre of skim is a truing cut: 5*95 = 475 are too many by 20 with its kerf.
+		{"the least truing cut", least, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 45*thou + 1,
+			LastLeafThickness: 50 * thou, LeftOnFence: 75*thou - 1, Remainder: 75*thou - 1, Recovery: 0.4, ShortBy: 20*thou + 1}},
 		// 430 = 4*95 + 50: five leaves, four cuts, nothing over.
 		{"the rest ends flush", flush, Result{LeafCount: 5, CutCount: 4, Advance: 95 * thou,
 			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, ShortBy: 95 * thou}},

@@ -1,0 +1,45 @@
+package api
+
+import (
+	"reflect"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/calc/blade"
+	"resawd/calc/length"
+	"resawd/calc/wood"
+)
+
+// SpeciesList is every species that requests can name.
+type SpeciesList struct {
+	Species []Species `json:"species"` // By name
+	Sources []string  `json:"sources"` // What the list rests on
+}
+
+// Species is a kind of wood.
+type Species struct {
+	Name string `json:"name" example:"maple, sugar"`               // Name that requests use, whatever the case
+	Gum  string `json:"gum" enums:"low,medium,high" example:"low"` // How much it clogs teeth with gum or resin
+}
+
+var gumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "medium", blade.HighGum: "high"}
+
+// speciesBody is the whole answer, which never changes.
+var speciesBody = func() []byte {
+	list := SpeciesList{Sources: []string{"names after the Wood Handbook, FPL-GTR-282", "gum class: common practice"}}
+	for _, s := range wood.All() {
+		list.Species = append(list.Species, Species{s.Name, gumNames[s.Gum]})
+	}
+	return append(encoderOf(reflect.TypeFor[SpeciesList]())(nil, reflect.ValueOf(list), length.Inch), '\n')
+}()
+
+// showSpecies lists the species.
+//
+//	@Summary		The species there are
+//	@Description	The kinds of wood that requests can name, with the gum class that blade choice goes by.
+//	@ID				species
+//	@Tags			the shop
+//	@Produce		json
+//	@Success		200	{object}	SpeciesList
+//	@Router			/v1/species [get]
+func showSpecies(c echo.Context) error { return send(c, formJSON.mediaType, speciesBody) }

@@ -1,0 +1,34 @@
+// Package run makes the run sheet of one billet: every cut in order, with the
+// move of the dial, what comes off, what is left and what must be done before.
+// It composes package dial (moves), yield (what a board gives), feed (time) and
+// blade (teeth).
+//
+// Order. The truing cut comes first where there is a skim, then the leaves as
+// they are listed, so that those that cannot be replaced are listed first. An
+// entry without a count gives as many leaves as the board has left and comes
+// last.
+//
+// Fit. The leaves fit when the last cut, as the dial sets it, leaves the
+// hold-back. Where they fit as asked, half a division of the dial is let pass,
+// with a warning: no setting could be nearer. So the number of leaves is that of
+// package yield unless the dial's rounding, adding up, wins or loses one.
+//
+// Matched sets are consecutive leaves. A re-zero or a cleaning stop moves the
+// blade or the board, so none may stand between the cuts of a set: one that
+// would come due there is made before the set, that is before the cut that
+// frees its first leaf. Every other leaf of a set is turned over, so that a leaf
+// shows the face toward the fence and the next one the face toward the blade:
+// between the two lay one kerf.
+//
+// Cleaning is due after so many cuts or so much sawn area, whichever is first,
+// and never before the first cut; the truing cut counts. Every cut saws the same
+// area, the board's length times its width.
+//
+// The order, the marks and the stops are common practice of the trade; the rest
+// is definitions. The error of a nominal kerf is taken as 0.005 in: an advance
+// of 0.100 in gave leaves of 0.050 to 0.052 in with a blade sold as 0.045 in
+// (common practice).
+//
+// Left out: the last leaf from the rest (package yield), the words for set-up,
+// routine and cautions, and the time of a re-zero.
+package run

@@ -1,0 +1,63 @@
+package run_test
+
+import (
+	"fmt"
+
+	"resawd/calc/dial"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+	"resawd/calc/run"
+)
+
+const thou = length.Thou
+
+// demo is a board of 1/2 in on a dial of 0.050 in and 50 divisions, with a kerf
+// of 0.045 in and a truing cut of 0.050 in.
+func demo() run.Input {
+	return run.Input{
+		Board:  run.Board{Name: "A", Thickness: 500 * thou, Width: 6 * length.Inch, Length: 36 * length.Inch},
+		Leaves: []run.Entry{{Name: "back", Thickness: 50 * thou, Count: 2, Matched: 2}, {Name: "binding", Thickness: 50 * thou}},
+		Setting: dial.Setting{
+			Screw: dial.Screw{Lead: 50 * thou, DivisionsPerTurn: 50}, Kerf: 45 * thou,
+		},
+		Skim: 50 * thou,
+		Saw: run.Saw{
+			CuttingHeight: 12 * length.Inch, RailLength: 48 * length.Inch, BladeSpeed: feed.Speed(3000 * length.Foot),
+		},
+		Feed: feed.Speed(10 * length.Inch), TPI: 6,
+	}
+}
+
+// The truing cut and four leaves, each 95 divisions on; 0.025 in stays, and
+// five cuts of 216 s.
+func ExampleCompose() {
+	sheet, _ := run.Compose(demo())
+	for _, c := range sheet.Cuts {
+		fmt.Printf("%d %q: %d turn %d, at %d, tally %d, left %s\n",
+			c.Cut, c.Name, c.WholeTurns, c.Divisions, c.Reading, c.TurnTally, c.BoardLeft.Decimal(length.Inch))
+	}
+	s := sheet.Summary
+	fmt.Println(s.LeafCount, "leaves,", s.TotalSeconds, "s, recovery", s.Recovery)
+	// Output:
+	// 1 "": 1 turn 45, at 45, tally 1, left 0.405
+	// 2 "back": 1 turn 45, at 40, tally 3, left 0.31
+	// 3 "back": 1 turn 45, at 35, tally 5, left 0.215
+	// 4 "binding": 1 turn 45, at 30, tally 7, left 0.12
+	// 5 "binding": 1 turn 45, at 25, tally 9, left 0.025
+	// 4 leaves, 1080 s, recovery 0.4
+}
+
+// Three of 0.145 in and the truing cut do not fit into 1/2 in:
+// 0.095 + 3*0.190 = 0.665.
+func ExampleEntryError() {
+	in := demo()
+	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3}}
+	_, err := run.Compose(in)
+	fmt.Println(err)
+	in.Leaves[0].Matched = 2
+	_, err = run.Compose(in)
+	fmt.Println(err)
+	// Output:
+	// board thickness is 12.7 mm: 16.891 mm is needed for the leaves that are listed
+	// leaves: count is 3: 4 is needed for whole matched sets
+}

@@ -1,0 +1,164 @@
+package run
+
+import (
+	"resawd/calc/blade"
+	"resawd/calc/dial"
+	"resawd/calc/fault"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// MaxLeaves is the most leaves of one run.
+const MaxLeaves = 10_000
+
+// Limits: 10^10 mm2 is a square of 100 m.
+const (
+	maxAdvance = length.Metre
+	maxAreaMM2 = 1e10
+)
+
+// Board is a billet, mounted.
+type Board struct {
+	Name      string
+	Thickness length.Length // from the face of the fence to the highest point
+	Width     length.Length // the height that stands in the blade
+	Length    length.Length
+}
+
+// Entry is leaves that are all alike.
+type Entry struct {
+	Name      string
+	Thickness length.Length
+	Count     int // 0, in the last entry: as many as the board gives
+	Matched   int // leaves that must be consecutive; 0 and 1: none need be
+}
+
+// set gives how many leaves belong together.
+func (e Entry) set() int { return max(1, e.Matched) }
+
+// Saw is what the bandsaw and its carriage set.
+type Saw struct {
+	CuttingHeight length.Length
+	RailLength    length.Length // board with run-in and run-out
+	BladeSpeed    feed.Speed
+	SmallestLeaf  length.Length
+	Clearance     length.Length // how near metal in the board a cut may come
+}
+
+// Care says when to stop and clean; 0 is never.
+type Care struct {
+	AfterCuts    int
+	AfterAreaMM2 float64
+}
+
+// Times is what the parts of the work take beside the feed, as in [feed.Job].
+type Times struct {
+	ReturnFeed    feed.Speed
+	HandleSeconds float64
+	IndexSeconds  float64
+	SetupSeconds  float64
+	CleanSeconds  float64
+}
+
+// Input is everything a run sheet depends on.
+type Input struct {
+	Board  Board
+	Leaves []Entry
+	dial.Setting
+	Saw   Saw
+	Care  Care
+	Times Times
+
+	Skim        length.Length // 0: no truing cut
+	HoldBack    length.Length
+	Metal       length.Length // how far metal fixings reach into the board; 0: none
+	Tolerance   length.Length // of a leaf, either way
+	NominalKerf bool          // the kerf is as the blade is sold, not measured
+
+	Feed          feed.Speed
+	RunIn, RunOut length.Length
+	TPI           float64
+	Gum           blade.Gum
+}
+
+// EntryError says which entry of the leaves a fault is about.
+type EntryError struct {
+	Entry int // index into Input.Leaves
+	Err   error
+}
+
+func (e *EntryError) Error() string { return "leaves: " + e.Err.Error() }
+
+// Unwrap gives the fault itself.
+func (e *EntryError) Unwrap() error { return e.Err }
+
+// pass gives one cut along the board.
+func (in Input) pass() feed.Pass {
+	return feed.Pass{CutLength: in.Board.Length, RunIn: in.RunIn, RunOut: in.RunOut, Feed: in.Feed}
+}
+
+func (in Input) check() error {
+	return fault.First(in.checkSaw(), in.checkBoard(), in.checkLeaves())
+}
+
+func (in Input) checkSaw() error {
+	return fault.First(
+		fault.Above("cutting height", in.Saw.CuttingHeight, 0, length.Max),
+		fault.Above("rail length", in.Saw.RailLength, 0, length.Max),
+		fault.Within("smallest leaf", in.Saw.SmallestLeaf, 0, length.Max),
+		fault.Within("clearance to metal", in.Saw.Clearance, 0, length.Max),
+		fault.Within("clean after cuts", in.Care.AfterCuts, 0, dial.MaxCuts),
+		fault.Within("clean after area", in.Care.AfterAreaMM2, 0, maxAreaMM2),
+		fault.Within("kerf", in.Kerf, 0, maxAdvance),
+		fault.Within("skim", in.Skim, 0, maxAdvance),
+		fault.Within("metal", in.Metal, 0, length.Max),
+		fault.Within("tolerance", in.Tolerance, 0, length.Max),
+	)
+}
+
+// checkBoard wants a board that the saw takes and its rail carries.
+func (in Input) checkBoard() error {
+	rail := in.Saw.RailLength
+	return fault.First(
+		fault.Above("board thickness", in.Board.Thickness, 0, length.Max),
+		fault.Because(fault.Above("board width", in.Board.Width, 0, in.Saw.CuttingHeight), "the cutting height"),
+		fault.Within("run in", in.RunIn, 0, rail),
+		fault.Within("run out", in.RunOut, 0, rail-in.RunIn),
+		fault.Because(fault.Above("board length", in.Board.Length, 0, rail-in.RunIn-in.RunOut), "what the rail carries with run-in and run-out"),
+		fault.Within("hold back", in.HoldBack, 0, in.Board.Thickness),
+	)
+}
+
+func (in Input) checkLeaves() error {
+	if err := fault.Within("leaves", len(in.Leaves), 1, MaxLeaves); err != nil {
+		return err
+	}
+	total := 0
+	for i, e := range in.Leaves {
+		fewest := 1
+		if i == len(in.Leaves)-1 {
+			fewest = 0
+		}
+		if err := e.check(fewest); err != nil {
+			return &EntryError{i, err}
+		}
+		total += e.Count
+	}
+	return fault.Within("leaf count", total, 0, MaxLeaves)
+}
+
+func (e Entry) check(fewest int) error {
+	if err := fault.First(
+		fault.Above("thickness", e.Thickness, 0, maxAdvance),
+		fault.Within("count", e.Count, fewest, MaxLeaves),
+		fault.Within("matched", e.Matched, 0, MaxLeaves),
+	); err != nil {
+		return err
+	}
+	if over := e.Count % e.set(); over > 0 {
+		return &fault.NoSolution{
+			Quantity: "count", Value: e.Count, Needed: e.Count - over + e.set(), Why: "for whole matched sets",
+		}
+	}
+	return nil
+}

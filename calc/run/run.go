@@ -1,0 +1,177 @@
+package run
+
+import (
+	"resawd/calc/blade"
+	"resawd/calc/dial"
+	"resawd/calc/fault"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+	"resawd/calc/yield"
+)
+
+// Cut is one row of the sheet: a cut, or the winding back of the screw.
+type Cut struct {
+	Cut        int // ordinal; 0 for a re-zero
+	Purpose    dial.Purpose
+	Stops      []Stop // before this cut
+	Entry      int    // index into Input.Leaves; -1 where no leaf comes off
+	Leaf       int    // ordinal; 0 where no leaf comes off
+	Name       string // of the entry
+	Mark       Mark
+	Thickness  length.Length // that comes off beside the kerf, as the dial sets it
+	Advance    length.Length // the same with the kerf
+	Turns      float64       // of the dial in this move; negative when wound back
+	WholeTurns int           // the same, split
+	Divisions  int
+	Reading    int // after the move
+	TurnTally  int // whole turns from the zero mark, after the move
+	Position   length.Length
+	CutSeconds float64
+	BoardLeft  length.Length // thickness on the fence after the cut
+}
+
+// Summary is the run as a whole.
+type Summary struct {
+	LeafCount         int
+	Counts            []int // leaves of each entry
+	CutCount          int
+	CleanCount        int
+	RezeroCount       int
+	Time              feed.Breakdown
+	TotalSeconds      float64
+	SkimLoss          length.Length // as asked
+	Recovery          float64       // leaf wood out over wood in, as the dial sets it
+	LeftOnFence       length.Length
+	Remainder         length.Length // LeftOnFence less the hold-back, 0 after a [DialOverrun]
+	LeafDeviation     length.Length // the largest, whatever its sign
+	PositionDeviation length.Length // the largest, whatever its sign
+	FeedPerTooth      length.Length
+	Teeth             blade.Teeth // that suit the board's width
+	SawnAreaMM2       float64     // of all cuts
+}
+
+// Sheet is the run sheet of one billet.
+type Sheet struct {
+	Summary  Summary
+	Cuts     []Cut
+	Warnings []Warning
+}
+
+// Compose gives the run sheet of a billet.
+//
+// Source: definition and common practice (package comment); the formulas of
+// packages yield, dial, feed and blade.
+// Valid: a board up to the cutting height and, with run-in and run-out, the rail
+// length; 0 < thicknesses <= 1 m; up to [MaxLeaves] leaves; what the composed
+// packages take. Leaves that do not fit and a matched set longer than the travel
+// are a *[fault.NoSolution]; a fault of one entry is an *[EntryError].
+func Compose(in Input) (Sheet, error) {
+	if err := in.check(); err != nil {
+		return Sheet{}, err
+	}
+	teeth, err := blade.TeethPerInch(in.Board.Width, blade.Resaw, in.Gum, in.Feed)
+	bite, err2 := feed.FeedPerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
+	cutSeconds, err3 := feed.CutSeconds(in.pass())
+	if err := fault.First(err, err2, err3); err != nil {
+		return Sheet{}, err
+	}
+	tasks, err := in.fitting()
+	if err != nil {
+		return Sheet{}, err
+	}
+	steps, err := dial.Steps(in.Setting, passes(tasks))
+	if err != nil {
+		return Sheet{}, err
+	}
+	s := Sheet{Cuts: in.cuts(tasks, steps, cutSeconds)}
+	s.Summary = in.summary(tasks, steps)
+	s.Summary.FeedPerTooth, s.Summary.Teeth = bite, teeth
+	if err := in.addTime(&s); err != nil {
+		return Sheet{}, err
+	}
+	s.Warnings = in.warnings(s, teeth)
+	return s, nil
+}
+
+// cuts gives the rows of the sheet; steps are the tasks with the re-zeros
+// between them.
+func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut {
+	cleans := cleanings(tasks, in.Care.everyCuts(in.Board))
+	cuts := make([]Cut, 0, len(steps))
+	leaf, set := 0, 0
+	for i, step := range steps {
+		c := in.row(step)
+		if step.Purpose == dial.Rezero {
+			cuts = append(cuts, c)
+			continue
+		}
+		t := tasks[step.Cut-1]
+		c.Advance, c.CutSeconds, c.Entry = step.Thickness+in.Kerf, cutSeconds, t.entry
+		if cleans[step.Cut-1] {
+			c.Stops = append(c.Stops, Clean)
+		}
+		if i > 0 && steps[i-1].Purpose == dial.Rezero {
+			c.Stops = append(c.Stops, Rezero)
+		}
+		if t.entry >= 0 {
+			leaf++
+			if t.inSet == 1 {
+				set++
+			}
+			c.Leaf, c.Name, c.Mark = leaf, in.Leaves[t.entry].Name, mark(in.Board.Name, leaf, set, t)
+		}
+		cuts = append(cuts, c)
+	}
+	return cuts
+}
+
+// row gives what a cut and a re-zero have alike.
+func (in Input) row(step dial.Step) Cut {
+	whole, rest := in.Split(step.Divisions)
+	return Cut{
+		Cut: step.Cut, Purpose: step.Purpose, Stops: []Stop{}, Entry: -1,
+		Thickness: step.Thickness,
+		Turns:     float64(step.Divisions) / float64(in.DivisionsPerTurn), WholeTurns: whole, Divisions: rest,
+		Reading: step.Reading, TurnTally: step.Tally, Position: step.Position,
+		BoardLeft: max(0, in.Board.Thickness-step.Position),
+	}
+}
+
+func (in Input) summary(tasks []task, steps []dial.Step) Summary {
+	s := Summary{
+		Counts: make([]int, len(in.Leaves)), LeafCount: in.leafCount(tasks), CutCount: len(tasks),
+		RezeroCount: len(steps) - len(tasks),
+		SkimLoss:    yield.SkimLoss(in.Skim, in.Kerf),
+		LeftOnFence: max(0, in.Board.Thickness-steps[len(steps)-1].Position),
+		SawnAreaMM2: float64(len(tasks)) * in.Board.areaMM2(),
+	}
+	s.Remainder = max(0, s.LeftOnFence-in.HoldBack)
+	wood, off := length.Length(0), length.Length(0)
+	for _, step := range steps {
+		off += step.Deviation
+		s.PositionDeviation = max(s.PositionDeviation, off, -off)
+		if step.Purpose == dial.Leaf {
+			s.Counts[tasks[step.Cut-1].entry]++
+			s.LeafDeviation = max(s.LeafDeviation, step.Deviation, -step.Deviation)
+			wood += step.Thickness
+		}
+	}
+	s.Recovery = wood.In(in.Board.Thickness)
+	return s
+}
+
+// addTime fills in what depends on the stops to clean.
+func (in Input) addTime(s *Sheet) (err error) {
+	for _, c := range s.Cuts {
+		if len(c.Stops) > 0 && c.Stops[0] == Clean {
+			s.Summary.CleanCount++
+		}
+	}
+	s.Summary.Time, err = feed.RunTime(feed.Job{
+		Pass: in.pass(), CutCount: s.Summary.CutCount, CleanCount: s.Summary.CleanCount,
+		ReturnFeed: in.Times.ReturnFeed, HandleSeconds: in.Times.HandleSeconds, IndexSeconds: in.Times.IndexSeconds,
+		SetupSeconds: in.Times.SetupSeconds, CleanSeconds: in.Times.CleanSeconds,
+	})
+	s.Summary.TotalSeconds = s.Summary.Time.Total()
+	return err
+}
