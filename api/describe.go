@@ -7,16 +7,15 @@ import (
 
 // Formats names the forms that a calculator answers in, the default first.
 func (k *Calculator) Formats() []string {
-	forms := k.forms()
-	names := make([]string, len(forms))
-	for i, f := range forms {
+	names := make([]string, len(k.forms))
+	for i, f := range k.forms {
 		names[i] = f.name
 	}
 	return names
 }
 
 // MediaTypes lists the media types of the forms, without their parameters.
-func (k *Calculator) MediaTypes() []string { return strings.Split(mediaTypes(k.forms()), ", ") }
+func (k *Calculator) MediaTypes() []string { return strings.Split(mediaTypes(k.forms), ", ") }
 
 // QueryFields lists the fields that a query can hold: the name there and the
 // dotted path in the request.

@@ -25,6 +25,8 @@ var version = "development"
 //	@License.name		MIT
 //	@Servers.url		/
 //	@Servers.description	The service that gave this document
+//	@Tag.name			before the saw
+//	@Tag.description	What a board gives and which blade suits it
 //	@Tag.name			at the saw
 //	@Tag.description	What the sawyer asks during a run
 //	@Tag.name			the shop

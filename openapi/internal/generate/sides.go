@@ -74,10 +74,10 @@ func (f *finisher) add(swag string, s *spec.Schema, on side) error {
 	fields := f.src.structs[swag].fields
 	switch {
 	case on.taken == nil:
-		s.Required = namesOf(fields, neededInRequest)
+		s.Required = namesOf(fields, f.neededInRequest)
 		s.AdditionalProperties = new(false)
 	case on.taken[swag]:
-		s.Required = namesOf(fields, neededInRequest)
+		s.Required = namesOf(fields, f.neededInRequest)
 		s.Description = "What was used of " + inRequest.name(swag) + ": as given, from the shop file or by default."
 	default:
 		s.Required = namesOf(fields, neededInAnswer)
@@ -97,7 +97,12 @@ func namesOf(fields []wireField, wanted func(wireField) bool) []string {
 	return names
 }
 
-func neededInRequest(field wireField) bool {
+// neededInRequest tells whether a field is required, or is an object of which
+// something is.
+func (f *finisher) neededInRequest(field wireField) bool {
+	if object := f.src.structs[field.kind]; object != nil {
+		return len(namesOf(object.fields, f.neededInRequest)) > 0
+	}
 	_, ok := field.rule("required")
 	return ok
 }
