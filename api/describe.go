@@ -28,3 +28,12 @@ func (k *Calculator) QueryFields() iter.Seq2[string, string] {
 		}
 	}
 }
+
+// Routes lists what the router answers, each as a method and a path.
+func (s *Server) Routes() []string {
+	var list []string
+	for _, r := range s.echo.Routes() {
+		list = append(list, r.Method+" "+r.Path)
+	}
+	return list
+}

@@ -36,7 +36,7 @@ var Page = sync.OnceValues(func() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	page, err := template.New("page").Funcs(template.FuncMap{"paragraphs": paragraphs}).Parse(pageText)
+	page, err := template.New("page").Funcs(template.FuncMap{"paragraphs": paragraphs, "spans": spans}).Parse(pageText)
 	if err != nil {
 		return nil, err
 	}
@@ -47,6 +47,20 @@ var Page = sync.OnceValues(func() ([]byte, error) {
 
 func paragraphs(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool { return r == '\n' })
+}
+
+// span is a part of a text; what stands between backticks is code.
+type span struct {
+	Text string
+	Code bool
+}
+
+func spans(text string) []span {
+	var list []span
+	for i, part := range strings.Split(text, "`") {
+		list = append(list, span{part, i%2 == 1})
+	}
+	return list
 }
 
 // view is what the page shows.
@@ -60,7 +74,7 @@ type view struct {
 func (v view) Controls() []row {
 	var rows []row
 	for _, p := range v.Components.Parameters {
-		rows = append(rows, rowOf(p.Name, p.Value.Schema, p.Value.Description, false))
+		rows = append(rows, rowOf(p.Name, p.Value.Schema, p.Value.Description, ""))
 	}
 	return rows
 }
@@ -144,12 +158,12 @@ func (e endpoint) Fields() []row {
 	if e.Post == nil || e.Post.RequestBody == nil {
 		return nil
 	}
-	return rowsOf(e.doc, e.Post.RequestBody.Content.At("application/json").Schema, "")
+	return rowsOf(e.doc, e.Post.RequestBody.Content.At("application/json").Schema, "", requestMarks)
 }
 
 // AnswerFields lists the fields of the answer.
 func (e endpoint) AnswerFields() []row {
-	return rowsOf(e.doc, e.Main().Responses.At("200").Content.At("application/json").Schema, "")
+	return rowsOf(e.doc, e.Main().Responses.At("200").Content.At("application/json").Schema, "", answerMarks)
 }
 
 // Queries are examples of a GET, each in one form.

@@ -13,24 +13,32 @@ import (
 // row is a field as the page tells it.
 type row struct {
 	Name, Kind, Description string
-	Required                bool
+	Mark                    string // what sets it apart: required, or not always there
 }
+
+// marks are what sets a field apart, by whether it is required.
+type marks map[bool]string
+
+var (
+	requestMarks = marks{true: "required"}
+	answerMarks  = marks{false: "not always"}
+)
 
 // rowsOf lists the fields of an object, those of objects inside under dotted
 // names, those of the entries of a list under names with []. What an answer
 // repeats of the request is one row.
-func rowsOf(doc *spec.Document, s *spec.Schema, prefix string) []row {
+func rowsOf(doc *spec.Document, s *spec.Schema, prefix string, by marks) []row {
 	object := resolve(doc, s)
 	var rows []row
 	for _, p := range object.Properties {
 		name := prefix + p.Name
-		rows = append(rows, rowOf(name, p.Value, p.Value.Description, slices.Contains(object.Required, p.Name)))
+		rows = append(rows, rowOf(name, p.Value, p.Value.Description, by[slices.Contains(object.Required, p.Name)]))
 		switch inner := resolve(doc, p.Value); {
 		case p.Name == "used":
 		case inner.Type == "object":
-			rows = append(rows, rowsOf(doc, inner, name+".")...)
+			rows = append(rows, rowsOf(doc, inner, name+".", by)...)
 		case inner.Type == "array" && resolve(doc, inner.Items).Type == "object":
-			rows = append(rows, rowsOf(doc, inner.Items, name+"[].")...)
+			rows = append(rows, rowsOf(doc, inner.Items, name+"[].", by)...)
 		}
 	}
 	return rows
@@ -46,7 +54,7 @@ func resolve(doc *spec.Document, s *spec.Schema) *spec.Schema {
 
 func refName(s *spec.Schema) string { return strings.TrimPrefix(s.Ref, "#/components/schemas/") }
 
-func rowOf(name string, s *spec.Schema, description string, required bool) row {
+func rowOf(name string, s *spec.Schema, description, mark string) row {
 	kind := kindOf(s)
 	if limits := limitsOf(s); limits != "" {
 		kind += ", " + limits
@@ -54,7 +62,7 @@ func rowOf(name string, s *spec.Schema, description string, required bool) row {
 	if s.Default != nil {
 		kind += "; " + plain(s.Default) + " by default"
 	}
-	return row{name, kind, description, required}
+	return row{name, kind, description, mark}
 }
 
 // kindOf says what a value looks like.
