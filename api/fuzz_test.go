@@ -11,8 +11,8 @@ import (
 
 // FuzzQuery: no query makes any endpoint panic or answer with a 5xx.
 func FuzzQuery(f *testing.F) {
-	for _, row := range contract(f) {
-		if _, query, ok := strings.Cut(row.target, "?"); ok && row.method == http.MethodGet {
+	for _, row := range contractRows(f) {
+		if _, query, ok := strings.Cut(row.Target, "?"); ok && row.Method == http.MethodGet {
 			f.Add(query)
 		}
 	}
@@ -28,9 +28,9 @@ func FuzzQuery(f *testing.F) {
 
 // FuzzBody: no body makes any endpoint panic or answer with a 5xx.
 func FuzzBody(f *testing.F) {
-	for _, row := range contract(f) {
-		if row.method == http.MethodPost {
-			f.Add(row.body)
+	for _, row := range contractRows(f) {
+		if row.Method == http.MethodPost {
+			f.Add(row.Body)
 		}
 	}
 	server := newServer(f)

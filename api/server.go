@@ -60,8 +60,9 @@ func New(config Config) *Server {
 		s.echo.POST(k.Path, handler)
 	}
 	s.get("/", showStart)
-	s.get("/v1/shop", s.showShop)
-	s.get("/v1/species", showSpecies)
+	s.resource("/v1/shop", s.showShop)
+	s.resource("/v1/species", showSpecies)
+	s.document()
 	s.get("/problems/:type", showProblemType)
 	s.get("/healthz", func(c echo.Context) error { return c.String(http.StatusOK, "ok\n") })
 	s.get("/readyz", s.showReady)

@@ -16,6 +16,7 @@ import (
 //	@Tags			the shop
 //	@Produce		json
 //	@Success		200	{object}	shop.Shop
+//	@Failure		500	{object}	Problem
 //	@Router			/v1/shop [get]
 func (s *Server) showShop(c echo.Context) error {
 	body := encodeShop(nil, reflect.ValueOf(s.Shop), s.Shop.Unit())

@@ -15,6 +15,22 @@ import (
 // version is set when a release is built.
 var version = "development"
 
+// main starts the program. The general part of the API document stands here,
+// where the generator looks for it.
+//
+//	@Title				resawd
+//	@Version			1
+//	@Description		Computes everything around resawing hardwood boards into thin leaves on a bandsaw: how many leaves a board gives, how far to turn the dial before each cut, how fast to feed, which blade to mount, and the whole run sheet. Every calculator takes the same fields by GET, in the query, and by POST, in a JSON object, and gives the same answer. Lengths are in `units`, inches unless it says mm, and any length may be a text with its own unit. A request that is wrong is answered with a problem (RFC 9457) that lists every wrong field.
+//	@Contact.name		The maintainers of this service
+//	@License.name		MIT
+//	@Servers.url		/
+//	@Servers.description	The service that gave this document
+//	@Tag.name			before the saw
+//	@Tag.description	What a board gives and which blade suits it
+//	@Tag.name			at the saw
+//	@Tag.description	What the sawyer asks during a run
+//	@Tag.name			the shop
+//	@Tag.description	What requests may leave out or name
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	code := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)

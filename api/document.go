@@ -1,0 +1,42 @@
+package api
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"resawd/openapi"
+)
+
+// document serves the API document and the page that shows it.
+func (s *Server) document() {
+	s.get("/openapi.json", func(c echo.Context) error { return send(c, "application/json", openapi.JSON) })
+	s.get("/openapi.yaml", func(c echo.Context) error { return send(c, "application/yaml", openapi.YAML) })
+	s.get("/docs", showDocs)
+}
+
+func showDocs(c echo.Context) error {
+	page, err := openapi.Page()
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderContentSecurityPolicy, openapi.PagePolicy)
+	return send(c, "text/html; charset=utf-8", page)
+}
+
+// resource serves a GET under /v1 that takes no fields and answers in JSON
+// alone: whoever asks for more is told.
+func (s *Server) resource(path string, handler echo.HandlerFunc) {
+	s.get(path, func(c echo.Context) error {
+		query, err := pairs(c.Request().URL.RawQuery)
+		if err != nil {
+			return fail(badRequest, "%s", err)
+		}
+		if len(query) > 0 {
+			return fail(badRequest, "%s: this address takes no query fields", clip([]byte(query[0].name)))
+		}
+		accept := c.Request().Header.Get(echo.HeaderAccept)
+		if _, err := (control{}).form(accept, []form{formJSON}); err != nil {
+			return err
+		}
+		return handler(c)
+	})
+}

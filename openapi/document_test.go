@@ -1,0 +1,160 @@
+package openapi_test
+
+import (
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/prometheus/client_golang/prometheus"
+
+	"resawd/api"
+	"resawd/api/shop"
+	"resawd/openapi"
+	"resawd/openapi/internal/spec"
+)
+
+func newServer(t *testing.T) *api.Server {
+	t.Helper()
+	demo, err := shop.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return api.New(api.Config{
+		Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
+	})
+}
+
+func document(t *testing.T) *spec.Document {
+	t.Helper()
+	doc, err := spec.Parse(openapi.JSON)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// operations lists the operations of the document as method and path.
+func operations(doc *spec.Document) map[string]*spec.Operation {
+	list := map[string]*spec.Operation{}
+	for _, p := range doc.Paths {
+		if p.Value.Get != nil {
+			list["GET "+p.Name] = p.Value.Get
+		}
+		if p.Value.Post != nil {
+			list["POST "+p.Name] = p.Value.Post
+		}
+	}
+	return list
+}
+
+// TestRoutes: the document has the operations that the router has under /v1,
+// and no others.
+func TestRoutes(t *testing.T) {
+	documented := operations(document(t))
+	routed := map[string]bool{}
+	for _, route := range newServer(t).Routes() {
+		method, path, _ := strings.Cut(route, " ")
+		if strings.HasPrefix(path, "/v1/") && method != http.MethodHead && method != http.MethodOptions {
+			routed[route] = true
+			if documented[route] == nil {
+				t.Errorf("%s is not in the document", route)
+			}
+		}
+	}
+	for route := range documented {
+		if !routed[route] {
+			t.Errorf("%s is in the document and not in the router", route)
+		}
+	}
+	if len(routed) < 2*len(api.Calculators()) {
+		t.Errorf("%d routes for %d calculators", len(routed), len(api.Calculators()))
+	}
+}
+
+// TestForms: JSON and YAML say the same.
+func TestForms(t *testing.T) {
+	asJSON, err := yaml.YAMLToJSON(openapi.YAML)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fromYAML, err := spec.Parse(asJSON)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := fromYAML.Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(text) != string(openapi.JSON) {
+		t.Error("openapi.yaml and openapi.json differ")
+	}
+}
+
+// TestServed: the document and its page are served as they are embedded, and
+// the page names every path and may load nothing.
+func TestServed(t *testing.T) {
+	server := httptest.NewServer(newServer(t))
+	defer server.Close()
+	page, err := openapi.Page()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		path, mediaType string
+		body            []byte
+	}{
+		{"/openapi.json", "application/json", openapi.JSON},
+		{"/openapi.yaml", "application/yaml", openapi.YAML},
+		{"/docs", "text/html; charset=utf-8", page},
+	} {
+		answer, body := get(t, server.URL+c.path, nil)
+		if answer.StatusCode != http.StatusOK || answer.Header.Get("Content-Type") != c.mediaType || body != string(c.body) {
+			t.Errorf("%s: status %d, %s, %d bytes", c.path, answer.StatusCode, answer.Header.Get("Content-Type"), len(body))
+		}
+		again, _ := get(t, server.URL+c.path, http.Header{"If-None-Match": {answer.Header.Get("ETag")}})
+		if again.StatusCode != http.StatusNotModified {
+			t.Errorf("%s: status %d for the same ETag", c.path, again.StatusCode)
+		}
+	}
+	for _, p := range document(t).Paths {
+		if !strings.Contains(string(page), p.Name+"</code>") {
+			t.Errorf("the page does not name %s", p.Name)
+		}
+	}
+	answer, _ := get(t, server.URL+"/docs", nil)
+	policy := strings.Split(answer.Header.Get("Content-Security-Policy"), "; ")
+	if !slices.Contains(policy, "default-src 'none'") || strings.Contains(string(page), "<script") || strings.Contains(string(page), "http") && strings.Contains(string(page), "src=") {
+		t.Errorf("the page could load something: %v", policy)
+	}
+}
+
+func get(t *testing.T, url string, header http.Header) (*http.Response, string) {
+	t.Helper()
+	request, err := http.NewRequest(http.MethodGet, url, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if header != nil {
+		request.Header = header
+	}
+	return send(t, request)
+}
+
+func send(t *testing.T, request *http.Request) (*http.Response, string) {
+	t.Helper()
+	answer, err := http.DefaultTransport.RoundTrip(request)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer, string(body)
+}

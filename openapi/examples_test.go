@@ -1,0 +1,122 @@
+package openapi_test
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/openapi/internal/spec"
+)
+
+// TestExamples sends every example and finds the answer that the document gives
+// for it. Each operation of a calculator has one.
+func TestExamples(t *testing.T) {
+	server := httptest.NewServer(newServer(t))
+	defer server.Close()
+	sent := 0
+	for name, op := range operations(document(t)) {
+		t.Run(name, func(t *testing.T) {
+			method, path, _ := strings.Cut(name, " ")
+			if method == http.MethodPost {
+				sent += sendBody(t, server.URL+path, op)
+				return
+			}
+			sent += sendParameters(t, server.URL+path, op)
+			for mediaType, m := range contentOf(op) {
+				for _, x := range m.Examples {
+					sent++
+					_, target, _ := strings.Cut(x.Value.Description, " ")
+					answer, body := get(t, server.URL+target, nil)
+					compare(t, answer, body, mediaType, x.Value.Value)
+				}
+			}
+		})
+	}
+	if sent == 0 {
+		t.Error("no example was sent")
+	}
+}
+
+func contentOf(op *spec.Operation) map[string]spec.Media {
+	list := map[string]spec.Media{}
+	for _, m := range op.Responses.At("200").Content {
+		list[m.Name] = m.Value
+	}
+	return list
+}
+
+// sendBody sends the example body of a POST.
+func sendBody(t *testing.T, url string, op *spec.Operation) int {
+	t.Helper()
+	examples := op.RequestBody.Content.At("application/json").Examples
+	if len(examples) == 0 {
+		t.Error("there is no example of a request: testdata/contract needs a POST that succeeds")
+	}
+	for _, x := range examples {
+		request, err := http.NewRequest(http.MethodPost, url, strings.NewReader(string(x.Value.Value)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Header.Set("Content-Type", "application/json")
+		answer, body := send(t, request)
+		compare(t, answer, body, "application/json", op.Responses.At("200").Content.At("application/json").Examples.At(x.Name).Value)
+	}
+	return len(examples)
+}
+
+// sendParameters sends a query of the examples that the parameters have.
+func sendParameters(t *testing.T, base string, op *spec.Operation) int {
+	t.Helper()
+	query := url.Values{}
+	for _, p := range op.Parameters {
+		if p.Example != nil {
+			query.Set(p.Name, plain(p.Example))
+		}
+	}
+	if len(op.Parameters) > 0 && len(query) == 0 {
+		t.Error("no parameter has an example: testdata/contract needs a GET that succeeds in JSON")
+	}
+	answer, body := get(t, base+"?"+query.Encode(), nil)
+	if len(query) > 0 {
+		compare(t, answer, body, "application/json", op.Responses.At("200").Content.At("application/json").Examples.At("contract").Value)
+	}
+	return len(query)
+}
+
+func plain(v jsontext.Value) string {
+	if text, err := jsontext.AppendUnquote(nil, v); err == nil {
+		return string(text)
+	}
+	return string(v)
+}
+
+// compare finds the answer as the document has it.
+func compare(t *testing.T, answer *http.Response, body, mediaType string, want jsontext.Value) {
+	t.Helper()
+	got, _, _ := strings.Cut(answer.Header.Get("Content-Type"), ";")
+	if answer.StatusCode != http.StatusOK || got != mediaType {
+		t.Errorf("%s: status %d, %s: %s", answer.Request.URL, answer.StatusCode, got, body)
+		return
+	}
+	if mediaType != "application/json" {
+		if text := plain(want); strings.TrimRight(body, "\n") != text {
+			t.Errorf("%s: got\n%s\nwant\n%s", answer.Request.URL, body, text)
+		}
+		return
+	}
+	if got, want := compact(body), compact(string(want)); got != want {
+		t.Errorf("%s: got\n%s\nwant\n%s", answer.Request.URL, got, want)
+	}
+}
+
+func compact(text string) string {
+	v := jsontext.Value(text)
+	if err := v.Compact(); err != nil {
+		return text
+	}
+	return string(v)
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/api"
+	"resawd/openapi/internal/spec"
+)
+
+// calculatorDoc completes the operations of one calculator from its annotated
+// POST. Its GET is derived: swag cannot read nested or custom types in a query.
+type calculatorDoc struct {
+	*finisher
+	*api.Calculator
+	post *spec.Operation
+}
+
+func (c calculatorDoc) complete() (spec.PathItem, error) {
+	answer := c.post.Responses.At("200")
+	if answer == nil || c.post.RequestBody == nil {
+		return spec.PathItem{}, fmt.Errorf("the annotation has no body, or no answer of status 200")
+	}
+	get := *c.post
+	get.OperationID += "_query"
+	get.RequestBody = nil
+	get.Description += "\n\nThe fields stand in the query, a nested field under its dotted name. Lists can only be sent by POST."
+	var err error
+	if get.Parameters, err = c.queryParameters(); err != nil {
+		return spec.PathItem{}, err
+	}
+	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "406", "422", "500")...)
+	get.Responses[0].Value.Headers = spec.Object[spec.Header]{{Name: "ETag", Value: etag}}
+
+	post := *c.post
+	post.Parameters = c.controls()
+	post.Responses = append(c.answer(answer, "POST"), refsTo("400", "406", "413", "415", "422", "500")...)
+	post.RequestBody = c.body()
+	return spec.PathItem{Get: &get, Post: &post}, nil
+}
+
+// answer is the answer of status 200 in every form that the calculator offers.
+func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[spec.Response] {
+	r := spec.Response{Description: "The answer; with errors=cell also a problem of status 400 or 422, told as text"}
+	for _, mediaType := range c.MediaTypes() {
+		m := spec.Media{Schema: &spec.Schema{Type: "string"}}
+		if mediaType == "application/json" {
+			m.Schema = swag.Content.At(mediaType).Schema
+		}
+		c.exampleOf(c.Path, method, mediaType, &m)
+		r.Content.Set(mediaType, m)
+	}
+	return spec.Object[spec.Response]{{Name: "200", Value: r}}
+}
+
+// body is the body of a POST, with the request of the first row that succeeds.
+func (c calculatorDoc) body() *spec.Body {
+	m := spec.Media{Schema: &spec.Schema{Ref: c.post.RequestBody.Content.At("application/json").Schema.Ref}}
+	if row, ok := c.row(c.Path, "POST", "application/json"); ok {
+		m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Value: jsontext.Value(row.Body)})
+	}
+	return &spec.Body{Description: "The fields of the calculator", Required: true, Content: spec.Object[spec.Media]{{Name: "application/json", Value: m}}}
+}
+
+// queryParameters lists the fields of the request that a query can name, with
+// the values that the first row has for them.
+func (c calculatorDoc) queryParameters() ([]spec.Parameter, error) {
+	values := c.exampleQuery(c.Path)
+	var list []spec.Parameter
+	for name, path := range c.QueryFields() {
+		if name == "units" {
+			continue // a shared one
+		}
+		p, err := c.parameter(path)
+		if err != nil {
+			return nil, err
+		}
+		p.Name, p.In = name, "query"
+		if values.Has(name) {
+			p.Example = valueOf(p.Schema, values.Get(name))
+		}
+		list = append(list, p)
+	}
+	units := spec.Parameter{Ref: parameterPath + "units"}
+	return append(append(list, units), c.controls()...), c.shareUnits()
+}
+
+// parameter describes the field at a path of the request.
+func (c calculatorDoc) parameter(path string) (spec.Parameter, error) {
+	at := &spec.Schema{Ref: c.post.RequestBody.Content.At("application/json").Schema.Ref}
+	required := true
+	for name := range strings.SplitSeq(path, ".") {
+		object := c.doc.Components.Schemas.At(strings.TrimPrefix(at.Ref, schemaPath))
+		if object == nil || (*object).Properties.At(name) == nil {
+			return spec.Parameter{}, fmt.Errorf("the query field %s is no property of the request", path)
+		}
+		at = *(*object).Properties.At(name)
+		required = required && slices.Contains((*object).Required, name)
+	}
+	bare := *at
+	bare.Description = ""
+	return spec.Parameter{Description: at.Description, Required: required, Schema: &bare}, nil
+}
+
+// valueOf is a query's value as the parameter's schema has it.
+func valueOf(s *spec.Schema, text string) jsontext.Value {
+	if v := jsontext.Value(text); s.Type != "string" && v.IsValid() {
+		return v
+	}
+	return literal(text)
+}

@@ -1,0 +1,103 @@
+// Command generate writes the API document: it runs swag over the annotations
+// of the source, gives the result what swag has lost or cannot say, and writes
+// it as JSON and as YAML. go generate runs it in the folder openapi.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+
+	"resawd/api/contract"
+	"resawd/openapi/internal/spec"
+)
+
+func main() {
+	if err := generate(); err != nil {
+		fmt.Fprintln(os.Stderr, "generate:", err)
+		os.Exit(1)
+	}
+}
+
+// generate works in the module's root, whose source swag reads.
+func generate() error {
+	if err := os.Chdir(".."); err != nil {
+		return err
+	}
+	src, err := readSource("api")
+	if err != nil {
+		return err
+	}
+	doc, err := runSwag(src)
+	if err != nil {
+		return err
+	}
+	rows, err := contract.Read("testdata/contract")
+	if err != nil {
+		return err
+	}
+	f := finisher{doc, src, rows}
+	if err := f.finish(); err != nil {
+		return err
+	}
+	return write(f.doc)
+}
+
+func write(doc *spec.Document) error {
+	text, err := doc.Write()
+	if err != nil {
+		return err
+	}
+	asYAML, err := yaml.JSONToYAML(text)
+	if err != nil {
+		return err
+	}
+	return errors.Join(
+		os.WriteFile("openapi/openapi.json", text, 0o644),
+		os.WriteFile("openapi/openapi.yaml", asYAML, 0o644),
+	)
+}
+
+// runSwag gives the document as swag makes it.
+func runSwag(src *source) (*spec.Document, error) {
+	folder, err := os.MkdirTemp("", "swag")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	overrides := filepath.Join(folder, "overrides")
+	if err := os.WriteFile(overrides, src.overrides(), 0o600); err != nil {
+		return nil, err
+	}
+	calc, err := filepath.Glob("calc/*") // swag loses import paths below a folder without Go files
+	if err != nil {
+		return nil, err
+	}
+	folders := strings.Join(slices.Concat([]string{"cmd/resawd", "api"}, calc), ",")
+	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", folders, "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
+	said, err := run.CombinedOutput()
+	if err := errors.Join(err, complaint(said)); err != nil {
+		return nil, err
+	}
+	return spec.Read(filepath.Join(folder, "swagger.json"))
+}
+
+// complaints are what swag says before it ends well all the same.
+var complaints = []string{"Error parsing", " error", "skip field", "Skip field"}
+
+// complaint finds what swag says is wrong.
+func complaint(said []byte) error {
+	var errs []error
+	for line := range strings.Lines(string(said)) {
+		if slices.ContainsFunc(complaints, func(c string) bool { return strings.Contains(line, c) }) {
+			errs = append(errs, errors.New("swag: "+strings.TrimSpace(line)))
+		}
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"resawd/api/rule"
+	"resawd/calc/length"
+	"resawd/openapi/internal/spec"
+)
+
+// repairSchemas gives the schemas of swag what they have lost of the Go types.
+func (f *finisher) repairSchemas() error {
+	for _, c := range f.doc.Components.Schemas {
+		t := f.src.structs[c.Name]
+		if t == nil {
+			return fmt.Errorf("component %s: the source has no such struct", c.Name)
+		}
+		c.Value.Description = t.comment
+		if err := f.repairFields(c.Value, t.fields); err != nil {
+			return fmt.Errorf("component %s: %w", c.Name, err)
+		}
+	}
+	return nil
+}
+
+// repairFields puts the properties into the order of the source, repairs each,
+// and refuses a component that has lost one.
+func (f *finisher) repairFields(s *spec.Schema, fields []wireField) error {
+	if len(s.Properties) != len(fields) || len(fields) == 0 {
+		return fmt.Errorf("swag gives %d properties for %d fields", len(s.Properties), len(fields))
+	}
+	properties := s.Properties
+	s.Properties = nil
+	for _, field := range fields {
+		at := properties.At(field.name)
+		if at == nil {
+			return fmt.Errorf("swag gives no property %s", field.name)
+		}
+		if err := f.repairField(*at, field); err != nil {
+			return fmt.Errorf("%s: %w", field.name, err)
+		}
+		s.Properties.Set(field.name, *at)
+	}
+	return nil
+}
+
+func (f *finisher) repairField(s *spec.Schema, field wireField) error {
+	s.Example = nil       // tests send whole examples, not a field's own
+	s.UniqueItems = false // swag means unique=FIELD, which JSON Schema cannot say
+	if f.isQuantity(field.kind) {
+		*s = spec.Schema{Ref: field.kind, Description: sentence(s.Description) + quantityLimits(field)}
+		return hiddenUnit(field)
+	}
+	if inner, ok := strings.CutPrefix(field.kind, "[]"); ok && f.isQuantity(inner) {
+		s.Items = &spec.Schema{Ref: inner}
+	}
+	if empty(s) {
+		return fmt.Errorf("swag gives an empty schema for the type %s", field.kind)
+	}
+	doubles(s)
+	return numberLimits(s, field)
+}
+
+func empty(s *spec.Schema) bool {
+	return s == nil || s.Ref == "" && s.Type == "" || s.Type == "array" && empty(s.Items)
+}
+
+// doubles says of each number that it is a float64: client generators take half
+// of its digits otherwise.
+func doubles(s *spec.Schema) {
+	if s.Type == "number" {
+		s.Format = "double"
+	}
+	if s.Items != nil {
+		doubles(s.Items)
+	}
+}
+
+// numberLimits states the validator's limits of a number: swag loses gt, lt and
+// what is no whole number.
+func numberLimits(s *spec.Schema, field wireField) error {
+	if s.Type != "number" && s.Type != "integer" {
+		return nil
+	}
+	s.Minimum, s.Maximum = nil, nil
+	places := map[string]**float64{"gt": &s.ExclusiveMinimum, "gte": &s.Minimum, "lt": &s.ExclusiveMaximum, "lte": &s.Maximum}
+	for name, place := range places {
+		param, ok := field.rule(name)
+		if !ok {
+			continue
+		}
+		limit, err := strconv.ParseFloat(param, 64)
+		if err != nil {
+			return err
+		}
+		*place = &limit
+	}
+	return nil
+}
+
+// comparisons are the validator's limits in words, in the order they are told.
+var comparisons = []struct{ rule, words string }{
+	{"gt", "above"}, {"gte", "at least"}, {"lt", "below"}, {"lte", "at most"},
+}
+
+// quantityLimits tells the limits of a quantity as a sentence: what a bare
+// number means depends on the unit, and a length may be a text.
+func quantityLimits(field wireField) string {
+	var limits []string
+	for _, c := range comparisons {
+		if param, ok := field.rule(c.rule); ok {
+			limits = append(limits, c.words+" "+param)
+		}
+	}
+	if param, ok := field.rule("within"); ok {
+		limits = append(limits, rule.Range(param, length.Millimetre))
+	}
+	text := strings.Join(limits, ", ")
+	if text == "" {
+		return ""
+	}
+	return " " + sentence(strings.ToUpper(text[:1])+text[1:])
+}
+
+func sentence(text string) string {
+	if text == "" || strings.HasSuffix(text, ".") {
+		return text
+	}
+	return text + "."
+}
+
+// hiddenUnit refuses a limit of a quantity that is not 0: such a tag counts in
+// the unit of the Go type, which nobody outside knows.
+func hiddenUnit(field wireField) error {
+	for _, c := range comparisons {
+		if param, ok := field.rule(c.rule); ok && param != "0" {
+			return fmt.Errorf("the limit %s=%s counts in the hidden unit of %s", c.rule, param, field.kind)
+		}
+	}
+	return nil
+}
