@@ -123,6 +123,7 @@ func TestNoSolution(t *testing.T) {
 		{"half a pair", "count", 4, func(i *Input) { i.Leaves[0].Count, i.Leaves[0].Matched = 3, 2 }},
 		// From 0.095 on, two more need 0.285; 1 turn back leaves 0.045 and 0.235.
 		{"a pair longer than the travel", "travel", 235 * thou, func(i *Input) { i.Travel, i.Leaves[0].Matched = 200*thou, 2 }},
+		{"a skim finer than the dial", "skim", thou, func(i *Input) { i.Skim = 1 }},
 		{"finer than the dial", "leaf thickness", thou, func(i *Input) { i.Leaves[0].Thickness = thou / 3 }},
 	} {
 		_, err := Compose(base(c.change))
