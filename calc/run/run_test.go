@@ -158,6 +158,15 @@ func TestYieldWorked(t *testing.T) {
 	}
 }
 
+// TestLeastSkim: on a dial of a nanometre a division, a skim of one is a truing
+// cut.
+func TestLeastSkim(t *testing.T) {
+	s := compose(t, func(i *Input) { i.Lead, i.Skim = 50, 1 })
+	if s.Summary.LeafCount != 4 || s.Summary.CutCount != 5 || s.Cuts[0].Thickness != 1 || s.Summary.SkimLoss != 45*thou+1 {
+		t.Errorf("%+v", s.Summary)
+	}
+}
+
 // TestFit has leaves of 0.0554 in, advances of 100.4 divisions set as 100, and
 // of 0.0556 in, 100.6 set as 101.
 func TestFit(t *testing.T) {
@@ -172,7 +181,8 @@ func TestFit(t *testing.T) {
 		left, holdBack length.Length
 	}{
 		{"drift gains room", 5_000, 554, 0, dial.ByStep, 5, 0, 0, 0, 0},
-		{"asked, four fit", 5_000, 554, 0, dial.ByPosition, 4, 0, 0, 980, 0}, // 401.6 is set as 402
+		{"drift gains room for four", 1_000_000, 554, 0, dial.ByStep, 1000, 0, 0, 0, 0}, // asked, 996
+		{"asked, four fit", 5_000, 554, 0, dial.ByPosition, 4, 0, 0, 980, 0},            // 401.6 is set as 402
 		{"five as the dial sets them", 4_999, 554, 5, dial.ByStep, 0, 5_000, 0, 0, 0},
 		{"drift takes room", 5_044, 556, 0, dial.ByStep, 4, 0, 0, 1_004, 0},
 		{"five fit as asked", 5_020, 554, 5, dial.ByPosition, 5, 0, 0, 0, 0},
@@ -285,6 +295,9 @@ func TestWarnings(t *testing.T) {
 		{"no hold-back", func(i *Input) { i.HoldBack = 0 }, []Warning{{NoHoldBack, -1, nil, nil}}},
 		{"none of the last", func(i *Input) { i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: thou, Matched: 4}} },
 			[]Warning{{NoLeafOfEntry, 1, 0, 4}}},
+		{"not one of the last set", func(i *Input) {
+			i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: 50 * thou, Matched: 2}}
+		}, []Warning{{NoLeafOfEntry, 1, 0, 2}}},
 		{"a set longer than cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 1 },
 			[]Warning{{SetOutlastsClean, 0, 2, 1}}},
 		{"a set as long as cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 2 }, []Warning{}},
