@@ -1,10 +1,13 @@
 package openapi_test
 
 import (
+	"encoding/json"
+	"errors"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -82,15 +85,11 @@ func TestForms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fromYAML, err := spec.Parse(asJSON)
-	if err != nil {
+	var fromYAML, fromJSON any
+	if err := errors.Join(json.Unmarshal(asJSON, &fromYAML), json.Unmarshal(openapi.JSON, &fromJSON)); err != nil {
 		t.Fatal(err)
 	}
-	text, err := fromYAML.Write()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(text) != string(openapi.JSON) {
+	if !reflect.DeepEqual(fromYAML, fromJSON) {
 		t.Error("openapi.yaml and openapi.json differ")
 	}
 }
