@@ -38,6 +38,15 @@ func (r *reader) fail(path, code, format string, args ...any) {
 	r.faults = append(r.faults, FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
 }
 
+// unknown notes a field that the request does not have. Its name is anybody's
+// guess, so it is told where it stands at once.
+func (r *reader) unknown(path, pointer, parameter, known string) {
+	r.faults = append(r.faults, FieldError{
+		path: clip([]byte(path)), Pointer: clip([]byte(pointer)), Parameter: clip([]byte(parameter)), Code: "unknown_field",
+		Detail: "is not a field of this request; known are " + known,
+	})
+}
+
 // member is a name and its value in a JSON object.
 type member struct {
 	name  []byte
@@ -124,7 +133,7 @@ func (r *reader) object(s *schema, dst reflect.Value, path string, members []mem
 		i, ok := s.byName[string(m.name)]
 		switch {
 		case !ok:
-			r.fail(path+string(m.name), "unknown_field", "is not a field of this request; known are %s", s.names())
+			r.unknown(path+string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names())
 		case seen[i]:
 			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
 		default:
@@ -198,7 +207,7 @@ func (r *reader) readQuery(s *schema, dst reflect.Value, query []pair) {
 		i, ok := s.byKey[p.name]
 		switch {
 		case !ok:
-			r.fail(p.name, "unknown_field", "is not a field of this request; known are %s", s.keys())
+			r.unknown(p.name, "", p.name, s.keys())
 		case seen[i]:
 			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
 		default:

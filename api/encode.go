@@ -29,6 +29,10 @@ func encoderOf(t reflect.Type) encoder {
 		return func(dst []byte, v reflect.Value, unit length.Length) []byte {
 			return appendNumber(dst, length.Length(v.Int()).In(bladeSpeedUnit(unit)))
 		}
+	case reflect.TypeFor[Bite]():
+		return func(dst []byte, v reflect.Value, unit length.Length) []byte {
+			return appendNumber(dst, v.Float()/unit.In(length.Millimetre))
+		}
 	case reflect.TypeFor[Money]():
 		return func(dst []byte, v reflect.Value, _ length.Length) []byte { return appendMoney(dst, v.Int()) }
 	case reflect.TypeFor[Area]():

@@ -112,10 +112,7 @@ func (k *Calculator) Solve(c *call, fields Fields) (answer, error) {
 }
 
 func (c *call) finish(n *Notes) {
-	n.Units = "in"
-	if c.unit == length.Millimetre {
-		n.Units = "mm"
-	}
+	n.Units = rule.UnitName(c.unit)
 	if len(c.demo) > 0 {
 		c.warn(strings.Join(c.demo, ", ") + ": from the built-in demo shop; give your own, or start the service with --shop FILE")
 	}
@@ -136,7 +133,10 @@ func invalid(q any, unread []FieldError, unit length.Length) []FieldError {
 	faults := make([]FieldError, 0, len(found))
 	for _, f := range found {
 		path := pathOf(f.Namespace())
-		if !slices.ContainsFunc(unread, func(u FieldError) bool { return u.path == path || strings.HasPrefix(path, u.path+".") }) {
+		isUnread := func(u FieldError) bool {
+			return u.Code != "unknown_field" && (u.path == path || strings.HasPrefix(path, u.path+"."))
+		}
+		if !slices.ContainsFunc(unread, isUnread) {
 			faults = append(faults, FieldError{path: path, Code: codeOf(f.Tag()), Detail: rule.Words(f, unit)})
 		}
 	}
@@ -161,4 +161,29 @@ func codeOf(tag string) string {
 		return "conflict"
 	}
 	return "out_of_range"
+}
+
+// Render answers one JSON request without HTTP, in one of the forms that the
+// calculator offers.
+func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
+	f, err := control{format: format}.form("", k.forms)
+	if err != nil {
+		return nil, err
+	}
+	c := &call{Context: ctx, shop: s, build: build}
+	a, err := k.Solve(c, Fields{body: body})
+	if err != nil {
+		return nil, k.located(err, true)
+	}
+	return f.render(k, a, view{unit: c.unit})
+}
+
+// CalculatorAt finds a calculator by its path.
+func CalculatorAt(path string) (*Calculator, bool) {
+	for _, k := range Calculators() {
+		if k.Path == path {
+			return &k, true
+		}
+	}
+	return nil, false
 }

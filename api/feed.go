@@ -34,7 +34,7 @@ type FeedAnswer struct {
 	RunSeconds        float64       `json:"run_seconds" example:"3250"`                  // The whole run
 	Breakdown         FeedBreakdown `json:"breakdown"`                                   // Where the time goes
 	Speed             BladeSpeed    `json:"speed" example:"3115.41"`                     // Blade speed, ft/min with inch units, m/min with mm
-	FeedPerTooth      length.Length `json:"feed_per_tooth" example:"0.00004458"`         // Way of the board while one tooth passes
+	FeedPerTooth      Bite          `json:"feed_per_tooth" example:"0.00004458"`         // Way of the board while one tooth passes
 	TeethInCut        *float64      `json:"teeth_in_cut,omitzero" example:"36"`          // Teeth that stand in the wood at once
 	GulletFeedIndex   *float64      `json:"gullet_feed_index,omitzero" example:"0.0134"` // Solid wood a gullet takes on its way through, over the area of the gullet
 	SawnAreaPerMinute *Area         `json:"sawn_area_per_minute,omitzero" example:"60"`  // Area of one sawn face made in a minute of cutting, square units
@@ -90,7 +90,7 @@ func solveFeed(c *call, q *FeedRequest) (*FeedAnswer, error) {
 	}
 	a := &FeedAnswer{
 		CutSeconds: cut, RunSeconds: parts.Total(), Breakdown: FeedBreakdown(parts),
-		Speed: BladeSpeed(speed), FeedPerTooth: tooth, Cautions: sawCautions, Used: q,
+		Speed: BladeSpeed(speed), FeedPerTooth: Bite(tooth), Cautions: sawCautions, Used: q,
 	}
 	a.Sources = []string{
 		"time = way / feed (definition)",
@@ -101,7 +101,7 @@ func solveFeed(c *call, q *FeedRequest) (*FeedAnswer, error) {
 }
 
 // inStock adds what depends on the height of the stock.
-func (a *FeedAnswer) inStock(q *FeedRequest, tooth length.Length) error {
+func (a *FeedAnswer) inStock(q *FeedRequest, biteMM float64) error {
 	if q.StockHeight == nil {
 		return nil
 	}
@@ -111,7 +111,7 @@ func (a *FeedAnswer) inStock(q *FeedRequest, tooth length.Length) error {
 	if q.GulletArea == nil {
 		return fault.First(err, err2)
 	}
-	index, err3 := feed.GulletFeedIndex(tooth, *q.StockHeight, float64(*q.GulletArea))
+	index, err3 := feed.GulletFeedIndex(biteMM, *q.StockHeight, float64(*q.GulletArea))
 	a.GulletFeedIndex = &index
 	a.Sources = append(a.Sources, "gullet feed index = feed per tooth x stock height / gullet area (saw theory, from memory)")
 	return fault.First(err, err2, err3)

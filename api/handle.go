@@ -126,9 +126,11 @@ func (k *Calculator) located(err error, inBody bool) error {
 		return err
 	}
 	for i, field := range f.fields {
-		if inBody {
+		switch {
+		case field.Pointer != "" || field.Parameter != "":
+		case inBody:
 			f.fields[i].Pointer = pointerOf(field.path)
-		} else {
+		default:
 			f.fields[i].Parameter = k.schema.key(field.path)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 
 	"resawd/api/rule"
 	"resawd/calc/fault"
+	"resawd/calc/feed"
 	"resawd/calc/length"
 )
 
@@ -76,7 +77,17 @@ type failure struct {
 	fields []FieldError
 }
 
-func (f *failure) Error() string { return f.title + ": " + f.detail }
+// Error tells all that is wrong, a line for each field.
+func (f *failure) Error() string {
+	if len(f.fields) < 2 {
+		return f.detail
+	}
+	text := f.detail
+	for _, e := range f.fields {
+		text += "\n  " + e.path + " " + e.Detail
+	}
+	return text
+}
 
 func fail(t problemType, format string, args ...any) *failure {
 	return &failure{problemType: t, detail: fmt.Sprintf(format, args...)}
@@ -121,16 +132,7 @@ func worded(err error, s *schema, unit length.Length) error {
 	}
 	switch {
 	case errors.As(err, &out):
-		low := "at least "
-		if out.Open {
-			low = "above "
-		}
-		high := rule.Show(out.High, unit)
-		if out.Why != "" {
-			high += ", " + out.Why
-		}
-		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: fmt.Sprintf("must be %s%s and at most %s; %s was given",
-			low, rule.Show(out.Low, unit), high, rule.Show(out.Value, unit))}})
+		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: limits(out, unit) + "; " + tell(out.Quantity, out.Value, unit) + " was given"}})
 	case errors.As(err, &none):
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
@@ -141,6 +143,35 @@ func worded(err error, s *schema, unit length.Length) error {
 		return f
 	}
 	return err
+}
+
+// limits says what a value must be, and what sets that where it is not plain.
+func limits(e *fault.OutOfRange, unit length.Length) string {
+	low, high := tell(e.Quantity, e.Low, unit), tell(e.Quantity, e.High, unit)
+	text := "must be at least " + low + " and at most " + high
+	switch {
+	case e.Open:
+		text = "must be above " + low + " and at most " + high
+	case e.Low == e.High:
+		text = "must be " + low
+	}
+	if e.Why != "" {
+		text += ", " + e.Why
+	}
+	return text
+}
+
+// tell tells a value of a fault: a speed in the units that its quantity has on
+// the wire.
+func tell(quantity string, value any, unit length.Length) string {
+	speed, ok := value.(feed.Speed)
+	switch {
+	case ok && quantity == "blade speed":
+		return BladeSpeed(speed).Tell(unit)
+	case ok:
+		return Feed(speed).Tell(unit)
+	}
+	return rule.Show(value, unit)
 }
 
 // more says how far a length is from the one needed.
@@ -193,9 +224,12 @@ func failureOf(err error) *failure {
 	return fail(internalError, "the log tells more under the request ID")
 }
 
-// pointerOf is the JSON Pointer (RFC 6901) of a dotted path.
-func pointerOf(path string) string {
-	return "/" + strings.ReplaceAll(strings.NewReplacer("~", "~0", "/", "~1").Replace(path), ".", "/")
+// pointerOf is the JSON Pointer (RFC 6901) of a dotted path of known names.
+func pointerOf(path string) string { return "/" + strings.ReplaceAll(path, ".", "/") }
+
+// escapePointer makes any name a token of a JSON Pointer.
+func escapePointer(name string) string {
+	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
 }
 
 // inCell tells a problem in one line, for a spreadsheet's cell.

@@ -46,7 +46,7 @@ type RunRequest struct {
 // RunBoard is a board or billet as mounted.
 type RunBoard struct {
 	Name      *string        `json:"name,omitzero" query:"board_name" validate:"omitempty,max=60" example:"walnut-1"`              // What the leaves are marked with; billet by default
-	Species   *string        `json:"species,omitzero" query:"species" validate:"omitempty,max=60" example:"walnut, black"`         // Kind of wood
+	Species   *string        `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60" example:"walnut, black"`   // Kind of wood
 	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"required,gt=0,within=..10m" example:"2"` // From the face of the fence to the highest point
 	Width     *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m" example:"8"`          // The height that stands in the blade
 	Length    *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m" example:"24"`      // Along the cut
@@ -86,7 +86,7 @@ type RunSummary struct {
 	LeafDeviation     length.Length `json:"leaf_deviation" example:"0"`          // The most that a leaf is off by the dial's rounding
 	PositionDeviation length.Length `json:"position_deviation" example:"0"`      // The most that a position is off
 	Speed             BladeSpeed    `json:"speed" example:"3115.41"`             // Blade speed, ft/min with inch units, m/min with mm
-	FeedPerTooth      length.Length `json:"feed_per_tooth" example:"0.00004458"` // Way of the board while one tooth passes
+	FeedPerTooth      Bite          `json:"feed_per_tooth" example:"0.00004458"` // Way of the board while one tooth passes
 	TPILow            float64       `json:"tpi_low" example:"6"`                 // The fewest teeth per inch that suit the board's width
 	TPIHigh           float64       `json:"tpi_high" example:"6"`                // The most that suit
 	SawnArea          Area          `json:"sawn_area" example:"960"`             // Area of one face of every cut, square units
@@ -298,7 +298,7 @@ func summaryOf(s run.Summary, speed feed.Speed) RunSummary {
 		LeafCount: s.LeafCount, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
 		CuttingSeconds: s.Time.CuttingSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
 		Recovery: s.Recovery, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
-		Speed: BladeSpeed(speed), FeedPerTooth: s.FeedPerTooth, TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High, SawnArea: Area(s.SawnAreaMM2),
+		Speed: BladeSpeed(speed), FeedPerTooth: Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High, SawnArea: Area(s.SawnAreaMM2),
 	}
 }
 

@@ -27,9 +27,10 @@ type field struct {
 
 // queryField is a scalar as a query names it, with the way to it.
 type queryField struct {
-	name string // as in the query
-	path string // as in errors and JSON, dotted
-	way  []int
+	name  string // as in the query
+	path  string // as in errors and JSON, dotted
+	way   []int
+	named bool // by a tag, not by its path
 }
 
 // schemaOf compiles a request type. A field is a pointer to a scalar, an object
@@ -59,17 +60,17 @@ func (s *schema) addQuery(f field, name string) {
 	if f.list {
 		return
 	}
-	inner := []queryField{{name: name}}
+	inner := []queryField{{name: name, named: name != ""}}
 	if f.object != nil {
 		inner = f.object.query
 	}
 	for _, q := range inner {
 		path := strings.TrimSuffix(f.name+"."+q.path, ".")
-		if q.name == "" || q.name == q.path {
+		if !q.named {
 			q.name = path
 		}
 		s.byKey[q.name] = len(s.query)
-		s.query = append(s.query, queryField{q.name, path, slices.Concat(f.index, q.way)})
+		s.query = append(s.query, queryField{q.name, path, slices.Concat(f.index, q.way), q.named})
 	}
 }
 

@@ -1,6 +1,9 @@
 package api
 
 import (
+	"strconv"
+
+	"resawd/api/rule"
 	"resawd/calc/feed"
 	"resawd/calc/length"
 )
@@ -11,6 +14,10 @@ type Feed feed.Speed
 // BladeSpeed is told in feet per minute with inch units and in metres per
 // minute with mm.
 type BladeSpeed feed.Speed
+
+// Bite is a length far below a division of any dial, in millimetres: it is no
+// exact length but the result of a formula.
+type Bite float64
 
 // Area is an area in square millimetres, told in square units.
 type Area float64
@@ -35,3 +42,24 @@ func bladeSpeedUnit(unit length.Length) length.Length {
 	}
 	return length.Metre
 }
+
+// Tell implements [rule.Teller].
+func (f Feed) Tell(unit length.Length) string { return rule.Show(length.Length(f), unit) + "/min" }
+
+// Tell implements [rule.Teller].
+func (v BladeSpeed) Tell(unit length.Length) string {
+	name := " m/min"
+	if unit == length.Inch {
+		name = " ft/min"
+	}
+	return strconv.FormatFloat(length.Length(v).In(bladeSpeedUnit(unit)), 'g', 8, 64) + name
+}
+
+// Tell implements [rule.Teller].
+func (a Area) Tell(unit length.Length) string {
+	side := unit.In(length.Millimetre)
+	return strconv.FormatFloat(float64(a)/side/side, 'g', 8, 64) + " sq " + rule.UnitName(unit)
+}
+
+// Tell implements [rule.Teller].
+func (m Money) Tell(length.Length) string { return string(appendMoney(nil, int64(m))) }

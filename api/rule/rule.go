@@ -10,6 +10,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/go-playground/validator/v10"
 
@@ -64,8 +65,12 @@ func end(text string, open length.Length) length.Length {
 func Words(f validator.FieldError, unit length.Length) string {
 	given := Show(f.Value(), unit)
 	switch f.Tag() {
-	case "required", "required_with", "required_without", "required_if":
+	case "required", "required_with", "required_if":
 		return "is missing"
+	case "required_without":
+		return "is missing: give it or " + wireName(f.Param())
+	case "excluded_without":
+		return "is of no use without " + wireName(f.Param())
 	case "within":
 		return fmt.Sprintf("must be %s; %s was given", Range(f.Param(), unit), given)
 	case "gt", "gte", "lt", "lte":
@@ -81,9 +86,9 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "datetime":
 		return "must be a date such as 2026-03-14; " + given + " was given"
 	case "excluded_with", "excluded_unless":
-		return "cannot be given together with what it contradicts (" + f.Param() + ")"
+		return "cannot be given beside " + wireName(f.Param())
 	case "gtefield":
-		return "must be at least " + f.Param() + "; " + given + " was given"
+		return "must be at least " + wireName(f.Param()) + "; " + given + " was given"
 	}
 	return "breaks the rule " + f.Tag() + "=" + f.Param()
 }
@@ -94,18 +99,35 @@ var comparison = map[string]string{
 
 // limit shows a numeric limit as what it limits is shown.
 func limit(f validator.FieldError, unit length.Length) string {
-	if f.Type() == reflect.TypeFor[length.Length]() {
-		nm, _ := strconv.ParseInt(f.Param(), 10, 64)
-		return Show(length.Length(nm), unit)
+	if n, err := strconv.ParseInt(f.Param(), 10, 64); err == nil && f.Type().PkgPath() != "" {
+		return Show(reflect.ValueOf(n).Convert(f.Type()).Interface(), unit)
 	}
 	return f.Param()
 }
 
 func things(f validator.FieldError) string {
+	one, more := "entry", "entries"
 	if f.Kind() == reflect.String {
-		return "characters"
+		one, more = "character", "characters"
 	}
-	return "entries"
+	if f.Param() == "1" {
+		return one
+	}
+	return more
+}
+
+// wireName tells the Go name of a field, as a tag has to give it, as the wire
+// does: BladeSpeed is blade_speed.
+func wireName(field string) string {
+	name, _, _ := strings.Cut(field, " ")
+	var b strings.Builder
+	for i, r := range name {
+		if unicode.IsUpper(r) && i > 0 && !unicode.IsUpper(rune(name[i-1])) {
+			b.WriteByte('_')
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String()
 }
 
 // Range says which lengths a within tag allows.
@@ -129,15 +151,29 @@ func Alternatives(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
+// UnitName is the symbol of one of the two units that a request can have.
+func UnitName(unit length.Length) string {
+	if unit == length.Inch {
+		return "in"
+	}
+	return "mm"
+}
+
+// Teller is a value that knows how to tell itself with lengths in a unit.
+type Teller interface {
+	Tell(unit length.Length) string
+}
+
 // Show tells a value as a person would write it, a length with its unit.
 func Show(value any, unit length.Length) string {
+	if v := reflect.ValueOf(value); v.Kind() == reflect.Pointer && v.IsNil() {
+		return "nothing"
+	}
 	switch v := value.(type) {
+	case Teller:
+		return v.Tell(unit)
 	case length.Length:
-		name := " mm"
-		if unit == length.Inch {
-			name = " in"
-		}
-		return v.Decimal(unit) + name
+		return v.Decimal(unit) + " " + UnitName(unit)
 	case float64:
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	case string:

@@ -48,10 +48,10 @@ func TestFaults(t *testing.T) {
 		{"name: metric\n", "name: bench\n", "saws has two entries of the same name"},
 		{"tooth_form: skip", "tooth_form: sharp", `blades[1].tooth_form must be standard, skip or hook; "sharp" was given`},
 		{"units: in", "units: inch", `line 4: units must be in or mm; "inch" was given`},
-		{"rpm: 850", "rpm: 850\n    blade_speed: 3000", "saws[0].rpm cannot be given together with what it contradicts"},
+		{"rpm: 850", "rpm: 850\n    blade_speed: 3000", "saws[0].rpm cannot be given beside blade_speed"},
 		{"measured_on: 2026-03-14", "measured_on: last week", `blades[2].measured_on must be a date such as 2026-03-14; "last week" was given`},
 		{"measured_on: 2026-03-14", "", "blades[2].measured_on is missing"},
-		{"kerf: 0.040", "kerf: 0.020", "blades[0].kerf must be at least BodyThickness; 0.02 in was given"},
+		{"kerf: 0.040", "kerf: 0.020", "blades[0].kerf must be at least body_thickness; 0.02 in was given"},
 		{"travel: 4\n", "travel: 4\n   - x", "[18:4]"},
 	} {
 		changed := strings.Replace(string(demo), c.old, c.new, 1)

@@ -56,7 +56,7 @@ func TeethPerInch(stockHeight length.Length, op Operation, gum Gum, f feed.Speed
 		fault.Above("stock height", stockHeight, 0, length.Max),
 		fault.Within("operation", int(op), int(Resaw), int(Crosscut)),
 		fault.Within("gum", int(gum), int(LowGum), int(HighGum)),
-		fault.Above("feed", length.Length(f), 0, length.Length(maxFeed)),
+		fault.Above("feed", f, 0, maxFeed),
 	); err != nil {
 		return Teeth{}, err
 	}

@@ -2,18 +2,15 @@
 // name a quantity of the trade and carry values with their types; who words
 // them chooses units and names.
 //
-// A value is a [length.Length], an int or a float64.
+// A value is a length.Length, a feed.Speed, an int or a float64.
 package fault
 
-import (
-	"fmt"
+import "fmt"
 
-	"resawd/calc/length"
-)
-
-// Value is what a fault tells about: a length, a count or a plain number.
+// Value is what a fault tells about: a length or a speed in its own type, a
+// count or a plain number.
 type Value interface {
-	length.Length | int | float64
+	~int64 | int | float64
 }
 
 // OutOfRange says that a quantity lies outside its limits. Low and High are of

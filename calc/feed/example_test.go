@@ -24,8 +24,8 @@ func ExampleBladeSpeed() {
 // 120 / (3 * 36 000) = 0.00111 in.
 func ExampleFeedPerTooth() {
 	b, _ := feed.FeedPerTooth(feed.Speed(120*in), feed.Speed(3000*length.Foot), 3)
-	fmt.Println(b.Fixed(in, 6))
-	// Output: 0.001111
+	fmt.Printf("%.5f in\n", b/25.4)
+	// Output: 0.00111 in
 }
 
 func ExampleTeethInCut() {
@@ -40,7 +40,7 @@ func ExampleTeethInCut() {
 
 // 0.02 mm * 150 mm / 6 mm2.
 func ExampleGulletFeedIndex() {
-	gfi, _ := feed.GulletFeedIndex(20*length.Micrometre, 150*length.Millimetre, 6)
+	gfi, _ := feed.GulletFeedIndex(0.02, 150*length.Millimetre, 6)
 	fmt.Printf("%.2f\n", gfi)
 	// Output: 0.50
 }

@@ -8,8 +8,7 @@ import (
 )
 
 // Speed is a length a minute: of the board through the blade (feed) or of the
-// blade over its wheels. In a fault it stands as the [length.Length] of one
-// minute.
+// blade over its wheels.
 type Speed length.Length
 
 // Limits: wider than anything on a saw bench, so that what lies outside is a
@@ -23,6 +22,7 @@ const (
 	minTPI        = 0.1
 	maxTPI        = 100.0
 	maxGulletMM2  = 100_000.0
+	maxBiteMM     = 100_000.0
 )
 
 // In tells s as a number of units a minute.
@@ -52,20 +52,19 @@ func BladeSpeed(wheelDiameter length.Length, rpm float64) (Speed, error) {
 	return v, nil
 }
 
-// FeedPerTooth gives the way of the board while one tooth pitch of the blade
+// FeedPerTooth gives the way of the board, in millimetres, while one tooth pitch of the blade
 // passes: b = f p / v.
 //
 // Source: the formula of saw theory, from memory; it follows from the
 // definitions of feed, blade speed and pitch.
 // Valid: 0 < feed <= 100 m/min, 1 m/min <= blade speed <= 6000 m/min,
 // 0.1 <= teeth per inch <= 100.
-// Accuracy: to the nearest nanometre.
-func FeedPerTooth(f, bladeSpeed Speed, tpi float64) (length.Length, error) {
+func FeedPerTooth(f, bladeSpeed Speed, tpi float64) (mm float64, err error) {
 	if err := fault.First(checkFeed("feed", f), checkSpeed(bladeSpeed), checkTPI(tpi)); err != nil {
 		return 0, err
 	}
-	pitch := float64(length.Inch) / tpi
-	return length.FromFloat(float64(f)*pitch/float64(bladeSpeed), length.Nanometre)
+	pitch := length.Inch.In(length.Millimetre) / tpi
+	return float64(f) * pitch / float64(bladeSpeed), nil
 }
 
 // TeethInCut gives how many teeth stand in stock of a height: h / p.
@@ -84,17 +83,17 @@ func TeethInCut(stockHeight length.Length, tpi float64) (float64, error) {
 // area is in square millimetres.
 //
 // Source: the formula of saw theory, from memory.
-// Valid: 0 <= feed per tooth <= length.Max, 0 < stock height <= length.Max,
+// Valid: 0 <= feed per tooth <= 100 000 mm, 0 < stock height <= length.Max,
 // 0 < gullet area <= 100 000 mm2.
-func GulletFeedIndex(feedPerTooth, stockHeight length.Length, gulletAreaMM2 float64) (float64, error) {
+func GulletFeedIndex(feedPerToothMM float64, stockHeight length.Length, gulletAreaMM2 float64) (float64, error) {
 	if err := fault.First(
-		fault.Within("feed per tooth", feedPerTooth, 0, length.Max),
+		fault.Within("feed per tooth", feedPerToothMM, 0, maxBiteMM),
 		checkHeight(stockHeight),
 		fault.Above("gullet area", gulletAreaMM2, 0, maxGulletMM2),
 	); err != nil {
 		return 0, err
 	}
-	return areaMM2(feedPerTooth, stockHeight) / gulletAreaMM2, nil
+	return feedPerToothMM * stockHeight.In(length.Millimetre) / gulletAreaMM2, nil
 }
 
 // SawnAreaPerMinute gives the area of one sawn face, in square millimetres,
@@ -114,11 +113,11 @@ func areaMM2(a, b length.Length) float64 {
 }
 
 func checkFeed(quantity string, f Speed) error {
-	return fault.Above(quantity, length.Length(f), 0, length.Length(maxFeed))
+	return fault.Above(quantity, f, 0, maxFeed)
 }
 
 func checkSpeed(v Speed) error {
-	return fault.Within("blade speed", length.Length(v), length.Length(minBladeSpeed), length.Length(maxBladeSpeed))
+	return fault.Within("blade speed", v, minBladeSpeed, maxBladeSpeed)
 }
 
 func checkTPI(tpi float64) error { return fault.Within("tpi", tpi, minTPI, maxTPI) }

@@ -45,7 +45,7 @@ type Summary struct {
 	Remainder         length.Length // LeftOnFence less the hold-back, 0 after a [DialOverrun]
 	LeafDeviation     length.Length // the largest, whatever its sign
 	PositionDeviation length.Length // the largest, whatever its sign
-	FeedPerTooth      length.Length
+	FeedPerToothMM    float64
 	Teeth             blade.Teeth // that suit the board's width
 	SawnAreaMM2       float64     // of all cuts
 }
@@ -85,7 +85,7 @@ func Compose(in Input) (Sheet, error) {
 	}
 	s := Sheet{Cuts: in.cuts(tasks, steps, cutSeconds)}
 	s.Summary = in.summary(tasks, steps)
-	s.Summary.FeedPerTooth, s.Summary.Teeth = bite, teeth
+	s.Summary.FeedPerToothMM, s.Summary.Teeth = bite, teeth
 	if err := in.addTime(&s); err != nil {
 		return Sheet{}, err
 	}

@@ -95,16 +95,16 @@ func TestRows(t *testing.T) {
 		t.Errorf("%d rows, want %d", len(s.Cuts), len(want))
 	}
 	// 800 - 685 = 115 stays. Leaf wood is 2*50 + 100 + 3*50 = 350. Each cut saws
-	// 36 by 6 in of 645.16 mm2. Feed per tooth 10/(6*36 000) in = 1 175.9 nm.
+	// 36 by 6 in of 645.16 mm2. Feed per tooth 10/(6*36 000) in.
 	sum := Summary{
 		LeafCount: 6, Counts: []int{2, 1, 3}, CutCount: 7, CleanCount: 1, RezeroCount: 2,
 		Time: feed.Breakdown{CuttingSeconds: 7 * 216, ReturningSeconds: 7 * 18, HandlingSeconds: 210,
 			IndexingSeconds: 105, SettingUpSeconds: 900, CleaningSeconds: 60},
 		TotalSeconds: 1512 + 126 + 210 + 105 + 900 + 60,
 		SkimLoss:     65 * thou, Recovery: 0.4375, LeftOnFence: 115 * thou, Remainder: 15 * thou,
-		FeedPerTooth: 1176, Teeth: blade.Teeth{Low: 6, High: 6}, SawnAreaMM2: s.Summary.SawnAreaMM2,
+		FeedPerToothMM: s.Summary.FeedPerToothMM, Teeth: blade.Teeth{Low: 6, High: 6}, SawnAreaMM2: s.Summary.SawnAreaMM2,
 	}
-	if !reflect.DeepEqual(s.Summary, sum) || math.Abs(sum.SawnAreaMM2-7*36*6*645.16) > 1e-6 {
+	if !reflect.DeepEqual(s.Summary, sum) || math.Abs(sum.SawnAreaMM2-7*36*6*645.16) > 1e-6 || math.Abs(sum.FeedPerToothMM-254.0/6/36_000) > 1e-9 {
 		t.Errorf("summary\n got %+v\nwant %+v", s.Summary, sum)
 	}
 	if len(s.Warnings) != 0 {

@@ -117,9 +117,9 @@ func cutsBeside(in Input) int {
 }
 
 func check(in Input) error {
-	mostHeld := length.Max
+	mostHeld, why := length.Max, ""
 	if in.LastLeaf == Rest {
-		mostHeld = 0
+		mostHeld, why = 0, "since the rest is the last leaf"
 	}
 	return fault.First(
 		fault.Above("board thickness", in.BoardThickness, 0, length.Max),
@@ -127,7 +127,7 @@ func check(in Input) error {
 		fault.Within("kerf", in.Kerf, 0, length.Max),
 		fault.Within("skim", in.Skim, 0, length.Max),
 		fault.Within("last leaf", int(in.LastLeaf), int(Fence), int(Rest)),
-		fault.Within("hold back", in.HoldBack, 0, mostHeld),
+		fault.Because(fault.Within("hold back", in.HoldBack, 0, mostHeld), why),
 		fault.Within("thickness margin", in.ThicknessMargin, 0, length.Max),
 	)
 }

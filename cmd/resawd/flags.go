@@ -10,6 +10,9 @@ import (
 // errUsage says that the flags were at fault; what is wrong was told already.
 var errUsage = errors.New("usage")
 
+// errHelp says that help was asked for and given.
+var errHelp = errors.New("help")
+
 // flags makes a flag set that tells its faults where the program does.
 func (p *program) flags(name string) *flag.FlagSet {
 	f := flag.NewFlagSet("resawd "+name, flag.ContinueOnError)
@@ -32,7 +35,10 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	if wrong != nil {
 		return nil, wrong
 	}
-	if err := f.Parse(args); err != nil {
+	switch err := f.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return nil, errHelp
+	case err != nil:
 		return nil, errUsage
 	}
 	return f.Args(), nil

@@ -33,7 +33,7 @@ var version = "development"
 //	@Tag.description	What requests may leave out or name
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args[1:], os.Getenv, os.Stdout, os.Stderr)
+	code := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
 }
@@ -46,6 +46,7 @@ type command struct {
 
 var commands = []command{
 	{"serve", "answer HTTP requests until told to stop", serve},
+	{"run", "print the run sheet of a request file, with no server", runSheet},
 	{"healthcheck", "ask a running service whether it is well, for a container's health check", healthcheck},
 	{"version", "print the version", printVersion},
 }
@@ -53,12 +54,13 @@ var commands = []command{
 // program is what a command may touch of the world.
 type program struct {
 	getenv      func(string) string
+	in          io.Reader
 	out, errors io.Writer
 }
 
 // run is the program: it gives the exit code.
-func run(ctx context.Context, args []string, getenv func(string) string, out, errors io.Writer) int {
-	p := &program{getenv, out, errors}
+func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errors io.Writer) int {
+	p := &program{getenv, in, out, errors}
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
 		p.usage(out)
 		return 0
@@ -68,6 +70,8 @@ func run(ctx context.Context, args []string, getenv func(string) string, out, er
 			continue
 		}
 		switch err := c.run(ctx, p, args[1:]); {
+		case err == errHelp:
+			return 0
 		case err == errUsage:
 			return 2
 		case err != nil:

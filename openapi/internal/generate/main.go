@@ -75,12 +75,15 @@ func runSwag(src *source) (*spec.Document, error) {
 	if err := os.WriteFile(overrides, src.overrides(), 0o600); err != nil {
 		return nil, err
 	}
-	calc, err := filepath.Glob("calc/*") // swag loses import paths below a folder without Go files
+	folders := []string{"cmd/resawd", "api"}
+	docs, err := filepath.Glob("calc/*/doc.go") // one by one: swag loses import paths below a folder without packages
 	if err != nil {
 		return nil, err
 	}
-	folders := strings.Join(slices.Concat([]string{"cmd/resawd", "api"}, calc), ",")
-	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", folders, "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
+	for _, doc := range docs {
+		folders = append(folders, filepath.Dir(doc))
+	}
+	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", strings.Join(folders, ","), "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
 	said, err := run.CombinedOutput()
 	if err := errors.Join(err, complaint(said)); err != nil {
 		return nil, err

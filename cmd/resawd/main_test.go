@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+func noEnv(string) string { return "" }
+
+// capture runs the program to its end.
+func capture(t *testing.T, stdin string, args ...string) (code int, out, errors string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = run(t.Context(), args, noEnv, strings.NewReader(stdin), &o, &e)
+	return code, o.String(), e.String()
+}
+
+func TestCommands(t *testing.T) {
+	const request = `{"board": {"thickness": 0.5, "width": 6, "length": 10}, "leaf_thickness": 0.05, "kerf": 0.045, "skim": 0.05}`
+	for _, c := range []struct {
+		name, stdin string
+		args        []string
+		code        int
+		out, errors string // what each must contain
+	}{
+		{"nothing", "", nil, 0, "Usage: resawd COMMAND", ""},
+		{"help", "", []string{"help"}, 0, "RESAWD_LISTEN", ""},
+		{"version", "", []string{"version"}, 0, "development", ""},
+		{"version with more", "", []string{"version", "x"}, 1, "", "resawd version: takes no arguments; x was given"},
+		{"no such command", "", []string{"saw"}, 2, "", `there is no command "saw"`},
+		{"help of a command", "", []string{"serve", "--help"}, 0, "", "-listen"},
+		{"no such flag", "", []string{"serve", "--loud"}, 2, "", "flag provided but not defined: -loud"},
+		{"serve with more", "", []string{"serve", "x"}, 1, "", `takes flags only; "x" was given`},
+		{"no shop file", "", []string{"serve", "--shop", "nowhere.yaml"}, 1, "", "nowhere.yaml"},
+		{"a body limit of nothing", "", []string{"serve", "--body-limit", "0"}, 1, "", "--body-limit is 0: it must be at least 1"},
+		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
+		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
+		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,1.9,1,45,35,5,0.285,60,0.215,\n", ""},
+		{"a run sheet as json", request, []string{"run", "--format", "json", "-"}, 0, `"left_on_fence":0.215`, ""},
+		{"a run sheet as nothing known", request, []string{"run", "--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
+		{"a run sheet of no file", "", []string{"run"}, 1, "", "give one request file"},
+		{"a run sheet of a missing file", "", []string{"run", "nowhere.json"}, 1, "", "nowhere.json"},
+		{"a run sheet of a bad request", `{"board": {"thickness": 0}, "leaf_thickness": 0.05}`, []string{"run", "-"}, 1, "",
+			"resawd run: 3 fields need a look\n  board.thickness must be above 0 in; 0 in was given\n  board.width is missing\n  board.length is missing\n"},
+		{"a run sheet of no JSON", "board: 1", []string{"run", "-"}, 1, "", "the body is no valid JSON"},
+		{"the demo order", "", []string{"run", "../../testdata/orders/run.json"}, 0, "book face to the fence, opens with no. 2", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			code, out, errors := capture(t, c.stdin, c.args...)
+			if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errors, c.errors) {
+				t.Errorf("code %d\nout %s\nerrors %s", code, out, errors)
+			}
+			if c.errors == "" && errors != "" {
+				t.Errorf("errors %s", errors)
+			}
+		})
+	}
+}
+
+// syncBuffer is a buffer that a running service may write to.
+type syncBuffer struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (s *syncBuffer) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.b.Write(p)
+}
+
+func (s *syncBuffer) String() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.b.String()
+}
+
+// service is the program while it serves.
+type service struct {
+	url    string
+	stop   context.CancelFunc
+	code   chan int
+	out    *syncBuffer
+	errors *syncBuffer
+}
+
+var startPage = regexp.MustCompile(`http://[^/]+/`)
+
+// start starts the service on a free port and waits until it is ready.
+func start(t *testing.T, args ...string) *service {
+	t.Helper()
+	ctx, stop := context.WithCancel(t.Context())
+	s := &service{stop: stop, code: make(chan int, 1), out: &syncBuffer{}, errors: &syncBuffer{}}
+	env := map[string]string{"RESAWD_LISTEN": "127.0.0.1:0", "RESAWD_DRAIN_DELAY": "0s"}
+	go func() {
+		s.code <- run(ctx, append([]string{"serve"}, args...), func(name string) string { return env[name] }, strings.NewReader(""), s.out, s.errors)
+	}()
+	for range 200 {
+		if s.url = startPage.FindString(s.out.String()); s.url != "" {
+			return s
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	stop()
+	t.Fatalf("not ready: %s%s", s.out, s.errors)
+	return nil
+}
+
+func (s *service) get(t *testing.T, path string) (int, string) {
+	t.Helper()
+	answer, err := http.Get(s.url + path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer.StatusCode, string(body)
+}
+
+func TestServe(t *testing.T) {
+	s := start(t)
+	if status, body := s.get(t, "v1/dial?leaf_thickness=0.05&kerf=0.045&pick=turns&format=text"); status != 200 || body != "1.9" {
+		t.Errorf("dial answers %d %q", status, body)
+	}
+	if status, body := s.get(t, "readyz"); status != 200 || body != "ready\n" {
+		t.Errorf("readyz answers %d %q", status, body)
+	}
+	host := strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/")
+	if code, _, errors := capture(t, "", "healthcheck", "--listen", host); code != 0 {
+		t.Errorf("healthcheck exits %d: %s", code, errors)
+	}
+	if _, body := s.get(t, "metrics"); !strings.Contains(body, `resawd_http_requests_total{method="GET",route="/v1/dial",status="200"} 1`) ||
+		!strings.Contains(body, `resawd_leaves_computed_total 1`) || !strings.Contains(body, `resawd_build_info{version="development"} 1`) {
+		t.Errorf("metrics\n%s", body)
+	}
+	if !strings.Contains(s.errors.String(), `"route":"/v1/dial","status":200`) {
+		t.Errorf("log\n%s", s.errors)
+	}
+	s.stop()
+	if code := <-s.code; code != 0 {
+		t.Errorf("exit code %d: %s", code, s.errors)
+	}
+	if _, err := net.DialTimeout("tcp", host, time.Second); err == nil {
+		t.Error("still listening after the stop")
+	}
+}
+
+// TestDrain stops the service while a request is half sent: the request must
+// still be answered.
+func TestDrain(t *testing.T) {
+	s := start(t)
+	conn, err := net.Dial("tcp", strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	const body = `{"leaf_thickness": 0.05, "kerf": 0.045}`
+	_, err = io.WriteString(conn, "POST /v1/dial?pick=turns&format=text HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 39\r\n\r\n"+body[:20])
+	if err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(50 * time.Millisecond) // the service reads the head of the request
+	s.stop()
+	time.Sleep(50 * time.Millisecond) // and begins to drain
+	if _, err = io.WriteString(conn, body[20:]); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := io.ReadAll(conn)
+	if err != nil || !bytes.HasPrefix(answer, []byte("HTTP/1.1 200 OK")) || !bytes.HasSuffix(answer, []byte("1.9")) {
+		t.Errorf("answer %q, %v", answer, err)
+	}
+	if code := <-s.code; code != 0 {
+		t.Errorf("exit code %d: %s", code, s.errors)
+	}
+}
+
+func TestServeWithShopFile(t *testing.T) {
+	demo, err := os.ReadFile("../../api/shop/demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "shop.yaml")
+	if err := os.WriteFile(file, bytes.Replace(demo, []byte("kerf: 0.045"), []byte("kerf: 0.050"), 1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, "--shop", file)
+	defer s.stop()
+	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05&pick=turns&format=text"); body != "2" {
+		t.Errorf("0.05 and 0.05 in a lead of 0.05 are 2 turns; the answer is %s", body)
+	}
+	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05"); !strings.Contains(body, `"warnings":[]`) {
+		t.Errorf("the shop's own values warn: %s", body)
+	}
+}
