@@ -101,8 +101,9 @@ func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
 	m.drawKey()
 	name := printable(*a.Used.Board.Name)
 	m.d.Title = "End view of " + name + " on its fence"
-	m.d.About = fmt.Sprintf("The thickness of %s, to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, %s of it hold-back. The width is not to scale.",
-		m.tell(m.board), count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence), m.tell(*a.Used.HoldBack))
+	in := " " + unitName(unit)
+	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
+		m.tell(m.board)+in, count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence)+in, m.tell(*a.Used.HoldBack)+in)
 	return page("run.svg", m.d)
 }
 
