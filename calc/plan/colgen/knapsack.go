@@ -3,6 +3,7 @@ package colgen
 import (
 	"context"
 	"fmt"
+	"sort"
 )
 
 // Knapsack prices patterns of one dimension: the sizes of the pieces of a
@@ -11,9 +12,14 @@ import (
 //
 // Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859.
 type Knapsack struct {
-	capacity []int64
+	capacity []int64 // divided by what the sizes have in common
 	size     []int64
+	order    []int // items, largest first
+	table    table
 }
+
+// largest capacity and size that NewKnapsack takes
+const maxCapacity = int64(1) << 50
 
 // NewKnapsack returns the pricer of boards of the given capacities and items
 // of the given sizes, all in one unit.
@@ -21,18 +27,43 @@ type Knapsack struct {
 // Source: definition.
 // Valid: capacity 0 to 1<<50, size 1 to 1<<50.
 func NewKnapsack(capacity, size []int64) (*Knapsack, error) {
-	const most = int64(1) << 50
 	for k, c := range capacity {
-		if err := within("capacity", k, c, 0, most); err != nil {
+		if err := within("capacity", k, c, 0, maxCapacity); err != nil {
 			return nil, err
 		}
 	}
+	var common int64
 	for i, s := range size {
-		if err := within("size", i, s, 1, most); err != nil {
+		if err := within("size", i, s, 1, maxCapacity); err != nil {
 			return nil, err
 		}
+		common = gcd(common, s)
 	}
-	return &Knapsack{append([]int64(nil), capacity...), append([]int64(nil), size...)}, nil
+	n := &Knapsack{capacity: divided(capacity, common), size: divided(size, common)}
+	n.order = make([]int, len(size))
+	for i := range n.order {
+		n.order[i] = i
+	}
+	sort.SliceStable(n.order, func(a, b int) bool { return n.size[n.order[a]] > n.size[n.order[b]] })
+	return n, nil
+}
+
+// gcd is the greatest common divisor; gcd(0, b) is b.
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// divided returns the values divided by d, rounded down: a capacity serves no
+// sum of sizes between two multiples of what they have in common.
+func divided(values []int64, d int64) []int64 {
+	out := make([]int64, len(values))
+	for i, v := range values {
+		out[i] = v / max(d, 1)
+	}
+	return out
 }
 
 // Check implements Pricer.
@@ -47,83 +78,26 @@ func (n *Knapsack) Check(kind int, pieces []Piece) error {
 	return nil
 }
 
-// Price implements Pricer.
+// Price implements Pricer: a table of upper bounds over a grid of capacities,
+// then for each kind a search that the table guides.
 func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
 	answers := make([]Answer, len(n.capacity))
-	var work int64
+	var most int64
+	for k, c := range n.capacity {
+		if q.Floor[k] != NotWanted {
+			most = max(most, c)
+		}
+	}
+	t := &n.table
+	t.fill(n, q, most)
 	for k := range answers {
 		if q.Floor[k] == NotWanted {
 			continue
 		}
-		worth, pieces, w := n.best(k, q)
-		work += w
-		answers[k].Bound = worth
-		if worth > q.Floor[k] {
-			answers[k].Patterns = [][]Piece{pieces}
+		if err := ctx.Err(); err != nil {
+			return nil, t.work, err
 		}
+		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many)
 	}
-	return answers, work, ctx.Err()
-}
-
-// state is a reachable pair of size and worth, and how it came about.
-type state struct {
-	size, worth int64
-	item        int
-	before      *state
-}
-
-// best solves the bounded knapsack of one kind over the undominated states.
-func (n *Knapsack) best(kind int, q Query) (int64, []Piece, int64) {
-	states := []*state{{}}
-	var work int64
-	for i, size := range n.size {
-		for c := 0; c < q.Limit[i] && q.Value[i] > 0; c++ {
-			if int64(c+1) > n.capacity[kind]/size {
-				break
-			}
-			states = extend(states, i, size, q.Value[i], n.capacity[kind])
-			work += int64(len(states))
-		}
-	}
-	last := states[len(states)-1]
-	return last.worth, trace(last), work
-}
-
-// extend adds one copy of an item to all states and drops those dominated: as
-// large as another and worth no more. States rise in size and in worth.
-func extend(states []*state, item int, size, worth, capacity int64) []*state {
-	out := make([]*state, 0, 2*len(states))
-	keep := func(s *state) {
-		if len(out) == 0 || s.worth > out[len(out)-1].worth {
-			out = append(out, s)
-		}
-	}
-	a, b := 0, 0
-	for a < len(states) || (b < len(states) && states[b].size+size <= capacity) {
-		if b == len(states) || states[b].size+size > capacity ||
-			a < len(states) && states[a].size <= states[b].size+size {
-			keep(states[a])
-			a++
-			continue
-		}
-		keep(&state{states[b].size + size, states[b].worth + worth, item, states[b]})
-		b++
-	}
-	return out
-}
-
-// trace lists the pieces that lead to a state.
-func trace(s *state) []Piece {
-	var out []Piece
-	for ; s.before != nil; s = s.before {
-		if last := len(out) - 1; last >= 0 && out[last].Item == s.item {
-			out[last].Count++
-			continue
-		}
-		out = append(out, Piece{s.item, 1})
-	}
-	for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
-		out[i], out[j] = out[j], out[i]
-	}
-	return out
+	return answers, t.work, nil
 }

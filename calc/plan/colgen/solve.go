@@ -2,6 +2,7 @@ package colgen
 
 import (
 	"context"
+	"errors"
 	"fmt"
 )
 
@@ -9,7 +10,8 @@ import (
 // An error is a RangeError, an error of the Pricer, or ErrInternal; a search
 // that ended early is not an error.
 //
-// Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859.
+// Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859; Belov and
+// Scheithauer, European Journal of Operational Research 171 (2006) 85-106.
 func Solve(ctx context.Context, p Problem, o Options) (*Result, error) {
 	if err := p.validate(); err != nil {
 		return nil, err
@@ -18,39 +20,64 @@ func Solve(ctx context.Context, p Problem, o Options) (*Result, error) {
 	if err := s.start(); err != nil {
 		return nil, err
 	}
-	if err := s.run(); err != nil {
+	if err := s.run(); err != nil && !errors.Is(err, errEnd) {
 		return nil, err
 	}
 	return s.result()
 }
 
-// search is the state of one call of Solve.
+// errEnd ends a search: the question is settled, or work or time are used up.
+var errEnd = errors.New("end of search")
+
+// search is the state of one call of Solve. Costs inside are in units: the
+// greatest common divisor of the costs of the kinds.
 type search struct {
-	ctx   context.Context
-	p     *Problem
-	o     Options
-	best  []Use // nil when there is no plan yet
-	cost  int64 // of best
-	bound int64 // certified
-	none  bool  // proven: there is no plan
-	stats Stats
+	ctx       context.Context
+	p         *Problem
+	o         Options
+	kinds     []Kind  // costs in units
+	unit      int64   // what all costs have in common
+	dearest   float64 // largest cost in units; the linear program counts in it
+	big       float64 // cost of an unmet demand in the linear program
+	pool      pool
+	many      int // patterns wanted of each query
+	smoothing float64
+	best      []Use // nil when there is no plan yet
+	cost      int64 // of best, in units
+	bound     int64 // certified, in units
+	none      bool  // proven: there is no plan
+	root      *generator
+	stats     Stats
 }
 
 func newSearch(ctx context.Context, p *Problem, o Options) *search {
-	return &search{ctx: ctx, p: p, o: o}
+	s := &search{ctx: ctx, p: p, o: o, many: 8, smoothing: 0.5, big: 1e3}
+	for _, k := range p.Kinds {
+		s.unit = gcd(s.unit, k.Cost)
+	}
+	s.unit = max(s.unit, 1)
+	s.dearest = 1
+	for _, k := range p.Kinds {
+		k.Cost /= s.unit
+		s.kinds = append(s.kinds, k)
+		s.dearest = max(s.dearest, float64(k.Cost))
+	}
+	return s
 }
 
-// start takes the caller's plan, where it is one.
+// start takes the caller's patterns, and the plan where it is one.
 func (s *search) start() error {
 	for _, u := range s.o.Plan {
 		if err := s.p.checkPattern(u.Pattern); err != nil {
 			return fmt.Errorf("colgen: the plan to start from: %w", err)
 		}
+		s.pool.add(u.Kind, u.Pieces)
 	}
 	for _, t := range s.o.Patterns {
 		if err := s.p.checkPattern(t); err != nil {
 			return fmt.Errorf("colgen: a pattern to start from: %w", err)
 		}
+		s.pool.add(t.Kind, t.Pieces)
 	}
 	if _, err := s.p.checkPlan(s.o.Plan); err == nil {
 		return s.offer(s.o.Plan)
@@ -58,22 +85,84 @@ func (s *search) start() error {
 	return nil
 }
 
-// offer takes a plan when it is better than the best.
+// offer takes a plan when it is better than the best. It ends the search when
+// the plan meets the bound.
 func (s *search) offer(plan []Use) error {
 	cost, err := s.p.checkPlan(plan)
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrInternal, err)
 	}
+	cost /= s.unit
 	if s.best == nil || cost < s.cost {
 		s.best, s.cost = append([]Use{}, plan...), cost
 		s.progress()
 	}
+	return s.settled()
+}
+
+// raise takes a certified bound when it is higher.
+func (s *search) raise(bound int64) error {
+	if bound > s.bound {
+		s.bound = bound
+		s.progress()
+	}
+	return s.settled()
+}
+
+// settled is errEnd when the best plan meets the bound.
+func (s *search) settled() error {
+	if s.none || s.best != nil && s.cost <= s.bound {
+		return errEnd
+	}
 	return nil
+}
+
+// cutoff is the cost from which on plans are of no use.
+func (s *search) cutoff() int64 {
+	if s.best == nil {
+		return unreachable
+	}
+	return s.cost
+}
+
+// more than any plan costs, in units
+const unreachable = int64(1) << 61
+
+// spend counts work.
+func (s *search) spend(work int64) { s.stats.Work += work }
+
+// alive is errEnd when work or time are used up.
+func (s *search) alive() error {
+	if s.ctx.Err() != nil || s.o.WorkLimit > 0 && s.stats.Work >= s.o.WorkLimit {
+		return errEnd
+	}
+	return nil
+}
+
+// price asks the pricer and counts its work.
+func (s *search) price(q Query) ([]Answer, error) {
+	if err := s.alive(); err != nil {
+		return nil, err
+	}
+	answers, work, err := s.p.Pricer.Price(s.ctx, q)
+	s.spend(work)
+	s.stats.Queries++
+	if err != nil {
+		if s.ctx.Err() != nil {
+			return nil, errEnd
+		}
+		return nil, err
+	}
+	if len(answers) != len(s.kinds) {
+		return nil, fmt.Errorf("%w: the pricer answered for %d kinds of %d", ErrInternal, len(answers), len(s.kinds))
+	}
+	return answers, nil
 }
 
 func (s *search) progress() {
 	if s.o.Progress != nil {
-		s.o.Progress(Progress{s.best != nil, s.cost, s.bound, gap(s.cost, s.bound), s.stats.Work})
+		cost, bound := s.cost*s.unit, s.bound*s.unit
+		s.o.Progress(Progress{s.best != nil, cost, bound, gap(cost, bound), s.stats.Work})
 	}
 }
 
@@ -87,23 +176,41 @@ func gap(cost, bound int64) float64 {
 
 // result puts together what was found.
 func (s *search) result() (*Result, error) {
-	r := &Result{LowerBound: s.bound, Stats: s.stats, StoppedBy: ByWork}
+	s.stats.Columns = len(s.pool.patterns)
+	r := &Result{LowerBound: s.bound * s.unit, Stats: s.stats, StoppedBy: ByWork}
 	switch {
 	case s.none:
 		r.Status, r.StoppedBy = Infeasible, ByProof
 	case s.best == nil:
 		r.Status = Unknown
 	default:
-		r.Status, r.Plan, r.Cost, r.Gap = Feasible, s.best, s.cost, gap(s.cost, s.bound)
-		if s.cost <= s.bound {
+		r.Status, r.Plan, r.Cost = Feasible, s.best, s.cost*s.unit
+		r.Gap = gap(r.Cost, r.LowerBound)
+		if s.cost == s.bound {
 			r.Status, r.StoppedBy = Optimal, ByProof
 		}
 	}
 	if r.StoppedBy == ByWork && s.ctx.Err() != nil {
 		r.StoppedBy = ByTime
 	}
-	if s.best != nil && s.bound > s.cost {
+	if s.best != nil && (s.none || s.bound > s.cost) {
 		return nil, fmt.Errorf("%w: the bound %d is above the cost %d", ErrInternal, s.bound, s.cost)
 	}
 	return r, nil
+}
+
+// run goes from the cheap to the dear.
+func (s *search) run() error {
+	low, high := make([]int, len(s.kinds)), make([]int, len(s.kinds))
+	for k := range high {
+		high[k] = s.kinds[k].Quantity
+	}
+	s.root = s.newGenerator(s.p.Demand, low, high)
+	if _, err := s.root.solve(s.cutoff()); err != nil {
+		return err
+	}
+	if err := s.raise(s.root.bound); err != nil {
+		return err
+	}
+	return s.dives()
 }

@@ -1,0 +1,161 @@
+// Command planbench runs the engine over folders of published cutting-stock
+// instances and prints, for each set, how many it proved and how long it took.
+//
+//	GOMAXPROCS=1 go run ./calc/plan/colgen/internal/planbench -data ../shared/data/cutting
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+
+	"resawd/calc/plan/colgen"
+	"resawd/calc/plan/colgen/internal/instance"
+)
+
+func main() {
+	data := flag.String("data", "../shared/data/cutting", "folder of the sets")
+	only := flag.String("run", ".", "regular expression of set/instance to run")
+	limit := flag.Duration("limit", 30*time.Second, "time for one instance")
+	each := flag.Bool("each", false, "print every instance")
+	flag.Parse()
+	if err := run(*data, *only, *limit, *each); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+// tally is what a set came to.
+type tally struct {
+	instances, proven, wrong int
+	gap                      float64
+	seconds                  []float64
+}
+
+func run(data, only string, limit time.Duration, each bool) error {
+	pattern, err := regexp.Compile(only)
+	if err != nil {
+		return err
+	}
+	optima, err := readOptima(filepath.Join(data, "optima.csv"))
+	if err != nil {
+		return err
+	}
+	files, _ := filepath.Glob(filepath.Join(data, "*", "*.txt"))
+	sets := map[string]*tally{}
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".txt")
+		set := setOf(f, name)
+		if !pattern.MatchString(set + "/" + name) {
+			continue
+		}
+		if sets[set] == nil {
+			sets[set] = &tally{}
+		}
+		if err := sets[set].solve(f, name, optima, limit, each); err != nil {
+			return fmt.Errorf("%s: %w", f, err)
+		}
+	}
+	show(sets)
+	return nil
+}
+
+// setOf is the folder, with the class for sets that hold several.
+func setOf(file, name string) string {
+	set := filepath.Base(filepath.Dir(file))
+	if set == "falkenauer_u" || set == "falkenauer_t" {
+		return strings.Split(name, "_")[1]
+	}
+	return set
+}
+
+func (t *tally) solve(file, name string, optima map[string]int64, limit time.Duration, each bool) error {
+	in, err := instance.Read(file)
+	if err != nil {
+		return err
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
+	defer cancel()
+	begin := time.Now()
+	p, err := in.Problem()
+	if err != nil {
+		return err
+	}
+	r, err := colgen.Solve(ctx, p, colgen.Options{})
+	if err != nil {
+		return err
+	}
+	seconds := time.Since(begin).Seconds()
+	t.instances++
+	t.seconds = append(t.seconds, seconds)
+	if r.Status == colgen.Optimal {
+		t.proven++
+	}
+	t.gap = max(t.gap, r.Gap)
+	optimum, known := optima[name]
+	if known && (r.LowerBound > optimum || r.Status == colgen.Optimal && r.Cost != optimum ||
+		r.Status >= colgen.Feasible && r.Cost < optimum) {
+		t.wrong++
+	}
+	if each {
+		fmt.Printf("%s %s cost %d bound %d known %d %.4f s %+v\n", name, r.Status, r.Cost, r.LowerBound, optimum, seconds, r.Stats)
+	}
+	return nil
+}
+
+func show(sets map[string]*tally) {
+	var names []string
+	for n := range sets {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	fmt.Printf("%-20s %9s %7s %6s %9s %10s %10s %10s %10s\n",
+		"set", "instances", "proven", "wrong", "worst gap", "median s", "95% s", "max s", "sum s")
+	for _, n := range names {
+		t := sets[n]
+		sort.Float64s(t.seconds)
+		sum := 0.0
+		for _, s := range t.seconds {
+			sum += s
+		}
+		fmt.Printf("%-20s %9d %7d %6d %8.3f%% %10.5f %10.5f %10.5f %10.3f\n", n, t.instances, t.proven, t.wrong,
+			100*t.gap, quantile(t.seconds, 0.5), quantile(t.seconds, 0.95), t.seconds[len(t.seconds)-1], sum)
+	}
+	var use syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &use) == nil {
+		fmt.Printf("most memory: %.1f MiB\n", float64(use.Maxrss)/1024)
+	}
+}
+
+func quantile(sorted []float64, q float64) float64 {
+	return sorted[int(q*float64(len(sorted)-1)+0.5)]
+}
+
+// readOptima reads the columns instance and optimum.
+func readOptima(file string) (map[string]int64, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]int64{}
+	for _, row := range rows[1:] {
+		if v, err := strconv.ParseInt(row[5], 10, 64); err == nil {
+			out[row[0]] = v
+		}
+	}
+	return out, nil
+}
