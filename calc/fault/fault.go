@@ -1,0 +1,76 @@
+// Package fault holds the few kinds of error that calculations return. They
+// name a quantity of the trade and carry values with their types; who words
+// them chooses units and names.
+//
+// A value is a [length.Length], an int or a float64.
+package fault
+
+import (
+	"fmt"
+
+	"resawd/calc/length"
+)
+
+// Value is what a fault tells about: a length, a count or a plain number.
+type Value interface {
+	length.Length | int | float64
+}
+
+// OutOfRange says that a quantity lies outside its limits. Low and High are of
+// Value's type; Open says that Low itself is outside.
+type OutOfRange struct {
+	Quantity         string // such as "leaf thickness"
+	Value, Low, High any
+	Open             bool
+}
+
+func (e *OutOfRange) Error() string {
+	if e.Open {
+		return fmt.Sprintf("%s is %v: it must be above %v and at most %v", e.Quantity, e.Value, e.Low, e.High)
+	}
+	return fmt.Sprintf("%s is %v: it must be from %v to %v", e.Quantity, e.Value, e.Low, e.High)
+}
+
+// NoSolution says that a quantity, though within its limits, cannot serve, and
+// what value of it would.
+type NoSolution struct {
+	Quantity      string // such as "board thickness"
+	Value, Needed any    // Needed is the nearest value that would do
+	Why           string // what needs it, continuing "NEEDED is needed ..."
+}
+
+func (e *NoSolution) Error() string {
+	return fmt.Sprintf("%s is %v: %v is needed %s", e.Quantity, e.Value, e.Needed, e.Why)
+}
+
+// Within gives an *[OutOfRange] unless low <= value <= high; NaN is outside.
+//
+// Source: definition.
+func Within[T Value](quantity string, value, low, high T) error {
+	if value >= low && value <= high {
+		return nil
+	}
+	return &OutOfRange{Quantity: quantity, Value: value, Low: low, High: high}
+}
+
+// Above gives an *[OutOfRange] unless low < value <= high; NaN is outside.
+//
+// Source: definition.
+func Above[T Value](quantity string, value, low, high T) error {
+	if value > low && value <= high {
+		return nil
+	}
+	return &OutOfRange{Quantity: quantity, Value: value, Low: low, High: high, Open: true}
+}
+
+// First gives the first error there is among errs.
+//
+// Source: definition.
+func First(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,94 @@
+package length
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Decimal tells l as a decimal number of units, trailing zeros dropped: exact
+// in metric units, to 8 decimals in inches, and always enough that reading it
+// back gives l.
+//
+// Source: definition (package comment).
+func (l Length) Decimal(unit Length) string { return string(l.AppendDecimal(nil, unit)) }
+
+// AppendDecimal appends l.Decimal(unit) to dst.
+//
+// Source: definition (package comment).
+func (l Length) AppendDecimal(dst []byte, unit Length) []byte {
+	start := len(dst)
+	dst = l.appendFixed(dst, unit, places(unit))
+	end := len(dst)
+	for end > start && dst[end-1] == '0' {
+		end--
+	}
+	if dst[end-1] == '.' {
+		end--
+	}
+	return dst[:end]
+}
+
+// places is how many decimals of a unit tell one nanometre from the next: as
+// many as the unit's nanometres have digits.
+func places(unit Length) int { return len(strconv.FormatInt(int64(unit), 10)) }
+
+// Fixed tells l with just so many decimals of a unit, halves away from zero,
+// for sheets that people read.
+//
+// Source: definition.
+// Valid: 0 <= decimals <= 9.
+func (l Length) Fixed(unit Length, decimals int) string {
+	return string(l.appendFixed(nil, unit, decimals))
+}
+
+func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
+	scale := int64(powersOfTen[decimals])
+	n := int64(Length(scale).Scale(max(int64(l), -int64(l)), int64(unit)))
+	if l < 0 && n > 0 {
+		dst = append(dst, '-')
+	}
+	dst = strconv.AppendInt(dst, n/scale, 10)
+	if decimals == 0 {
+		return dst
+	}
+	dst = append(dst, '.')
+	digits := strconv.FormatInt(n%scale+scale, 10)
+	return append(dst, digits[1:]...)
+}
+
+// Fraction tells l in inches as a whole number and a binary fraction down to
+// 1/64, such as "1-1/2 in"; exact is false, and the text empty, where l is no
+// multiple of 1/64 in.
+//
+// Source: definition (package comment).
+func (l Length) Fraction() (text string, exact bool) {
+	const sixtyFourth = Inch / 64
+	if l%sixtyFourth != 0 {
+		return "", false
+	}
+	var b strings.Builder
+	if l < 0 {
+		b.WriteByte('-')
+		l = -l
+	}
+	whole, top, below := int64(l/Inch), int64(l%Inch/sixtyFourth), int64(64)
+	for top > 0 && top%2 == 0 {
+		top, below = top/2, below/2
+	}
+	if whole > 0 || top == 0 {
+		b.WriteString(strconv.FormatInt(whole, 10))
+	}
+	if whole > 0 && top > 0 {
+		b.WriteByte('-')
+	}
+	if top > 0 {
+		b.WriteString(strconv.FormatInt(top, 10) + "/" + strconv.FormatInt(below, 10))
+	}
+	b.WriteString(" in")
+	return b.String(), true
+}
+
+// String tells l in millimetres with the unit, exactly.
+//
+// Source: definition.
+func (l Length) String() string { return l.Decimal(Millimetre) + " mm" }
