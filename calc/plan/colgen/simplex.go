@@ -2,25 +2,68 @@ package colgen
 
 import "math"
 
-// primal runs the primal simplex method over the columns at hand.
+// primal runs the primal simplex method over the columns at hand. When many
+// pivots in a row gain nothing it shifts the point a little, which breaks
+// ties, and takes the shift back at the end.
+//
+// Source: Wolfe, Journal of the SIAM 11 (1963) 205-211 (from memory).
 func (lp *master) primal() error {
-	for n := 0; ; n++ {
-		if n > badPivots {
-			return errNumeric
+	for try := 0; try < 5; try++ {
+		shifted, err := lp.descend()
+		if err != nil || !shifted {
+			return err
 		}
+		lp.solvePoint()
+		if lp.negative() < 0 {
+			return nil
+		}
+		if err := lp.dual(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// descend pivots until no column has a negative reduced cost. It reports
+// whether it shifted the point.
+func (lp *master) descend() (shifted bool, err error) {
+	idle := 0
+	for n := 0; n < badPivots; n++ {
 		if lp.steps >= refactor {
 			lp.rebuild()
 		}
 		c, d, ok := lp.entering()
 		if !ok {
-			return nil
+			return shifted, nil
 		}
 		lp.ftran(c)
 		r := lp.leaving()
 		if r < 0 {
-			return errNumeric // costs are not negative: never unbounded
+			return shifted, errNumeric // costs are not negative: never unbounded
+		}
+		if idle++; lp.x[r] > 1e-9 {
+			idle = 0
 		}
 		lp.pivot(c, r, d)
+		if idle > idlePivots {
+			lp.shift(n)
+			idle, shifted = 0, true
+		}
+	}
+	return shifted, errNumeric
+}
+
+// pivots in a row without gain before the point is shifted
+const idlePivots = 20
+
+// shift moves basic columns off zero, each by another small amount.
+func (lp *master) shift(n int) {
+	seed := uint64(n)*2862933555777941757 + 3037000493
+	for r := range lp.x {
+		seed = seed*6364136223846793005 + 1442695040888963407
+		if lp.x[r] < 1e-7 {
+			lp.x[r] = max(lp.x[r], 0) + 1e-7*(1+float64(seed>>40)/(1<<24))
+		}
 	}
 }
 
