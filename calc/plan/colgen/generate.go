@@ -18,6 +18,8 @@ type generator struct {
 	has       []bool    // pool numbers that are columns
 	centre    []float64 // prices of the best bound, to smooth with
 	height    float64   // the bound they gave
+	proof     prices    // the same in whole numbers
+	most      []int64   // the worth of the best pattern of each kind at them
 	bound     int64     // certified for this node, in units of s.unit
 }
 
@@ -190,6 +192,7 @@ func (g *generator) round(smooth float64, cutoff int64) (added bool, err error) 
 	g.bound = max(g.bound, ceil(b))
 	if f, _ := b.Float64(); g.centre == nil || f > g.height {
 		g.centre, g.height = append([]float64(nil), y...), f
+		g.proof, g.most = p, most
 	}
 	return added, nil
 }

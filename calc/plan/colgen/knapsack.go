@@ -89,7 +89,7 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 		}
 	}
 	t := &n.table
-	t.fill(n, q, most)
+	t.fill(n, q.Value, q.Limit, most)
 	for k := range answers {
 		if q.Floor[k] == NotWanted {
 			continue

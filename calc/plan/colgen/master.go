@@ -272,3 +272,18 @@ func (lp *master) unmet() float64 {
 	}
 	return sum
 }
+
+// addRow adds a row with its unit column in the basis; the columns must have
+// their coefficients of it already.
+func (lp *master) addRow(sign, rhs float64) {
+	r := lp.m
+	lp.m++
+	lp.sign = append(append([]float64(nil), lp.sign...), sign)
+	lp.rhs = append(lp.rhs, rhs)
+	lp.basis = append(lp.basis, slackOf(r))
+	lp.inv = make([]float64, lp.m*lp.m)
+	lp.x = append(lp.x, 0)
+	lp.y = append(lp.y, 0)
+	lp.alpha = make([]float64, lp.m)
+	lp.rebuild()
+}

@@ -212,5 +212,8 @@ func (s *search) run() error {
 	if err := s.raise(s.root.bound); err != nil {
 		return err
 	}
-	return s.dives()
+	if err := s.dives(); err != nil {
+		return err
+	}
+	return s.partitions()
 }

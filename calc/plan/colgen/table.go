@@ -40,15 +40,16 @@ const (
 	searchNodes = 2_000_000
 )
 
-// fill sets up the table for a query and capacities up to most.
-func (t *table) fill(n *Knapsack, q Query, most int64) {
+// fill sets up the table for items of the given values and at most limit
+// copies, and for capacities up to most.
+func (t *table) fill(n *Knapsack, value []int64, limit []int, most int64) {
 	t.things = t.things[:0]
 	for _, i := range n.order {
-		if q.Value[i] <= 0 || q.Limit[i] <= 0 || n.size[i] > most {
+		if limit[i] <= 0 || n.size[i] > most {
 			continue
 		}
-		count := int(min(int64(q.Limit[i]), most/n.size[i]))
-		t.things = append(t.things, thing{i, n.size[i], q.Value[i], count})
+		count := int(min(int64(limit[i]), most/n.size[i]))
+		t.things = append(t.things, thing{i, n.size[i], value[i], count})
 	}
 	cells := max(int64(tableCells/(len(t.things)+1)), gridLeast)
 	t.unit = most/cells + 1
@@ -63,6 +64,12 @@ func (t *table) fill(n *Knapsack, q Query, most int64) {
 	for i := len(t.things) - 1; i >= 0; i-- {
 		t.add(i)
 	}
+}
+
+// upper bounds what things i and later are worth in a capacity, when worth is
+// size: then it is at most the capacity.
+func (t *table) upper(i int, capacity int64) int64 {
+	return min(t.row(i)[capacity/t.unit], capacity)
 }
 
 func (t *table) row(i int) []int64 { return t.bound[i*t.width : (i+1)*t.width] }
