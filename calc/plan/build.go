@@ -1,0 +1,189 @@
+package plan
+
+import (
+	"slices"
+
+	"resawd/calc/plan/colgen"
+)
+
+// layout is how one board is cut.
+type layout struct {
+	kind   int
+	strips []strip
+}
+
+// strip is a length of a board, ripped into billets.
+type strip struct {
+	piece
+	billets []billet
+}
+
+// billet is a piece to resaw: its width class and the sets sawn from it.
+type billet struct {
+	w    int
+	sets []colgen.Piece
+}
+
+// builder makes layouts that keep within the limits of a question as a whole,
+// where the tables keep within them only in each billet.
+type builder struct {
+	t     *tables
+	value []int64
+	left  []int // sets that may still be cut
+}
+
+// newBuilder returns a builder of layouts of a problem.
+func newBuilder(p *problem) *builder { return &builder{t: newTables(p)} }
+
+// start sets the question.
+func (b *builder) start(value []int64, limit []int) {
+	b.value, b.left = value, slices.Clone(limit)
+	b.t.ask(b.value, b.left)
+}
+
+// fill returns a layout of a board for a question: as long as the best layout
+// goes beyond a limit, one of its pieces alone is fixed and the rest asked again.
+func (b *builder) fill(k int, value []int64, limit []int) layout {
+	b.start(value, limit)
+	kd := b.t.p.kinds[k]
+	segs := slices.Clone(kd.segs)
+	lay := layout{kind: k}
+	for {
+		worth, pieces := b.t.board(kd, segs)
+		if worth == 0 {
+			return lay
+		}
+		if whole, ok := b.whole(kd, pieces); ok {
+			lay.strips = append(lay.strips, whole...)
+			return lay
+		}
+		pc := b.place(segs, pieces)
+		lay.strips = append(lay.strips, b.rip(kd, pc))
+		if !b.t.p.crosscuts() {
+			return lay
+		}
+	}
+}
+
+// place picks the longest of the pieces in the first segment that has any,
+// moves it to the start of the segment and closes the face up to its end.
+func (b *builder) place(segs []segment, pieces []piece) piece {
+	if !b.t.p.crosscuts() {
+		return pieces[0]
+	}
+	first := pieces[len(pieces)-1].from
+	i := slices.IndexFunc(segs, func(s segment) bool { return first >= s.from && first < s.to })
+	pc := piece{-1, segs[i].from}
+	for _, x := range pieces {
+		if x.from < segs[i].to {
+			pc.l = max(pc.l, x.l)
+		}
+	}
+	end := pc.from + b.t.p.lens[pc.l] + b.t.p.order.CrosscutKerf
+	for j := range segs {
+		if j < i {
+			segs[j].to = segs[j].from
+		} else {
+			segs[j].from = max(segs[j].from, end)
+		}
+	}
+	return pc
+}
+
+// whole returns the strips of the pieces as the tables have them, if all
+// together keep within the limits.
+func (b *builder) whole(kd kind, pieces []piece) ([]strip, bool) {
+	left := slices.Clone(b.left)
+	var strips []strip
+	for _, pc := range pieces {
+		s := strip{piece: pc}
+		for _, w := range b.t.billets(kd.group, pc.l, kd.rip) {
+			s.billets = append(s.billets, billet{w, b.contents(kd.group, pc.l, w)})
+			if !take(left, s.billets[len(s.billets)-1].sets) {
+				return nil, false
+			}
+		}
+		strips = append(strips, s)
+	}
+	return strips, true
+}
+
+// take takes sets from what is left and tells whether there were enough.
+func take(left []int, sets []colgen.Piece) bool {
+	ok := true
+	for _, s := range sets {
+		left[s.Item] -= s.Count
+		ok = ok && left[s.Item] >= 0
+	}
+	return ok
+}
+
+// contents returns the sets of the best billet of classes.
+func (b *builder) contents(g, l, w int) []colgen.Piece {
+	var sets []colgen.Piece
+	b.t.contents(g, l, w, func(item, count int) { sets = addPiece(sets, item, count) })
+	return sets
+}
+
+// addPiece adds copies of an item to pieces sorted by item.
+func addPiece(sets []colgen.Piece, item, count int) []colgen.Piece {
+	i, found := slices.BinarySearchFunc(sets, item, func(p colgen.Piece, item int) int { return p.Item - item })
+	if found {
+		sets[i].Count += count
+		return sets
+	}
+	return slices.Insert(sets, i, colgen.Piece{Item: item, Count: count})
+}
+
+// rip returns a piece ripped into billets, one after the other, widest first.
+func (b *builder) rip(kd kind, pc piece) strip {
+	s := strip{piece: pc}
+	rip := kd.rip
+	for {
+		wids := b.t.billets(kd.group, pc.l, rip)
+		if len(wids) == 0 {
+			return s
+		}
+		w := slices.Max(wids)
+		sets := b.contents(kd.group, pc.l, w)
+		take(b.left, sets)
+		s.billets = append(s.billets, billet{w, sets})
+		b.t.ask(b.value, b.left)
+		rip -= b.t.p.wids[w] + b.t.p.order.RipKerf
+		if !b.t.p.rips() {
+			return s
+		}
+	}
+}
+
+// refill returns the layout of pieces of a board as the tables of a question
+// have them, each billet filled anew with what the ones before have left.
+func (b *builder) refill(t *tables, k int, pieces []piece) layout {
+	kd := t.p.kinds[k]
+	b.start(t.value, t.limit)
+	lay := layout{kind: k}
+	for _, pc := range pieces {
+		s := strip{piece: pc}
+		for _, w := range t.billets(kd.group, pc.l, kd.rip) {
+			sets := b.contents(kd.group, pc.l, w)
+			take(b.left, sets)
+			b.t.ask(b.value, b.left)
+			s.billets = append(s.billets, billet{w, sets})
+		}
+		lay.strips = append(lay.strips, s)
+	}
+	return lay
+}
+
+// pieces returns how many of each item a layout gives.
+func (lay layout) pieces() []colgen.Piece {
+	var all []colgen.Piece
+	for _, s := range lay.strips {
+		for _, bl := range s.billets {
+			for _, set := range bl.sets {
+				all = addPiece(all, set.Item, set.Count)
+			}
+		}
+	}
+	return all
+}

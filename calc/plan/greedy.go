@@ -1,0 +1,122 @@
+package plan
+
+import (
+	"math"
+	"slices"
+)
+
+// volumes returns a value for each item in proportion to the wood its sets
+// take up, kerfs included, scaled so that everything wanted is worth about 2^40.
+func (p *problem) volumes(need []int) []int64 {
+	size, total := make([]float64, len(p.items)), 0.0
+	for i, it := range p.items {
+		size[i] = float64(it.size)
+		if p.crosscuts() {
+			size[i] *= float64(p.lens[it.len] + p.order.CrosscutKerf)
+		}
+		if p.rips() {
+			size[i] *= float64(p.wids[it.wid] + p.order.RipKerf)
+		}
+		total += size[i] * float64(need[i])
+	}
+	value := make([]int64, len(p.items))
+	for i := range value {
+		value[i] = 1 + int64(math.Round(size[i]/max(total, 1)*(1<<40)))
+	}
+	return value
+}
+
+// greedy returns cuts that deliver what they can of a need, and what is left
+// of it: board after board, the one with the most wood in leaves for its price.
+func greedy(p *problem, need []int) ([]cut, []int) {
+	g := greed{p: p, t: newTables(p), b: newBuilder(p), value: p.volumes(need), left: slices.Clone(need)}
+	for _, b := range p.order.Boards {
+		n := b.Quantity
+		if n == Unlimited {
+			n = math.MaxInt
+		}
+		g.stock = append(g.stock, n)
+	}
+	var cuts []cut
+	for {
+		c, ok := g.next()
+		if !ok {
+			return cuts, g.left
+		}
+		cuts = append(cuts, c)
+	}
+}
+
+// greed is the state of the greedy method.
+type greed struct {
+	p     *problem
+	t     *tables
+	b     *builder
+	value []int64
+	left  []int // sets
+	stock []int // boards
+}
+
+// tries is how many kinds of board are laid out to choose the next one.
+const tries = 3
+
+// next takes the next boards.
+func (g *greed) next() (cut, bool) {
+	var best cut
+	score := 0.0
+	for _, k := range g.promising() {
+		lay := g.b.fill(k, g.value, g.left)
+		if s := g.score(k, worth(lay.pieces(), g.value)); s > score {
+			best, score = cut{layout: lay}, s
+		}
+	}
+	if score == 0 {
+		return best, false
+	}
+	best.copies = g.stock[best.kind]
+	for _, s := range best.pieces() {
+		best.copies = min(best.copies, g.left[s.Item]/s.Count)
+	}
+	for _, s := range best.pieces() {
+		g.left[s.Item] -= s.Count * best.copies
+	}
+	if g.stock[best.kind] < math.MaxInt {
+		g.stock[best.kind] -= best.copies
+	}
+	return best, true
+}
+
+// promising returns the kinds of board with the best scores by the tables.
+func (g *greed) promising() []int {
+	g.t.ask(g.value, g.left)
+	var total int64
+	for i, n := range g.left {
+		total += int64(n) * g.value[i]
+	}
+	score := make([]float64, len(g.p.kinds))
+	var kinds []int
+	for k, kd := range g.p.kinds {
+		if g.stock[k] == 0 {
+			continue
+		}
+		most, _ := g.t.board(kd, kd.segs)
+		if score[k] = g.score(k, min(most, total)); most > 0 {
+			kinds = append(kinds, k)
+		}
+	}
+	slices.SortStableFunc(kinds, func(x, y int) int {
+		switch {
+		case score[x] > score[y]:
+			return -1
+		case score[x] < score[y]:
+			return 1
+		}
+		return 0
+	})
+	return kinds[:min(len(kinds), tries)]
+}
+
+// score is the worth for the price of a board.
+func (g *greed) score(k int, worth int64) float64 {
+	return float64(worth) / float64(max(1, g.p.order.Boards[k].Price))
+}
