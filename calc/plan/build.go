@@ -181,7 +181,9 @@ func (lay layout) pieces() []colgen.Piece {
 	for _, s := range lay.strips {
 		for _, bl := range s.billets {
 			for _, set := range bl.sets {
-				all = addPiece(all, set.Item, set.Count)
+				if set.Count > 0 {
+					all = addPiece(all, set.Item, set.Count)
+				}
 			}
 		}
 	}

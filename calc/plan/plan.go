@@ -49,22 +49,29 @@ func Solve(ctx context.Context, o Order, opt Options) (*Plan, error) {
 
 // solver is the state of one call of Solve.
 type solver struct {
-	ctx  context.Context
-	p    *problem
-	opt  Options
-	src  source
-	need []int // sets to deliver; the rest is unmet
-	cuts []cut
-	res  *colgen.Result // of the last search
-	sure bool           // no plan leaves less unmet
+	ctx   context.Context
+	p     *problem
+	opt   Options
+	src   source
+	need  []int // sets to deliver; the rest is unmet
+	cuts  []cut // that deliver them
+	bound int64 // certified, on the cost of delivering them
+	stop  Stop
+	sure  bool // no plan leaves less unmet
+	stats Stats
 }
 
 // solve finds what can be delivered, and the cuts that deliver it.
 func (s *solver) solve() (err error) {
+	s.need, s.sure, s.stop = s.p.possible(), true, ByProof
+	if cuts, given, ok := solveExact(s.p, s.need); ok {
+		s.cuts, s.need = trim(cuts, given), given
+		s.bound = s.p.cost(s.cuts)
+		return nil
+	}
 	if s.src, err = newSource(s.p); err != nil {
 		return err
 	}
-	s.need, s.sure = s.p.possible(), true
 	cuts, left := greedy(s.p, s.need)
 	if !none(left) {
 		if cuts, err = s.deliver(cuts, left); err != nil {
@@ -73,6 +80,15 @@ func (s *solver) solve() (err error) {
 	}
 	s.cuts = cuts
 	return s.improve()
+}
+
+// cost returns what the boards of cuts cost.
+func (p *problem) cost(cuts []cut) int64 {
+	var sum int64
+	for _, c := range cuts {
+		sum += int64(c.copies) * p.order.Boards[c.kind].Price
+	}
+	return sum
 }
 
 // none tells whether there is nothing left.
@@ -129,11 +145,13 @@ func (s *solver) improve() error {
 	if err != nil {
 		return err
 	}
-	if s.res = res; len(res.Plan) == 0 {
+	s.stop, s.bound = Stop(res.StoppedBy.String()), res.LowerBound
+	s.stats.Work, s.stats.Patterns = res.Stats.Work, res.Stats.Columns
+	if len(res.Plan) == 0 {
 		return nil
 	}
-	s.cuts, err = s.layouts(res.Plan)
-	s.cuts = trim(s.cuts, s.need)
+	cuts, err := s.layouts(res.Plan)
+	s.cuts = trim(cuts, s.need)
 	return err
 }
 
@@ -159,11 +177,10 @@ func (s *solver) layouts(uses []colgen.Use) ([]cut, error) {
 
 // plan writes the plan down.
 func (s *solver) plan() *Plan {
-	p := &Plan{Status: Feasible, StoppedBy: Stop(s.res.StoppedBy.String()), LowerBound: s.res.LowerBound, UnmetProven: s.sure}
+	p := &Plan{Status: Feasible, StoppedBy: s.stop, UnmetProven: s.sure, Stats: s.stats}
 	for _, c := range s.cuts {
 		t := s.p.taken(c)
 		p.Taken = append(p.Taken, t)
-		p.Cost += int64(c.copies) * s.p.order.Boards[c.kind].Price
 		p.Stats.Boards += c.copies
 		p.Stats.Billets += c.copies * len(t.Billets)
 	}
@@ -172,7 +189,8 @@ func (s *solver) plan() *Plan {
 			p.Unmet = append(p.Unmet, Unmet{i, n * s.p.order.Parts[i].set()})
 		}
 	}
-	p.LowerBound = min(p.LowerBound, p.Cost)
+	p.Cost = s.p.cost(s.cuts)
+	p.LowerBound = min(s.bound, p.Cost)
 	if p.Cost > 0 {
 		p.Gap = float64(p.Cost-p.LowerBound) / float64(p.Cost)
 	}
@@ -182,6 +200,5 @@ func (s *solver) plan() *Plan {
 	case p.LowerBound == p.Cost:
 		p.Status = Optimal
 	}
-	p.Stats.Work, p.Stats.Patterns = s.res.Stats.Work, s.res.Stats.Columns
 	return p
 }
