@@ -26,7 +26,7 @@ type enumerator struct {
 func (e *enumerator) options(k int) ([]option, bool) {
 	kd := e.p.kinds[k]
 	if !e.p.crosscuts() {
-		all := e.strip(kd, 0)
+		all := slices.Clone(e.strip(kd, 0))
 		return all, e.budget > 0
 	}
 	all := e.grow(option{sets: make([]int, len(e.need)), lay: layout{kind: k}}, kd, 0)
