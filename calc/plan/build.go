@@ -156,25 +156,6 @@ func (b *builder) rip(kd kind, pc piece) strip {
 	}
 }
 
-// refill returns the layout of pieces of a board as the tables of a question
-// have them, each billet filled anew with what the ones before have left.
-func (b *builder) refill(t *tables, k int, pieces []piece) layout {
-	kd := t.p.kinds[k]
-	b.start(t.value, t.limit)
-	lay := layout{kind: k}
-	for _, pc := range pieces {
-		s := strip{piece: pc}
-		for _, w := range t.billets(kd.group, pc.l, kd.rip) {
-			sets := b.contents(kd.group, pc.l, w)
-			take(b.left, sets)
-			b.t.ask(b.value, b.left)
-			s.billets = append(s.billets, billet{w, sets})
-		}
-		lay.strips = append(lay.strips, s)
-	}
-	return lay
-}
-
 // pieces returns how many of each item a layout gives.
 func (lay layout) pieces() []colgen.Piece {
 	var all []colgen.Piece

@@ -14,13 +14,13 @@ import (
 type pricer struct {
 	p       *problem
 	tables  *tables
-	builder *builder
+	ascent  *ascent
 	layouts map[string]layout
 }
 
 // newPricer returns the pricer of a problem.
 func newPricer(p *problem) *pricer {
-	return &pricer{p, newTables(p), newBuilder(p), map[string]layout{}}
+	return &pricer{p, newTables(p), newAscent(p), map[string]layout{}}
 }
 
 // Price implements colgen.Pricer. The bounds are of boards whose billets each
@@ -42,38 +42,33 @@ func (r *pricer) Price(ctx context.Context, q colgen.Query) ([]colgen.Answer, in
 }
 
 // work returns the steps of work so far.
-func (r *pricer) work() int64 { return r.tables.arena.work + r.builder.t.arena.work }
+func (r *pricer) work() int64 { return r.tables.arena.work + r.ascent.b.t.arena.work }
+
+// Rounds of ascent for a board, when the tightest bound is asked for and when
+// a good pattern will do.
+const (
+	exactRounds = 30
+	quickRounds = 6
+)
 
 // answer prices one kind of board.
 func (r *pricer) answer(k int, q colgen.Query) colgen.Answer {
 	bound, pieces := r.tables.board(r.p.kinds[k], r.p.kinds[k].segs)
-	a := colgen.Answer{Bound: bound}
-	if bound <= q.Floor[k] {
-		return a
+	if bound <= q.Floor[k] || len(pieces) == 0 {
+		return colgen.Answer{Bound: bound}
 	}
-	lays := []layout{r.builder.refill(r.tables, k, pieces)}
-	if worth(lays[0].pieces(), q.Value) < bound {
-		lays = append(lays, r.builder.fill(k, q.Value, q.Limit))
+	rounds := quickRounds
+	if q.Exact {
+		rounds = exactRounds
 	}
-	slices.SortStableFunc(lays, func(x, y layout) int {
-		return int(min(1, max(-1, worth(y.pieces(), q.Value)-worth(x.pieces(), q.Value))))
-	})
-	for _, lay := range lays[:min(len(lays), max(1, q.Many))] {
-		if sets := lay.pieces(); worth(sets, q.Value) > q.Floor[k] {
-			a.Patterns = append(a.Patterns, sets)
-			r.layouts[key(k, sets)] = lay
-		}
+	f := r.ascent.board(k, q.Value, q.Limit, rounds, q.Floor[k])
+	a := colgen.Answer{Bound: min(bound, f.bound)}
+	if f.worth > q.Floor[k] {
+		sets := f.lay.pieces()
+		a.Patterns = [][]colgen.Piece{sets}
+		r.layouts[key(k, sets)] = f.lay
 	}
 	return a
-}
-
-// worth returns what pieces are worth.
-func worth(sets []colgen.Piece, value []int64) int64 {
-	var sum int64
-	for _, s := range sets {
-		sum += int64(s.Count) * value[s.Item]
-	}
-	return sum
 }
 
 // key names a pattern.
@@ -104,7 +99,7 @@ func (r *pricer) layout(k int, sets []colgen.Piece) (layout, bool) {
 	for _, s := range sets {
 		value[s.Item], limit[s.Item] = int64(r.p.items[s.Item].size), s.Count
 	}
-	lay = r.builder.fill(k, value, limit)
+	lay = r.ascent.b.fill(k, value, limit)
 	if !slices.Equal(lay.pieces(), sets) {
 		return layout{}, false
 	}

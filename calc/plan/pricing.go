@@ -14,6 +14,7 @@ type tables struct {
 	wide  [][]wide   // by group and length class
 	deep  []nm       // by set: the largest room
 	high  int        // width classes that stand in the saw
+	live  [][]bool   // by set and length class: an item of that length is in question
 }
 
 // wide is what a length of a class can be ripped into.
@@ -31,9 +32,9 @@ func newTables(p *problem) *tables {
 			t.deep[g.set] = max(t.deep[g.set], room)
 		}
 	}
-	t.thick = make([][][]list, len(p.sets))
+	t.thick, t.live = make([][][]list, len(p.sets)), make([][]bool, len(p.sets))
 	for s := range t.thick {
-		t.thick[s] = make([][]list, len(p.lens))
+		t.thick[s], t.live[s] = make([][]list, len(p.lens)), make([]bool, len(p.lens))
 	}
 	t.wide = make([][]wide, len(p.groups))
 	for g := range t.wide {
@@ -46,8 +47,14 @@ func newTables(p *problem) *tables {
 func (t *tables) ask(value []int64, limit []int) {
 	t.value, t.limit = value, limit
 	t.arena.reset()
-	for s := range t.thick {
+	for s, set := range t.p.sets {
 		clear(t.thick[s])
+		clear(t.live[s])
+		for _, i := range set {
+			if value[i] > 0 && limit[i] > 0 {
+				t.live[s][t.p.items[i].len] = true
+			}
+		}
 	}
 	for g := range t.wide {
 		clear(t.wide[g])
@@ -77,7 +84,7 @@ func (t *tables) leaves(set, l int) []list {
 // billet returns the most that a billet of a group and classes is worth.
 func (t *tables) billet(g, l, w int) int64 {
 	gr := &t.p.groups[g]
-	if gr.room[l] < 0 || w >= t.high {
+	if gr.room[l] < 0 || w >= t.high || !t.live[gr.set][l] {
 		return 0
 	}
 	return t.arena.worth(t.leaves(gr.set, l)[w], gr.room[l])
@@ -114,6 +121,9 @@ func (t *tables) strip(g, l int) wide {
 // stripWorth returns the most that a length of a class is worth when there is
 // a width of rip, its last kerf included.
 func (t *tables) stripWorth(g, l int, rip nm) int64 {
+	if !t.live[t.p.groups[g].set][l] {
+		return 0 // no better than a shorter length
+	}
 	if s := t.strip(g, l); t.p.rips() {
 		return t.arena.worth(s.list, rip)
 	} else {
