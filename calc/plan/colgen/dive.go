@@ -5,7 +5,7 @@ import (
 )
 
 // most dives before the search turns to other means
-const mostDives = 20
+const mostDives = 5
 
 // dives rounds the relaxation to plans again and again, each time with other
 // choices.
@@ -139,10 +139,5 @@ func (d *dive) settle() error {
 			rhs[r] = float64(g.low[k])
 		}
 	}
-	before, pivots := g.lp.work, g.lp.count
-	g.lp.setRHS(rhs)
-	err := g.lp.dual()
-	g.s.spend(g.lp.work - before)
-	g.s.stats.Pivots += g.lp.count - pivots
-	return err
+	return g.move(rhs)
 }

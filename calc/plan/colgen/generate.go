@@ -147,7 +147,7 @@ func (g *generator) solve(cutoff int64) (pruned bool, err error) {
 		if err := g.simplex(); err != nil {
 			return false, err
 		}
-		added, err := g.round(smooth, cutoff)
+		added, err := g.round(smooth)
 		if err != nil || g.bound >= cutoff {
 			return err == nil, err
 		}
@@ -170,12 +170,18 @@ func (g *generator) simplex() error {
 	return err
 }
 
-// round prices once and adds what was found. It raises the bound.
-func (g *generator) round(smooth float64, cutoff int64) (added bool, err error) {
+// round prices once, smoothed or not, and adds what was found. It raises the
+// bound.
+func (g *generator) round(smooth float64) (added bool, err error) {
 	y := g.lp.y
 	if smooth > 0 && g.centre != nil {
 		y = mix(g.centre, y, smooth)
 	}
+	return g.priceAt(y)
+}
+
+// priceAt asks for patterns at prices y, adds them and certifies a bound.
+func (g *generator) priceAt(y []float64) (added bool, err error) {
 	p := g.whole(y)
 	answers, err := g.s.price(Query{Value: p.value, Limit: g.demand, Floor: p.floor, Many: g.s.many})
 	if err != nil {
@@ -190,11 +196,21 @@ func (g *generator) round(smooth float64, cutoff int64) (added bool, err error) 
 	}
 	b := g.certify(p.value, p.scale, most)
 	g.bound = max(g.bound, ceil(b))
-	if f, _ := b.Float64(); g.centre == nil || f > g.height {
+	if f, _ := b.Float64(); g.centre == nil || f > g.height-1e-7 {
 		g.centre, g.height = append([]float64(nil), y...), f
 		g.proof, g.most = p, most
 	}
 	return added, nil
+}
+
+// move changes the right-hand sides and restores the simplex method's point.
+func (g *generator) move(rhs []float64) error {
+	before, pivots := g.lp.work, g.lp.count
+	g.lp.setRHS(rhs)
+	err := g.lp.dual()
+	g.s.spend(g.lp.work - before)
+	g.s.stats.Pivots += g.lp.count - pivots
+	return err
 }
 
 // mix weighs two vectors.

@@ -89,7 +89,7 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 		}
 	}
 	t := &n.table
-	t.fill(n, q.Value, q.Limit, most)
+	t.fill(n, q.Value, q.Limit, most, most)
 	for k := range answers {
 		if q.Floor[k] == NotWanted {
 			continue
@@ -100,4 +100,12 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many)
 	}
 	return answers, t.work, nil
+}
+
+// tight prices patterns of the first kind that leave at most waste. Values may
+// be negative.
+func (n *Knapsack) tight(value []int64, limit []int, waste, floor int64, many int) (Answer, int64) {
+	n.table.fill(n, value, limit, n.capacity[0], waste)
+	a := n.table.answer(n.capacity[0], floor, many)
+	return a, n.table.work
 }

@@ -13,14 +13,14 @@ type column struct {
 }
 
 // master is the restricted master problem: minimise cost over the columns,
-// subject to rows of "at least" or "at most", solved by the revised simplex
+// subject to rows of "at least", "at most" or "exactly", solved by the revised simplex
 // method with an explicit inverse of the basis.
 //
 // Source: Dantzig, Linear Programming and Extensions (1963), chapter 9 (from
 // memory); Gilmore and Gomory, Operations Research 9 (1961) 849-859.
 type master struct {
 	m     int
-	sign  []float64 // +1: at most (its slack is added), -1: at least
+	sign  []float64 // +1: at most, -1: at least, 0: exactly
 	rhs   []float64
 	big   float64 // cost of leaving a row unmet
 	cols  []column

@@ -70,6 +70,9 @@ func (t *partition) branch(n *partNode) error {
 	if err := t.s.alive(); err != nil {
 		return err
 	}
+	if t.most > 0 && t.nodes > t.most {
+		return errNodes
+	}
 	pruned, err := n.solve()
 	if err != nil || pruned {
 		return err
@@ -332,7 +335,7 @@ func (n *partNode) addRow(w setRow) error {
 
 // offer makes a plan of an integral point.
 func (n *partNode) offer() error {
-	var plan []Use
+	plan := append([]Use(nil), n.t.fixed...)
 	for r, c := range n.lp.basis {
 		copies := int(math.Round(n.lp.x[r]))
 		if c < 0 || copies == 0 {

@@ -76,7 +76,7 @@ func (lp *master) entering() (c int32, d float64, ok bool) {
 		}
 	}
 	for r, y := range lp.y {
-		if v := -lp.sign[r] * y; v < d {
+		if v := -lp.sign[r] * y; v < d { // an equation has no slack: its sign is 0
 			c, d, ok = slackOf(r), v, true
 		}
 	}
@@ -188,7 +188,7 @@ func (lp *master) enteringDual(r int) (c int32, d float64) {
 	}
 	for i := range rho {
 		try(slackOf(i), lp.sign[i]*rho[i], -lp.sign[i]*lp.y[i])
-		if lp.sign[i] < 0 {
+		if lp.sign[i] <= 0 {
 			try(artificialOf(i), rho[i], lp.big-lp.y[i])
 		}
 	}

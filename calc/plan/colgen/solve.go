@@ -215,5 +215,5 @@ func (s *search) run() error {
 	if err := s.dives(); err != nil {
 		return err
 	}
-	return s.partitions()
+	return s.tightly()
 }

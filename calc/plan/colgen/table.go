@@ -17,6 +17,7 @@ type table struct {
 	width  int
 	bound  []int64 // (len(things)+1) rows of width
 	work   int64
+	waste  int64 // most of the capacity that a pattern may leave
 	// of the search
 	left  []int // copies still allowed
 	take  []int
@@ -40,12 +41,15 @@ const (
 	searchNodes = 2_000_000
 )
 
+// never is the worth of what is not allowed
+const never = -1 << 60
+
 // fill sets up the table for items of the given values and at most limit
-// copies, and for capacities up to most.
-func (t *table) fill(n *Knapsack, value []int64, limit []int, most int64) {
-	t.things = t.things[:0]
+// copies, for capacities up to most of which at most waste may be left.
+func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64) {
+	t.things, t.waste = t.things[:0], waste
 	for _, i := range n.order {
-		if limit[i] <= 0 || n.size[i] > most {
+		if limit[i] <= 0 || n.size[i] > most || value[i] <= 0 && waste >= most {
 			continue
 		}
 		count := int(min(int64(limit[i]), most/n.size[i]))
@@ -59,17 +63,15 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most int64) {
 		t.bound = make([]int64, size)
 	}
 	t.bound = t.bound[:size]
-	clear(t.row(len(t.things)))
+	last := t.row(len(t.things))
+	clear(last)
+	for c := waste/t.unit + 1; c < int64(len(last)); c++ {
+		last[c] = never
+	}
 	t.work = int64(t.width)
 	for i := len(t.things) - 1; i >= 0; i-- {
 		t.add(i)
 	}
-}
-
-// upper bounds what things i and later are worth in a capacity, when worth is
-// size: then it is at most the capacity.
-func (t *table) upper(i int, capacity int64) int64 {
-	return min(t.row(i)[capacity/t.unit], capacity)
 }
 
 func (t *table) row(i int) []int64 { return t.bound[i*t.width : (i+1)*t.width] }
@@ -152,7 +154,7 @@ func (t *table) pieces() []Piece {
 
 // descend decides how many copies of thing i go into the capacity.
 func (t *table) descend(i int, capacity, worth int64) {
-	if worth > t.best {
+	if worth > t.best && capacity <= t.waste {
 		t.keep(i, worth)
 	}
 	for ; i < len(t.things); i++ {

@@ -1,0 +1,273 @@
+package colgen
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// A tight problem asks whether one kind of board can cover the demands with
+// exactly target boards. Such a plan cuts every item exactly as often as
+// demanded, so no board wastes more than all boards together may: what they
+// hold less what is demanded. Only patterns within that waste are priced, and
+// the rows are equations. This relaxation is stronger than the covering one,
+// and its dives waste nothing.
+//
+// Source: Gilmore and Gomory 1961 for the relaxation; the limit on the waste as
+// in Vance, Barnhart, Johnson and Nemhauser, Computational Optimization and
+// Applications 3 (1994) 111-130 (from memory).
+type tight struct {
+	s      *search
+	n      *Knapsack
+	target int
+	demand []int
+	waste  int64
+	fixed  []Use
+	row    []int // of an item, -1 without demand
+	lp     *master
+	ids    []int32 // pool number of each column
+	has    []bool
+	value  []int64 // the last prices, in whole numbers
+	most   int64   // no pattern is worth more at them
+	short  int64   // target*most less what the demands are worth
+}
+
+const (
+	tightScale = 1 << 34
+	firstBig   = 3.0 // cost of an unmet demand, to begin with
+	mostRaises = 8   // of it, each by 4
+)
+
+// newTight sets up the question for a target. Negative waste means no.
+func (s *search) newTight(n *Knapsack, target int) *tight {
+	t := &tight{s: s, n: n, target: target, demand: append([]int(nil), s.p.Demand...)}
+	t.waste = n.capacity[0] * int64(target)
+	for i, d := range t.demand {
+		t.waste -= n.size[i] * int64(d)
+	}
+	var rhs []float64
+	for _, d := range t.demand {
+		t.row = append(t.row, -1)
+		if d > 0 {
+			t.row[len(t.row)-1] = len(rhs)
+			rhs = append(rhs, float64(d))
+		}
+	}
+	t.lp = newMaster(make([]float64, len(rhs)), rhs, firstBig)
+	t.sync()
+	return t
+}
+
+// sync makes all patterns of the pool that are of use columns.
+func (t *tight) sync() {
+	for id := range t.s.pool.patterns {
+		t.addColumn(int32(id))
+	}
+}
+
+// usable reports whether a plan of the target can hold a pattern.
+func (t *tight) usable(p Pattern) bool {
+	left := t.n.capacity[0]
+	for _, pc := range p.Pieces {
+		if pc.Count > t.demand[pc.Item] {
+			return false
+		}
+		left -= int64(pc.Count) * t.n.size[pc.Item]
+	}
+	return left <= t.waste
+}
+
+// addColumn makes a pattern of the pool a column when it is none yet.
+func (t *tight) addColumn(id int32) bool {
+	for int(id) >= len(t.has) {
+		t.has = append(t.has, false)
+	}
+	p := t.s.pool.patterns[id]
+	if t.has[id] || !t.usable(p) {
+		return false
+	}
+	t.has[id] = true
+	c := column{cost: 1}
+	for _, pc := range p.Pieces {
+		c.rows, c.vals = append(c.rows, int32(t.row[pc.Item])), append(c.vals, float64(pc.Count))
+	}
+	t.ids = append(t.ids, id)
+	t.lp.addColumn(c)
+	return true
+}
+
+func (t *tight) clone() *tight {
+	c := *t
+	c.demand = append([]int(nil), t.demand...)
+	c.fixed = append([]Use(nil), t.fixed...)
+	c.ids = append([]int32(nil), t.ids...)
+	c.has = append([]bool(nil), t.has...)
+	c.lp = t.lp.clone()
+	return &c
+}
+
+// solve generates columns. It reports true when whole-number prices show that
+// there is no plan of the target.
+func (t *tight) solve() (none bool, err error) {
+	if t.waste < 0 {
+		return true, nil
+	}
+	var centre []float64
+	for raises := 0; ; {
+		if err := t.simplex(); err != nil {
+			return false, err
+		}
+		added, err := false, error(nil)
+		if centre != nil {
+			centre = mix(centre, t.lp.y, 0.5)
+			added, err = t.price(centre)
+		}
+		if err == nil && !added && t.short >= 0 {
+			added, err = t.price(t.lp.y)
+		}
+		if err != nil || t.short < 0 {
+			return err == nil, err
+		}
+		switch {
+		case added:
+			if centre == nil {
+				centre = append([]float64(nil), t.lp.y...)
+			}
+		case t.artificial() < 1e-7:
+			return false, nil
+		case raises == mostRaises:
+			return false, errNumeric
+		default:
+			raises++
+			t.dearer()
+			centre = nil
+		}
+	}
+}
+
+func (t *tight) simplex() error {
+	before, pivots := t.lp.work, t.lp.count
+	err := t.lp.primal()
+	t.s.spend(t.lp.work - before)
+	t.s.stats.Pivots += t.lp.count - pivots
+	return err
+}
+
+// price adds the patterns worth more than they cost at prices y, and computes
+// the certificate: when short is negative, target boards cannot be worth what
+// the demands are.
+func (t *tight) price(y []float64) (added bool, err error) {
+	if err := t.s.alive(); err != nil {
+		return false, err
+	}
+	t.value = make([]int64, len(t.demand))
+	for i, r := range t.row {
+		if r >= 0 {
+			t.value[i] = int64(y[r] * tightScale)
+		}
+	}
+	a, work := t.n.tight(t.value, t.demand, t.waste, tightScale+4, 2*t.s.many)
+	t.s.spend(work)
+	t.s.stats.Queries++
+	t.most, t.short = a.Bound, int64(t.target)*a.Bound
+	for i, d := range t.demand {
+		t.short -= t.value[i] * int64(d)
+	}
+	for _, p := range a.Patterns {
+		added = t.addColumn(t.s.pool.add(0, p)) || added
+	}
+	return added, nil
+}
+
+// artificial is how much of the point is not made of usable patterns.
+func (t *tight) artificial() float64 {
+	sum := t.lp.unmet()
+	for r, c := range t.lp.basis {
+		if c >= 0 && t.lp.cols[c].cost > 1 {
+			sum += t.lp.x[r]
+		}
+	}
+	return sum
+}
+
+// dearer raises the cost of what is not usable.
+func (t *tight) dearer() {
+	t.lp.big *= 4
+	for c := range t.lp.cols {
+		if t.lp.cols[c].cost > 1 {
+			t.lp.cols[c].cost = t.lp.big
+		}
+	}
+	t.lp.solvePrices()
+}
+
+// list turns the question into a partition, when its patterns are at most
+// that many.
+func (t *tight) list(most int, steps int64) *partition {
+	if _, err := t.price(t.lp.y); err != nil {
+		return nil
+	}
+	// No board is worth more than most, so with target boards none may fall
+	// short of it by more than all of them together do.
+	list, work, ok := t.n.enumerate(t.value, t.demand, t.most-t.short, t.waste, most, steps)
+	t.s.spend(work)
+	if !ok {
+		return nil
+	}
+	return newPartition(t, list)
+}
+
+// settle moves to the demands left after a pattern was fixed.
+func (t *tight) settle() error {
+	rhs := make([]float64, t.lp.m)
+	for i, r := range t.row {
+		if r >= 0 {
+			rhs[r] = float64(t.demand[i])
+		}
+	}
+	for c, id := range t.ids {
+		if t.lp.cols[c].cost == 1 && !t.usable(t.s.pool.patterns[id]) {
+			t.lp.cols[c].cost = t.lp.big
+		}
+	}
+	before, pivots := t.lp.work, t.lp.count
+	t.lp.solvePrices()
+	t.lp.setRHS(rhs)
+	err := t.lp.dual()
+	if err != nil { // start over from the unit columns
+		t.lp.reset()
+		err = nil
+	}
+	t.s.spend(t.lp.work - before)
+	t.s.stats.Pivots += t.lp.count - pivots
+	return err
+}
+
+// fix cuts n boards to a pattern.
+func (t *tight) fix(id int32, n int) {
+	p := t.s.pool.patterns[id]
+	waste := t.n.capacity[0]
+	for _, pc := range p.Pieces {
+		t.demand[pc.Item] -= pc.Count * n
+		waste -= int64(pc.Count) * t.n.size[pc.Item]
+	}
+	t.waste -= waste * int64(n)
+	t.target -= n
+	t.fixed = append(t.fixed, Use{p, n})
+}
+
+// choices lists the patterns of the point, the largest first, and what to fix
+// at once: those of a whole part of one or more.
+func (t *tight) choices(noise float64, rng *rand.Rand) (whole, parts []fractional) {
+	for r, c := range t.lp.basis {
+		if c < 0 || t.lp.x[r] < 1e-6 || t.lp.cols[c].cost > 1 {
+			continue
+		}
+		v := t.lp.x[r]
+		if f := math.Floor(v + 1e-6); f >= 1 {
+			whole = append(whole, fractional{t.ids[c], f})
+			continue
+		}
+		parts = append(parts, fractional{t.ids[c], v + noise*rng.Float64()})
+	}
+	return whole, parts
+}
