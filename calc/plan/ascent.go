@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 
 	"resawd/calc/plan/colgen"
 )
@@ -87,7 +86,7 @@ func (c *climb) round(r int) bool {
 	if bound < c.best.bound {
 		c.best.bound, c.sinceImprove = bound, 0
 	}
-	count := c.b.count(kd, pieces)
+	count := countOf(c.b.t, kd, pieces)
 	if strips, ok := c.b.whole(kd, pieces); ok {
 		c.offer(layout{c.kind, strips})
 	} else if r < 6 || r%3 == 0 {
@@ -127,22 +126,16 @@ func (c *climb) move(count []int) bool {
 	return true
 }
 
-// count returns how many sets of each item the pieces of a board hold.
-func (b *builder) count(kd kind, pieces []piece) []int {
-	count := make([]int, len(b.value))
+// countOf returns how many sets of each item the pieces of a board hold by the
+// tables.
+func countOf(t *tables, kd kind, pieces []piece) []int {
+	count := make([]int, len(t.value))
 	for _, pc := range pieces {
-		for _, w := range b.t.billets(kd.group, pc.l, kd.rip) {
-			b.t.contents(kd.group, pc.l, w, func(item, n int) { count[item] += n })
+		for _, w := range t.billets(kd.group, pc.l, kd.rip) {
+			t.contents(kd.group, pc.l, w, func(item, n int) { count[item] += n })
 		}
 	}
 	return count
-}
-
-// byWorth orders layouts, the one worth most first.
-func byWorth(lays []layout, value []int64) {
-	slices.SortStableFunc(lays, func(x, y layout) int {
-		return int(min(1, max(-1, worth(y.pieces(), value)-worth(x.pieces(), value))))
-	})
 }
 
 // worth returns what pieces are worth.

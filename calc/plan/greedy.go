@@ -27,16 +27,10 @@ func (p *problem) volumes(need []int) []int64 {
 }
 
 // greedy returns cuts that deliver what they can of a need, and what is left
-// of it: board after board, the one with the most wood in leaves for its price.
-func greedy(p *problem, need []int) ([]cut, []int) {
-	g := greed{p: p, t: newTables(p), b: newBuilder(p), value: p.volumes(need), left: slices.Clone(need)}
-	for _, b := range p.order.Boards {
-		n := b.Quantity
-		if n == Unlimited {
-			n = math.MaxInt
-		}
-		g.stock = append(g.stock, n)
-	}
+// of it: board after board, the one with the most wood in leaves for its price, however priced.
+func greedy(p *problem, need []int, price func(kind int) int64) ([]cut, []int) {
+	g := greed{p: p, t: newTables(p), a: newAscent(p), value: p.volumes(need), left: slices.Clone(need),
+		stock: p.stock(), price: price, rounds: 1, limit: math.MaxInt64}
 	var cuts []cut
 	for {
 		c, ok := g.next()
@@ -51,10 +45,14 @@ func greedy(p *problem, need []int) ([]cut, []int) {
 type greed struct {
 	p     *problem
 	t     *tables
-	b     *builder
+	a     *ascent
 	value []int64
 	left  []int // sets
 	stock []int // boards
+	price func(kind int) int64
+
+	rounds int   // of ascent for each board
+	limit  int64 // on the price of a board
 }
 
 // tries is how many kinds of board are laid out to choose the next one.
@@ -65,9 +63,9 @@ func (g *greed) next() (cut, bool) {
 	var best cut
 	score := 0.0
 	for _, k := range g.promising() {
-		lay := g.b.fill(k, g.value, g.left)
-		if s := g.score(k, worth(lay.pieces(), g.value)); s > score {
-			best, score = cut{layout: lay}, s
+		f := g.a.board(k, g.value, g.left, g.rounds, 0)
+		if s := g.score(k, f.worth); s > score {
+			best, score = cut{layout: f.lay}, s
 		}
 	}
 	if score == 0 {
@@ -80,9 +78,7 @@ func (g *greed) next() (cut, bool) {
 	for _, s := range best.pieces() {
 		g.left[s.Item] -= s.Count * best.copies
 	}
-	if g.stock[best.kind] < math.MaxInt {
-		g.stock[best.kind] -= best.copies
-	}
+	g.stock[best.kind] -= best.copies
 	return best, true
 }
 
@@ -96,7 +92,7 @@ func (g *greed) promising() []int {
 	score := make([]float64, len(g.p.kinds))
 	var kinds []int
 	for k, kd := range g.p.kinds {
-		if g.stock[k] == 0 {
+		if g.stock[k] <= 0 || g.p.order.Boards[k].Price > g.limit {
 			continue
 		}
 		most, _ := g.t.board(kd, kd.segs)
@@ -118,5 +114,5 @@ func (g *greed) promising() []int {
 
 // score is the worth for the price of a board.
 func (g *greed) score(k int, worth int64) float64 {
-	return float64(worth) / float64(max(1, g.p.order.Boards[k].Price))
+	return float64(worth) / float64(max(1, g.price(k)))
 }

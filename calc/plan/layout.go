@@ -27,7 +27,7 @@ func trim(cuts []cut, want []int) []cut {
 	}
 	var out []cut
 	for _, c := range slices.Backward(cuts) {
-		for _, t := range split(c, excess) {
+		for _, t := range lessen(c, excess) {
 			if t.layout = t.compact(); len(t.strips) > 0 {
 				out = append(out, t)
 			}
@@ -37,9 +37,9 @@ func trim(cuts []cut, want []int) []cut {
 	return out
 }
 
-// split lessens the excess by cuts that leave sets out, as few kinds of them
+// lessen lowers the excess by cuts that leave sets out, as few kinds of them
 // as it takes.
-func split(c cut, excess []int) []cut {
+func lessen(c cut, excess []int) []cut {
 	for _, s := range c.pieces() {
 		if excess[s.Item] <= 0 {
 			continue
@@ -48,22 +48,22 @@ func split(c cut, excess []int) []cut {
 		if none == 0 {
 			one := cut{c.without(s.Item, excess[s.Item]), 1}
 			excess[s.Item] = 0
-			return append(splitRest(c, c.copies-1, excess), split(one, excess)...)
+			return append(lessenRest(c, c.copies-1, excess), lessen(one, excess)...)
 		}
 		excess[s.Item] -= none * s.Count
 		bare := cut{c.without(s.Item, s.Count), none}
-		return append(splitRest(c, c.copies-none, excess), split(bare, excess)...)
+		return append(lessenRest(c, c.copies-none, excess), lessen(bare, excess)...)
 	}
 	return []cut{c}
 }
 
-// splitRest splits the given number of copies of a cut.
-func splitRest(c cut, copies int, excess []int) []cut {
+// lessenRest lessens the given number of copies of a cut.
+func lessenRest(c cut, copies int, excess []int) []cut {
 	if copies == 0 {
 		return nil
 	}
 	c.copies = copies
-	return split(c, excess)
+	return lessen(c, excess)
 }
 
 // without returns the layout with a number of sets of an item left out, from

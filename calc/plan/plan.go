@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -36,7 +37,7 @@ func Solve(ctx context.Context, o Order, opt Options) (*Plan, error) {
 	if faults := Validate(o); len(faults) > 0 {
 		return nil, errors.Join(faults...)
 	}
-	s := solver{ctx: ctx, p: prepare(o), opt: opt}
+	s := solver{ctx: ctx, o: o, opt: opt, jobs: split(o)}
 	if err := s.solve(); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrInternal, err)
 	}
@@ -49,156 +50,187 @@ func Solve(ctx context.Context, o Order, opt Options) (*Plan, error) {
 
 // solver is the state of one call of Solve.
 type solver struct {
-	ctx   context.Context
-	p     *problem
-	opt   Options
-	src   source
-	need  []int // sets to deliver; the rest is unmet
-	cuts  []cut // that deliver them
-	bound int64 // certified, on the cost of delivering them
-	stop  Stop
-	sure  bool // no plan leaves less unmet
-	stats Stats
+	ctx  context.Context
+	o    Order
+	opt  Options
+	jobs []*job
+	stop Stop
+	last Progress
 }
 
-// solve finds what can be delivered, and the cuts that deliver it.
-func (s *solver) solve() (err error) {
-	s.need, s.sure, s.stop = s.p.possible(), true, ByProof
-	if cuts, given, ok := solveExact(s.p, s.need); ok {
-		s.cuts, s.need = trim(cuts, given), given
-		s.bound = s.p.cost(s.cuts)
-		return nil
-	}
-	if s.src, err = newSource(s.p); err != nil {
-		return err
-	}
-	cuts, left := greedy(s.p, s.need)
-	if !none(left) {
-		if cuts, err = s.deliver(cuts, left); err != nil {
+// solve solves the jobs: each has a first plan before any is searched.
+func (s *solver) solve() error {
+	for _, j := range s.jobs {
+		if err := j.begin(s.ctx); err != nil {
 			return err
 		}
 	}
-	s.cuts = cuts
-	return s.improve()
-}
-
-// cost returns what the boards of cuts cost.
-func (p *problem) cost(cuts []cut) int64 {
-	var sum int64
-	for _, c := range cuts {
-		sum += int64(c.copies) * p.order.Boards[c.kind].Price
-	}
-	return sum
-}
-
-// none tells whether there is nothing left.
-func none(left []int) bool { return !slices.ContainsFunc(left, func(n int) bool { return n > 0 }) }
-
-// possible returns how many sets of each item are wanted, none of items that
-// fit no board on the rack.
-func (p *problem) possible() []int {
-	need := make([]int, len(p.items))
-	one, value := make([]int, len(p.items)), make([]int64, len(p.items))
-	t := newTables(p)
-	for i, it := range p.items {
-		one[i], value[i] = 1, 1
-		t.ask(value, one)
-		for k, kd := range p.kinds {
-			if p.order.Boards[k].Quantity == 0 || need[i] > 0 {
-				continue
-			}
-			if most, _ := t.board(kd, kd.segs); most > 0 {
-				need[i] = it.need
+	s.progress()
+	for _, j := range s.jobs {
+		if j.open && j.search == nil {
+			if err := s.engine(j); err != nil {
+				return err
 			}
 		}
-		one[i], value[i] = 0, 0
 	}
-	return need
+	s.turns()
+	return nil
 }
 
-// problem returns the engine's problem of a need.
-func (s *solver) problem(need []int) colgen.Problem {
-	e := colgen.Problem{Demand: need, Pricer: s.src}
-	for _, b := range s.p.order.Boards {
-		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
-	}
-	return e
-}
-
-// uses turns cuts into the engine's patterns.
-func (s *solver) uses(cuts []cut) []colgen.Use {
-	var uses []colgen.Use
-	for _, c := range cuts {
-		sets := c.pieces()
-		if r, ok := s.src.(*pricer); ok {
-			r.layouts[key(c.kind, sets)] = c.layout
+// engine runs the engine on a job.
+func (s *solver) engine(j *job) error {
+	cost, bound := s.money()
+	cost, bound = cost-j.p.cost(j.cuts), bound-j.bound
+	err := j.engine(s.ctx, s.opt.WorkLimit, func(p colgen.Progress) {
+		if p.Found {
+			s.report(cost+p.Cost, bound+p.LowerBound)
 		}
-		uses = append(uses, colgen.Use{Pattern: colgen.Pattern{Kind: c.kind, Pieces: sets}, Copies: c.copies})
-	}
-	return uses
-}
-
-// improve searches for the cheapest cuts that deliver the need.
-func (s *solver) improve() error {
-	opt := colgen.Options{WorkLimit: s.opt.WorkLimit, Plan: s.uses(s.cuts), Progress: s.progress}
-	res, err := colgen.Solve(s.ctx, s.problem(s.need), opt)
-	if err != nil {
-		return err
-	}
-	s.stop, s.bound = Stop(res.StoppedBy.String()), res.LowerBound
-	s.stats.Work, s.stats.Patterns = res.Stats.Work, res.Stats.Columns
-	if len(res.Plan) == 0 {
-		return nil
-	}
-	cuts, err := s.layouts(res.Plan)
-	s.cuts = trim(cuts, s.need)
+	})
+	j.open = false
+	s.ended(j.bound < j.p.cost(j.cuts))
 	return err
 }
 
-// progress passes the engine's progress on.
-func (s *solver) progress(p colgen.Progress) {
-	if s.opt.Progress != nil && p.Found {
-		s.opt.Progress(Progress{p.Cost, p.LowerBound, p.Gap})
+// turns lets the jobs of three stages search in turns, the one with the
+// largest gap first.
+func (s *solver) turns() {
+	for {
+		var j *job
+		var work int64
+		for _, x := range s.jobs {
+			if x.search != nil {
+				work += x.search.work()
+			}
+			if x.open && x.search != nil && (j == nil || x.gap() > j.gap()) {
+				j = x
+			}
+		}
+		if j == nil {
+			return
+		}
+		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
+			s.ended(true)
+			return
+		}
+		j.open = j.search.slice()
+		j.bound = min(j.search.dual.bound, j.search.least)
+		j.cuts = j.search.cuts()
+		s.progress()
+		if !j.open {
+			s.ended(j.bound < j.search.least)
+		}
 	}
 }
 
-// layouts turns the engine's patterns into cuts.
-func (s *solver) layouts(uses []colgen.Use) ([]cut, error) {
-	var cuts []cut
-	for _, u := range uses {
-		lay, ok := s.src.layout(u.Kind, u.Pieces)
-		if !ok {
-			return nil, errors.New("a pattern without a layout")
-		}
-		cuts = append(cuts, cut{lay, u.Copies})
+// ended notes why a search ended, open or proven.
+func (s *solver) ended(open bool) {
+	switch {
+	case open && s.ctx.Err() != nil:
+		s.stop = ByTime
+	case open && s.stop != ByTime:
+		s.stop = ByWork
 	}
-	return cuts, nil
+}
+
+// money returns the cost and the bound of all jobs.
+func (s *solver) money() (cost, bound int64) {
+	for _, j := range s.jobs {
+		cost += j.p.cost(j.cuts)
+		bound += j.bound
+	}
+	return cost, bound
+}
+
+// progress reports how far all jobs are.
+func (s *solver) progress() { s.report(s.money()) }
+
+// report calls the caller's Progress when something is better than before.
+func (s *solver) report(cost, bound int64) {
+	p := Progress{cost, bound, gap(cost, bound)}
+	if s.opt.Progress != nil && p != s.last {
+		s.last = p
+		s.opt.Progress(p)
+	}
+}
+
+// gap returns (cost - bound)/cost.
+func gap(cost, bound int64) float64 {
+	if cost == 0 {
+		return 0
+	}
+	return float64(cost-bound) / float64(cost)
 }
 
 // plan writes the plan down.
 func (s *solver) plan() *Plan {
-	p := &Plan{Status: Feasible, StoppedBy: s.stop, UnmetProven: s.sure, Stats: s.stats}
-	for _, c := range s.cuts {
-		t := s.p.taken(c)
-		p.Taken = append(p.Taken, t)
-		p.Stats.Boards += c.copies
-		p.Stats.Billets += c.copies * len(t.Billets)
+	p := &Plan{StoppedBy: ByProof, UnmetProven: true}
+	if s.stop != "" {
+		p.StoppedBy = s.stop
 	}
-	for i, it := range s.p.items {
-		if n := it.need - s.need[i]; n > 0 {
-			p.Unmet = append(p.Unmet, Unmet{i, n * s.p.order.Parts[i].set()})
-		}
+	for _, j := range s.jobs {
+		s.write(p, j)
 	}
-	p.Cost = s.p.cost(s.cuts)
-	p.LowerBound = min(s.bound, p.Cost)
-	if p.Cost > 0 {
-		p.Gap = float64(p.Cost-p.LowerBound) / float64(p.Cost)
-	}
+	p.Taken = together(p.Taken)
+	slices.SortFunc(p.Unmet, func(x, y Unmet) int { return cmp.Compare(x.Part, y.Part) })
+	p.LowerBound = min(p.LowerBound, p.Cost)
+	p.Gap = gap(p.Cost, p.LowerBound)
 	switch {
 	case len(p.Unmet) > 0:
 		p.Status = Infeasible
 	case p.LowerBound == p.Cost:
 		p.Status = Optimal
+	default:
+		p.Status = Feasible
 	}
 	return p
+}
+
+// together sorts boards by kind and joins those that are cut alike.
+func together(all []Taken) []Taken {
+	slices.SortStableFunc(all, func(x, y Taken) int { return cmp.Compare(x.Board, y.Board) })
+	var out []Taken
+	for _, t := range all {
+		i := slices.IndexFunc(out, func(x Taken) bool { return x.Board == t.Board && slices.EqualFunc(x.Billets, t.Billets, alike) })
+		if i < 0 {
+			out = append(out, t)
+		} else {
+			out[i].Copies += t.Copies
+		}
+	}
+	return out
+}
+
+// alike tells whether two billets are cut alike.
+func alike(x, y Billet) bool {
+	return x.From == y.From && x.Across == y.Across && x.Length == y.Length && x.Width == y.Width &&
+		slices.Equal(x.Leaves, y.Leaves)
+}
+
+// write adds a job to a plan.
+func (s *solver) write(p *Plan, j *job) {
+	for _, c := range trim(j.cuts, j.need) {
+		t := j.p.taken(c)
+		t.Board = j.boards[t.Board]
+		for b := range t.Billets {
+			for l := range t.Billets[b].Leaves {
+				t.Billets[b].Leaves[l].Part = j.parts[t.Billets[b].Leaves[l].Part]
+			}
+		}
+		p.Taken = append(p.Taken, t)
+		p.Cost += int64(c.copies) * j.p.price(c.kind)
+		p.Stats.Boards += c.copies
+		p.Stats.Billets += c.copies * len(t.Billets)
+	}
+	for i, it := range j.p.items {
+		if n := it.need - j.need[i]; n > 0 {
+			p.Unmet = append(p.Unmet, Unmet{j.parts[i], n * j.p.order.Parts[i].set()})
+		}
+	}
+	p.LowerBound += j.bound
+	p.UnmetProven = p.UnmetProven && j.sure
+	p.Stats.Patterns += j.stats.Patterns
+	p.Stats.Work += j.stats.Work
+	if j.search != nil {
+		p.Stats.Work += j.search.work()
+	}
 }
