@@ -6,17 +6,17 @@ type enumerator struct {
 	least int64
 	most  int // patterns
 	steps int64
-	take  []int
 	out   [][]Piece
 }
 
 // enumerate lists the patterns of the first kind with counts within limit that
 // are worth at least least and leave at most waste of the capacity. It gives up
 // when there are more than most, or after steps.
-func (n *Knapsack) enumerate(value []int64, limit []int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
+func (n *Knapsack) enumerate(value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
 	e := &enumerator{least: least, most: most, steps: steps}
 	e.table.fill(n, value, limit, n.capacity[0], min(waste, n.capacity[0]-1))
-	e.take = make([]int, len(e.table.things))
+	e.table.keepApart(apart)
+	e.table.take = make([]int, len(e.table.things))
 	ok := e.descend(0, n.capacity[0], 0)
 	return e.out, e.table.work + steps - e.steps, ok
 }
@@ -34,20 +34,20 @@ func (e *enumerator) descend(i int, capacity, worth int64) bool {
 		return capacity > t.waste || e.keep()
 	}
 	th := &t.things[i]
-	for c := int(min(int64(th.count), capacity/th.size)); c >= 0; c-- {
-		e.take[i] = c
+	for c := t.room(i, th.count, capacity); c >= 0; c-- {
+		t.take[i] = c
 		if !e.descend(i+1, capacity-int64(c)*th.size, worth+int64(c)*th.value) {
 			return false
 		}
 	}
-	e.take[i] = 0
+	t.take[i] = 0
 	return true
 }
 
 // keep stores the pattern taken.
 func (e *enumerator) keep() bool {
 	var p []Piece
-	for i, c := range e.take {
+	for i, c := range e.table.take {
 		if c > 0 {
 			p = append(p, Piece{e.table.things[i].item, c})
 		}

@@ -90,6 +90,7 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 	}
 	t := &n.table
 	t.fill(n, q.Value, q.Limit, most, most)
+	t.keepApart(nil)
 	for k := range answers {
 		if q.Floor[k] == NotWanted {
 			continue
@@ -102,10 +103,31 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 	return answers, t.work, nil
 }
 
-// tight prices patterns of the first kind that leave at most waste. Values may
-// be negative.
-func (n *Knapsack) tight(value []int64, limit []int, waste, floor int64, many int) (Answer, int64) {
+// clone copies the sizes, so that items can be added.
+func (n *Knapsack) clone() *Knapsack {
+	return &Knapsack{
+		capacity: n.capacity,
+		size:     append([]int64(nil), n.size...),
+		order:    append([]int(nil), n.order...),
+	}
+}
+
+// add adds an item and returns its number.
+func (n *Knapsack) add(size int64) int {
+	i := len(n.size)
+	n.size = append(n.size, size)
+	at := sort.Search(len(n.order), func(x int) bool { return n.size[n.order[x]] < size })
+	n.order = append(n.order, 0)
+	copy(n.order[at+1:], n.order[at:])
+	n.order[at] = i
+	return i
+}
+
+// tight prices patterns of the first kind that leave at most waste and hold no
+// pair of items that is kept apart. Values may be negative.
+func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste, floor int64, many int) (Answer, int64) {
 	n.table.fill(n, value, limit, n.capacity[0], waste)
+	n.table.keepApart(apart)
 	a := n.table.answer(n.capacity[0], floor, many)
 	return a, n.table.work
 }

@@ -11,7 +11,7 @@ import "errors"
 type partition struct {
 	s      *search
 	target int
-	fixed  []Use // cut already
+	q      *tight
 	demand []int // of each row
 	items  []int // of each row
 	start  []int32
@@ -28,7 +28,7 @@ var errNodes = errors.New("limit of nodes")
 
 // newPartition sets up the partition of a tight problem.
 func newPartition(q *tight, list [][]Piece) *partition {
-	t := &partition{s: q.s, target: q.target, fixed: q.fixed, start: []int32{0}}
+	t := &partition{s: q.s, q: q, target: q.target, start: []int32{0}}
 	row := make([]uint16, len(q.demand))
 	for i, d := range q.demand {
 		if d > 0 {

@@ -335,7 +335,7 @@ func (n *partNode) addRow(w setRow) error {
 
 // offer makes a plan of an integral point.
 func (n *partNode) offer() error {
-	plan := append([]Use(nil), n.t.fixed...)
+	plan := append([]Use(nil), n.t.q.fixed...)
 	for r, c := range n.lp.basis {
 		copies := int(math.Round(n.lp.x[r]))
 		if c < 0 || copies == 0 {
@@ -349,5 +349,5 @@ func (n *partNode) offer() error {
 		sort.Slice(pieces, func(a, b int) bool { return pieces[a].Item < pieces[b].Item })
 		plan = append(plan, Use{Pattern{0, pieces}, copies})
 	}
-	return n.t.s.offer(plan)
+	return n.t.q.offer(plan)
 }

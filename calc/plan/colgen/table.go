@@ -17,7 +17,8 @@ type table struct {
 	width  int
 	bound  []int64 // (len(things)+1) rows of width
 	work   int64
-	waste  int64 // most of the capacity that a pattern may leave
+	apart  [][]int // for each thing, those before it that it is kept apart from
+	waste  int64   // most of the capacity that a pattern may leave
 	// of the search
 	left  []int // copies still allowed
 	take  []int
@@ -49,7 +50,7 @@ const never = -1 << 60
 func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64) {
 	t.things, t.waste = t.things[:0], waste
 	for _, i := range n.order {
-		if limit[i] <= 0 || n.size[i] > most || value[i] <= 0 && waste >= most {
+		if i >= len(limit) || limit[i] <= 0 || n.size[i] > most || value[i] <= 0 && waste >= most {
 			continue
 		}
 		count := int(min(int64(limit[i]), most/n.size[i]))
@@ -117,7 +118,7 @@ func (t *table) answer(capacity, floor int64, many int) Answer {
 	if a.Bound <= floor {
 		return a
 	}
-	if t.unit == 1 {
+	if t.unit == 1 && t.apart == nil {
 		t.search(capacity, a.Bound-1, searchNodes) // the bound is exact
 	} else if t.search(capacity, floor, searchNodes) {
 		a.Bound = t.best
@@ -152,6 +153,42 @@ func (t *table) pieces() []Piece {
 	return out
 }
 
+// keepApart lists which things may not be taken together. It comes after fill.
+func (t *table) keepApart(pairs [][2]int) {
+	t.apart = nil
+	if len(pairs) == 0 {
+		return
+	}
+	t.apart = make([][]int, len(t.things))
+	at := map[int]int{}
+	for x, th := range t.things {
+		at[th.item] = x
+	}
+	for _, p := range pairs {
+		a, okA := at[p[0]]
+		b, okB := at[p[1]]
+		switch {
+		case !okA || !okB:
+		case a == b:
+			t.things[a].count = 1
+		default:
+			t.apart[max(a, b)] = append(t.apart[max(a, b)], min(a, b))
+		}
+	}
+}
+
+// room is how many copies of thing i may be taken, at most limit.
+func (t *table) room(i, limit int, capacity int64) int {
+	if t.apart != nil {
+		for _, j := range t.apart[i] {
+			if t.take[j] > 0 {
+				return 0
+			}
+		}
+	}
+	return int(min(int64(limit), capacity/t.things[i].size))
+}
+
 // descend decides how many copies of thing i go into the capacity.
 func (t *table) descend(i int, capacity, worth int64) {
 	if worth > t.best && capacity <= t.waste {
@@ -166,7 +203,7 @@ func (t *table) descend(i int, capacity, worth int64) {
 			return
 		}
 		th := &t.things[i]
-		for c := int(min(int64(t.left[i]), capacity/th.size)); c > 0; c-- {
+		for c := t.room(i, t.left[i], capacity); c > 0; c-- {
 			size, value := int64(c)*th.size, int64(c)*th.value
 			if worth+value+t.row(i + 1)[(capacity-size)/t.unit] > t.best {
 				t.take[i] = c

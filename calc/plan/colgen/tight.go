@@ -17,7 +17,10 @@ import (
 // Applications 3 (1994) 111-130 (from memory).
 type tight struct {
 	s      *search
-	n      *Knapsack
+	n      *Knapsack // of its own: items stuck together are added to it
+	pool   *pool     // patterns of items and of items stuck together
+	glue   *glue
+	apart  [][2]int // pairs of items that no board holds both of
 	target int
 	demand []int
 	waste  int64
@@ -39,12 +42,25 @@ const (
 
 // newTight sets up the question for a target. Negative waste means no.
 func (s *search) newTight(n *Knapsack, target int) *tight {
-	t := &tight{s: s, n: n, target: target, demand: append([]int(nil), s.p.Demand...)}
+	t := &tight{s: s, n: n.clone(), pool: &pool{}, glue: newGlue(len(n.size)),
+		target: target, demand: append([]int(nil), s.p.Demand...)}
+	for _, p := range s.pool.patterns {
+		t.pool.add(p.Kind, p.Pieces)
+	}
 	t.waste = n.capacity[0] * int64(target)
 	for i, d := range t.demand {
 		t.waste -= n.size[i] * int64(d)
 	}
+	t.open(nil)
+	return t
+}
+
+// open sets up the linear program of the demands. It begins with a few columns
+// that are likely to stay, because pivots are cheap as long as most of the
+// basis is unit columns.
+func (t *tight) open(likely []int32) {
 	var rhs []float64
+	t.row, t.ids, t.has = nil, nil, nil
 	for _, d := range t.demand {
 		t.row = append(t.row, -1)
 		if d > 0 {
@@ -53,13 +69,18 @@ func (s *search) newTight(n *Knapsack, target int) *tight {
 		}
 	}
 	t.lp = newMaster(make([]float64, len(rhs)), rhs, firstBig)
+	for _, id := range likely {
+		t.addColumn(id)
+	}
+	if len(likely) > 0 && t.simplex() != nil {
+		t.lp.reset()
+	}
 	t.sync()
-	return t
 }
 
 // sync makes all patterns of the pool that are of use columns.
 func (t *tight) sync() {
-	for id := range t.s.pool.patterns {
+	for id := range t.pool.patterns {
 		t.addColumn(int32(id))
 	}
 }
@@ -68,12 +89,32 @@ func (t *tight) sync() {
 func (t *tight) usable(p Pattern) bool {
 	left := t.n.capacity[0]
 	for _, pc := range p.Pieces {
-		if pc.Count > t.demand[pc.Item] {
+		if pc.Item >= len(t.demand) || pc.Count > t.demand[pc.Item] {
 			return false
 		}
 		left -= int64(pc.Count) * t.n.size[pc.Item]
 	}
-	return left <= t.waste
+	return left <= t.waste && !t.clash(p.Pieces)
+}
+
+// clash reports whether pieces hold both of a pair that is kept apart.
+func (t *tight) clash(pieces []Piece) bool {
+	for _, pair := range t.apart {
+		if holdsBoth(pieces, pair[0], pair[1]) {
+			return true
+		}
+	}
+	return false
+}
+
+// countOf is how many copies of an item there are.
+func countOf(pieces []Piece, item int) int {
+	for _, pc := range pieces {
+		if pc.Item == item {
+			return pc.Count
+		}
+	}
+	return 0
 }
 
 // addColumn makes a pattern of the pool a column when it is none yet.
@@ -81,7 +122,7 @@ func (t *tight) addColumn(id int32) bool {
 	for int(id) >= len(t.has) {
 		t.has = append(t.has, false)
 	}
-	p := t.s.pool.patterns[id]
+	p := t.pool.patterns[id]
 	if t.has[id] || !t.usable(p) {
 		return false
 	}
@@ -165,7 +206,7 @@ func (t *tight) price(y []float64) (added bool, err error) {
 			t.value[i] = int64(y[r] * tightScale)
 		}
 	}
-	a, work := t.n.tight(t.value, t.demand, t.waste, tightScale+4, 2*t.s.many)
+	a, work := t.n.tight(t.value, t.demand, t.apart, t.waste, tightScale+4, 2*t.s.many)
 	t.s.spend(work)
 	t.s.stats.Queries++
 	t.most, t.short = a.Bound, int64(t.target)*a.Bound
@@ -173,7 +214,7 @@ func (t *tight) price(y []float64) (added bool, err error) {
 		t.short -= t.value[i] * int64(d)
 	}
 	for _, p := range a.Patterns {
-		added = t.addColumn(t.s.pool.add(0, p)) || added
+		added = t.addColumn(t.pool.add(0, p)) || added
 	}
 	return added, nil
 }
@@ -201,14 +242,14 @@ func (t *tight) dearer() {
 }
 
 // list turns the question into a partition, when its patterns are at most
-// that many.
-func (t *tight) list(most int, steps int64) *partition {
-	if _, err := t.price(t.lp.y); err != nil {
+// that many by the prices y.
+func (t *tight) list(y []float64, most int, steps int64) *partition {
+	if _, err := t.price(y); err != nil {
 		return nil
 	}
 	// No board is worth more than most, so with target boards none may fall
 	// short of it by more than all of them together do.
-	list, work, ok := t.n.enumerate(t.value, t.demand, t.most-t.short, t.waste, most, steps)
+	list, work, ok := t.n.enumerate(t.value, t.demand, t.apart, t.most-t.short, t.waste, most, steps)
 	t.s.spend(work)
 	if !ok {
 		return nil
@@ -217,7 +258,7 @@ func (t *tight) list(most int, steps int64) *partition {
 }
 
 // settle moves to the demands left after a pattern was fixed.
-func (t *tight) settle() error {
+func (t *tight) settle() {
 	rhs := make([]float64, t.lp.m)
 	for i, r := range t.row {
 		if r >= 0 {
@@ -225,18 +266,21 @@ func (t *tight) settle() error {
 		}
 	}
 	for c, id := range t.ids {
-		if t.lp.cols[c].cost == 1 && !t.usable(t.s.pool.patterns[id]) {
+		if t.lp.cols[c].cost == 1 && !t.usable(t.pool.patterns[id]) {
 			t.lp.cols[c].cost = t.lp.big
 		}
 	}
-	before, pivots := t.lp.work, t.lp.count
 	t.lp.solvePrices()
+	if t.move(rhs) != nil {
+		t.lp.reset() // start over from the unit columns
+	}
+}
+
+// move changes the right-hand sides and restores the simplex method's point.
+func (t *tight) move(rhs []float64) error {
+	before, pivots := t.lp.work, t.lp.count
 	t.lp.setRHS(rhs)
 	err := t.lp.dual()
-	if err != nil { // start over from the unit columns
-		t.lp.reset()
-		err = nil
-	}
 	t.s.spend(t.lp.work - before)
 	t.s.stats.Pivots += t.lp.count - pivots
 	return err
@@ -244,7 +288,7 @@ func (t *tight) settle() error {
 
 // fix cuts n boards to a pattern.
 func (t *tight) fix(id int32, n int) {
-	p := t.s.pool.patterns[id]
+	p := t.pool.patterns[id]
 	waste := t.n.capacity[0]
 	for _, pc := range p.Pieces {
 		t.demand[pc.Item] -= pc.Count * n

@@ -33,7 +33,7 @@ func (d *tightDive) down(t *tight, turns int) error {
 		return ignoreNumeric(err)
 	}
 	if t.target == 0 {
-		return d.s.offer(t.fixed)
+		return t.offer(t.fixed)
 	}
 	if done, err := d.finish(t); done || err != nil {
 		return err
@@ -43,18 +43,14 @@ func (d *tightDive) down(t *tight, turns int) error {
 		for _, f := range whole {
 			t.fix(f.id, int(f.value))
 		}
-		if err := t.settle(); err != nil {
-			return ignoreNumeric(err)
-		}
+		t.settle()
 		return d.down(t, turns)
 	}
 	sort.SliceStable(parts, func(a, b int) bool { return parts[a].value > parts[b].value })
 	for k := 0; k <= turns && k < len(parts); k++ {
 		c := t.clone()
 		c.fix(parts[k].id, 1)
-		if err := c.settle(); err != nil {
-			return ignoreNumeric(err)
-		}
+		c.settle()
 		if err := d.down(c, turns-k); err != nil {
 			return err
 		}
@@ -67,7 +63,7 @@ func (d *tightDive) finish(t *tight) (done bool, err error) {
 	if total(t.demand) > 120 {
 		return false, nil
 	}
-	part := t.list(diveListed, diveSteps)
+	part := t.list(t.lp.y, diveListed, diveSteps)
 	if part == nil {
 		return false, nil
 	}
@@ -95,9 +91,10 @@ func ignoreNumeric(err error) error {
 
 // most patterns of a partition at the root, and most steps to list them
 const (
-	mostListed = 150_000
-	listSteps  = 200_000_000
-	manyItems  = 3_000 // beyond, boards are not asked for one by one
+	mostListed  = 150_000
+	listSteps   = 200_000_000
+	roundsFirst = 2     // dives before the tree is searched
+	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
 // tightly closes the gap of a problem of one kind from below: as long as the
@@ -127,13 +124,22 @@ func (s *search) decide(n *Knapsack, target int) (none bool, err error) {
 	if none, err := root.solve(); none || err != nil {
 		return none, ignoreNumeric(err)
 	}
-	if part := root.list(mostListed, listSteps); part != nil {
+	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
+	y, err := root.interior(rng)
+	if err != nil {
+		return false, ignoreNumeric(err)
+	}
+	if part := root.list(y, mostListed, listSteps); part != nil {
 		if none, err := part.solve(); none || err != nil {
 			return none, err
 		}
 	}
-	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	for round := 0; ; round++ {
+		if round == roundsFirst {
+			if none, err := root.clone().prove(); none || err != nil {
+				return none, err
+			}
+		}
 		d := &tightDive{s, rng, 0.1 * float64(round%8)}
 		s.stats.Dives++
 		if err := d.down(root.clone(), round%4); err != nil {
