@@ -56,9 +56,9 @@ func (a *ascent) board(k int, value []int64, limit []int, rounds int, floor int6
 		a.held[k] = make([]float64, len(value))
 	}
 	c.share = a.held[k]
-	for r := range rounds {
+	for range rounds {
 		c.dearer()
-		if c.round(r) || c.best.bound <= floor {
+		if c.round() || c.best.bound <= floor {
 			break
 		}
 	}
@@ -75,9 +75,9 @@ func (c *climb) dearer() {
 
 // round weighs the board with the multipliers as they are, lays it out, and
 // moves the multipliers. It tells whether the best layout is proven.
-func (c *climb) round(r int) bool {
+func (c *climb) round() bool {
 	kd := c.b.t.p.kinds[c.kind]
-	c.b.start(c.dear, c.limit)
+	c.b.start(c.kind, c.dear, c.limit)
 	bound, pieces := c.b.t.board(kd, kd.segs)
 	for i, n := range c.limit {
 		bound += (c.value[i] - c.dear[i]) * int64(n)
@@ -89,8 +89,9 @@ func (c *climb) round(r int) bool {
 	count := countOf(c.b.t, kd, pieces)
 	if strips, ok := c.b.whole(kd, pieces); ok {
 		c.offer(layout{c.kind, strips})
-	} else if r < 6 || r%3 == 0 {
-		c.offer(c.b.fill(c.kind, c.dear, c.limit))
+	} else {
+		c.b.value = c.value
+		c.offer(c.b.mend(c.kind, pieces))
 	}
 	return c.best.worth >= c.best.bound || !c.move(count)
 }

@@ -30,21 +30,24 @@ type builder struct {
 	t     *tables
 	value []int64
 	left  []int // sets that may still be cut
+	spare arena // of remainder
 }
 
 // newBuilder returns a builder of layouts of a problem.
 func newBuilder(p *problem) *builder { return &builder{t: newTables(p)} }
 
-// start sets the question.
-func (b *builder) start(value []int64, limit []int) {
+// start sets the question for one kind of board.
+func (b *builder) start(k int, value []int64, limit []int) {
 	b.value, b.left = value, slices.Clone(limit)
+	g := b.t.p.groups[b.t.p.kinds[k].group]
+	b.t.deep[g.set] = slices.Max(g.room)
 	b.t.ask(b.value, b.left)
 }
 
 // fill returns a layout of a board for a question: as long as the best layout
 // goes beyond a limit, one of its pieces alone is fixed and the rest asked again.
 func (b *builder) fill(k int, value []int64, limit []int) layout {
-	b.start(value, limit)
+	b.start(k, value, limit)
 	kd := b.t.p.kinds[k]
 	segs := slices.Clone(kd.segs)
 	lay := layout{kind: k}
@@ -154,6 +157,68 @@ func (b *builder) rip(kd kind, pc piece) strip {
 			return s
 		}
 	}
+}
+
+// mend returns the layout of pieces of a board as the tables have them, but
+// within the limits: what is beyond them is left out, and what is still left
+// is sawn from the thickness that becomes free.
+func (b *builder) mend(k int, pieces []piece) layout {
+	kd := b.t.p.kinds[k]
+	lay := layout{kind: k}
+	left := slices.Clone(b.left)
+	for _, pc := range pieces {
+		s := strip{piece: pc}
+		for _, w := range b.t.billets(kd.group, pc.l, kd.rip) {
+			s.billets = append(s.billets, billet{w, clip(b.contents(kd.group, pc.l, w), left)})
+		}
+		lay.strips = append(lay.strips, s)
+	}
+	b.top(lay, b.value, left)
+	return lay
+}
+
+// clip takes sets from what is left and returns those that were there.
+func clip(sets []colgen.Piece, left []int) []colgen.Piece {
+	for i := range sets {
+		sets[i].Count = min(sets[i].Count, left[sets[i].Item])
+		left[sets[i].Item] -= sets[i].Count
+	}
+	return slices.DeleteFunc(sets, func(p colgen.Piece) bool { return p.Count == 0 })
+}
+
+// top saws what is left from the remainders of the billets of a layout, as far
+// as it fits and is worth most. It changes the layout and what is left.
+func (b *builder) top(lay layout, value []int64, left []int) {
+	g := b.t.p.groups[b.t.p.kinds[lay.kind].group]
+	for i, st := range lay.strips {
+		for j := range st.billets {
+			bl := &lay.strips[i].billets[j]
+			room := g.room[st.l]
+			for _, pc := range bl.sets {
+				room -= nm(pc.Count) * b.t.p.items[pc.Item].size
+			}
+			for _, pc := range b.remainder(g.set, st.l, bl.w, room, value, left) {
+				bl.sets = addPiece(bl.sets, pc.Item, pc.Count)
+				left[pc.Item] -= pc.Count
+			}
+		}
+	}
+}
+
+// remainder returns the sets worth most that fit a remainder of a billet of
+// classes.
+func (b *builder) remainder(set, l, w int, room nm, value []int64, left []int) []colgen.Piece {
+	a := &b.spare
+	a.reset()
+	at := a.start(0)
+	for _, i := range b.t.p.sets[set] {
+		if it := b.t.p.items[i]; it.wid <= w && it.len <= l && it.size <= room && left[i] > 0 && value[i] > 0 {
+			at = a.limited(at, int32(i), it.size, value[i], left[i], room)
+		}
+	}
+	var sets []colgen.Piece
+	a.trace(at.hi-1, func(item, count int32, _ nm) { sets = addPiece(sets, int(item), int(count)) })
+	return sets
 }
 
 // pieces returns how many of each item a layout gives.

@@ -121,3 +121,19 @@ func (d *dual) walk(slack []float64, gap float64) {
 		d.price[i] = max(0, d.price[i]+d.stride*gap/norm*s)
 	}
 }
+
+// whole raises the bound to the least cost of whole boards that are worth the
+// need at the best prices, each board at most what an ascent proves.
+func (d *dual) whole(a *ascent, cost int64) {
+	v := values(d.best)
+	var demand int64
+	for i, n := range d.need {
+		demand += v[i] * int64(n)
+	}
+	boards := make([]coverBoard, len(d.p.kinds))
+	for k := range boards {
+		f := a.board(k, v, d.need, 20, 0)
+		boards[k] = coverBoard{f.bound, d.p.price(k), d.p.most(k, cost)}
+	}
+	d.bound = max(d.bound, leastCover(boards, demand, cost))
+}

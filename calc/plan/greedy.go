@@ -53,6 +53,7 @@ type greed struct {
 
 	rounds int   // of ascent for each board
 	limit  int64 // on the price of a board
+	single bool  // take boards one by one
 }
 
 // tries is how many kinds of board are laid out to choose the next one.
@@ -60,26 +61,45 @@ const tries = 3
 
 // next takes the next boards.
 func (g *greed) next() (cut, bool) {
-	var best cut
+	var best layout
 	score := 0.0
 	for _, k := range g.promising() {
 		f := g.a.board(k, g.value, g.left, g.rounds, 0)
 		if s := g.score(k, f.worth); s > score {
-			best, score = cut{layout: f.lay}, s
+			best, score = f.lay, s
 		}
 	}
-	if score == 0 {
-		return best, false
+	return g.take(best)
+}
+
+// board takes one board of a kind.
+func (g *greed) board(k int) (cut, bool) {
+	if g.stock[k] <= 0 {
+		return cut{}, false
 	}
-	best.copies = g.stock[best.kind]
-	for _, s := range best.pieces() {
-		best.copies = min(best.copies, g.left[s.Item]/s.Count)
+	return g.take(g.a.board(k, g.value, g.left, g.rounds, 0).lay)
+}
+
+// take takes boards of a layout, as many as there are and all their leaves are
+// wanted of.
+func (g *greed) take(lay layout) (cut, bool) {
+	c := cut{lay, 0}
+	sets := lay.pieces()
+	if len(sets) == 0 {
+		return c, false
 	}
-	for _, s := range best.pieces() {
-		g.left[s.Item] -= s.Count * best.copies
+	c.copies = g.stock[lay.kind]
+	if g.single {
+		c.copies = 1
 	}
-	g.stock[best.kind] -= best.copies
-	return best, true
+	for _, s := range sets {
+		c.copies = min(c.copies, g.left[s.Item]/s.Count)
+	}
+	for _, s := range sets {
+		g.left[s.Item] -= s.Count * c.copies
+	}
+	g.stock[lay.kind] -= c.copies
+	return c, true
 }
 
 // promising returns the kinds of board with the best scores by the tables.

@@ -4,29 +4,39 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
-// search improves a plan of three stages: it takes some boards out of the plan
-// and delivers what they gave anew, first from what is left over on the boards
-// that stay, then from the cheapest boards it finds.
+// search improves a plan of three stages. It takes some boards out of the plan
+// at hand, lays them or other boards out anew and keeps the result when it is
+// better, or not much worse. The plan at hand may leave sets undelivered, at a
+// penalty that rises while it does and falls while it does not.
 //
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.
 type search struct {
-	p      *problem
-	need   []int
-	dual   *dual
-	ascent *ascent
-	t      *tables
-	rng    *rand.Rand
-	plan   []layout // the plan at hand, a board each
-	cost   int64
-	best   []layout
-	least  int64 // cost of best
-	stale  int   // tries since the best plan was found
+	p       *problem
+	need    []int
+	dual    *dual
+	ascent  *ascent
+	t       *tables
+	rng     *rand.Rand
+	plan    []layout // the plan at hand, a board each
+	left    []int    // sets it does not deliver
+	score   float64  // cost and penalty of the plan at hand
+	penalty float64  // for what is not delivered, as a multiple of its dual prices
+	best    []layout // delivers everything
+	least   int64    // cost of best
+	stale   int      // tries since best was found
 }
+
+// The search of a job ends after so many steps of the dual and so many tries
+// in a row without gain.
+const (
+	dualSteps  = 400
+	staleTries = 4000
+
+	restartTries = 150
+)
 
 // newSearch returns a search from a plan that delivers a need.
 func newSearch(p *problem, need []int, cuts []cut) *search {
@@ -36,18 +46,12 @@ func newSearch(p *problem, need []int, cuts []cut) *search {
 			s.plan = append(s.plan, c.layout)
 		}
 	}
-	s.cost = p.cost(cuts)
-	s.best, s.least = slices.Clone(s.plan), s.cost
-	s.dual = newDual(p, need, s.cost)
+	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
+	s.left, s.penalty = make([]int, len(need)), 1.2
+	s.score = float64(s.least)
+	s.dual = newDual(p, need, s.least)
 	return s
 }
-
-// The search of a job ends after so many steps of the dual and so many tries
-// in a row without gain.
-const (
-	dualSteps  = 400
-	staleTries = 3000
-)
 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
@@ -55,13 +59,16 @@ func (s *search) slice() bool {
 		for range 20 {
 			s.dual.step(s.least)
 		}
+		if s.dual.steps >= dualSteps {
+			s.dual.whole(s.ascent, s.least)
+		}
 		return s.dual.bound < s.least
 	}
 	for range 5 {
-		before := s.least
-		if s.stale++; s.try() && s.least < before {
-			s.stale = 0
+		if s.stale%restartTries == restartTries-1 {
+			s.restart()
 		}
+		s.try()
 	}
 	return s.dual.bound < s.least && s.stale < staleTries
 }
@@ -78,64 +85,146 @@ func (s *search) cuts() []cut {
 	return cuts
 }
 
-// try makes one attempt at a better plan and tells whether it came to one as good.
-func (s *search) try() bool {
-	out := s.pick()
-	kept, left, freed := s.ruin(out)
+// try makes one attempt at a better plan.
+func (s *search) try() {
+	s.stale++
+	kept, left, gone := s.ruin()
 	value := s.values()
-	kept = s.topUp(kept, left, value)
-	anew, spent, ok := s.recreate(kept, left, value, freed)
-	if !ok || spent > freed {
-		return false
+	for i := range kept {
+		kept[i] = kept[i].clone()
+		s.ascent.b.top(kept[i], value, left)
 	}
-	s.plan, s.cost = append(kept, anew...), s.cost-freed+spent
-	if s.cost < s.least {
-		s.best, s.least = slices.Clone(s.plan), s.cost
+	plan := s.recreate(kept, left, value, gone)
+	score := s.worthless(left)
+	for _, lay := range plan {
+		score += float64(s.p.price(lay.kind))
 	}
-	return true
+	if slack := float64(s.least) * 0.02 * math.Pow(s.rng.Float64(), 3); score > s.score+slack {
+		return
+	}
+	s.plan, s.left, s.score = plan, left, score
+	s.finish()
 }
 
-// pick returns which boards to take out: one to four, as a set of indices.
-func (s *search) pick() map[int]bool {
+// restart goes back to the best plan, or lays out, within a budget below its
+// cost, the boards that promise to give most, and goes on from there.
+func (s *search) restart() {
+	if s.rng.IntN(2) == 0 {
+		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
+		s.finish()
+		return
+	}
+	v := values(s.dual.best)
+	boards := make([]coverBoard, len(s.p.kinds))
+	for k := range boards {
+		w := float64(s.ascent.board(k, v, s.need, 3, 0).worth) * math.Exp(0.1*s.rng.NormFloat64())
+		boards[k] = coverBoard{int64(w), s.p.price(k), s.p.most(k, s.least)}
+	}
+	span := float64(s.least - s.dual.bound)
+	budget := s.least - 1 - int64(span*0.7*math.Pow(s.rng.Float64(), 2))
+	s.plan, s.left = nil, slices.Clone(s.need)
+	value := s.values()
+	g := s.greed(nil, s.left, value)
+	for k, n := range richest(boards, budget) {
+		for range n {
+			if c, ok := g.board(k); ok {
+				s.plan = append(s.plan, c.layout)
+			}
+		}
+	}
+	s.finish()
+}
+
+// finish keeps the plan at hand if it is the best one, and moves the penalty.
+func (s *search) finish() {
+	if !none(s.left) {
+		s.penalty = min(3, s.penalty*1.01)
+		s.complete()
+	} else {
+		s.penalty = max(1, s.penalty*0.98)
+		s.offer(s.plan)
+	}
+	s.score = s.worthless(s.left)
+	for _, lay := range s.plan {
+		s.score += float64(s.p.price(lay.kind))
+	}
+}
+
+// offer keeps a plan that delivers everything if it is the cheapest.
+func (s *search) offer(plan []layout) {
+	var cost int64
+	for _, lay := range plan {
+		cost += s.p.price(lay.kind)
+	}
+	if cost < s.least {
+		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
+	}
+}
+
+// complete delivers what the plan at hand leaves from further boards, and
+// offers the plan that comes of it.
+func (s *search) complete() {
+	limit := s.least
+	for _, lay := range s.plan {
+		limit -= s.p.price(lay.kind)
+	}
+	left := slices.Clone(s.left)
+	g := s.greed(s.plan, left, s.values())
+	plan := slices.Clone(s.plan)
+	for limit > 0 && !none(left) {
+		g.limit = limit
+		c, ok := g.next()
+		if !ok {
+			return
+		}
+		plan = append(plan, c.layout)
+		limit -= s.p.price(c.kind)
+	}
+	if none(left) {
+		s.offer(plan)
+	}
+}
+
+// worthless returns the penalty for what is left.
+func (s *search) worthless(left []int) float64 {
+	var sum float64
+	for i, n := range left {
+		sum += float64(n) * s.dual.best[i]
+	}
+	return sum * s.penalty
+}
+
+// ruin takes one to four boards out of the plan at hand. It returns the
+// others, what is missing without them, and the kinds of the boards.
+func (s *search) ruin() (kept []layout, left, gone []int) {
 	out := map[int]bool{}
-	n := min(len(s.plan), 1+s.rng.IntN(4))
-	for len(out) < n {
+	for n := min(len(s.plan), 1+s.rng.IntN(4)); len(out) < n; {
 		out[s.rng.IntN(len(s.plan))] = true
 	}
-	return out
-}
-
-// ruin returns the boards that stay, the sets that are missing without the
-// others, and what the others cost.
-func (s *search) ruin(out map[int]bool) ([]layout, []int, int64) {
-	var kept []layout
-	left := slices.Clone(s.need)
-	var freed int64
+	left = slices.Clone(s.left)
 	for i, lay := range s.plan {
-		if out[i] {
-			freed += s.p.price(lay.kind)
+		if !out[i] {
+			kept = append(kept, lay)
 			continue
 		}
-		kept = append(kept, lay)
+		gone = append(gone, lay.kind)
 		for _, pc := range lay.pieces() {
-			left[pc.Item] = max(0, left[pc.Item]-pc.Count)
+			left[pc.Item] += pc.Count
 		}
 	}
-	return kept, left, freed
+	return kept, left, gone
 }
 
 // values returns what a set of each item is worth in this attempt: the best
-// prices of the dual, disturbed.
+// prices of the dual, mixed with the wood in it, and disturbed.
 func (s *search) values() []int64 {
-	spread := 0.05 + 0.3*s.rng.Float64()
-	v := values(s.dual.best)
-	volume := s.p.volumes(s.need)
+	v, volume := values(s.dual.best), s.p.volumes(s.need)
 	var worth, wood float64
 	for i, n := range s.need {
 		worth += float64(v[i]) * float64(n)
 		wood += float64(volume[i]) * float64(n)
 	}
-	mix := s.rng.Float64() * 0.5
+	mix, spread := s.rng.Float64()*0.5, 0.3*s.rng.Float64()
 	for i := range v {
 		x := float64(v[i])*(1-mix) + mix*float64(volume[i])/wood*worth
 		v[i] = 1 + int64(x*math.Exp(spread*s.rng.NormFloat64()))
@@ -143,31 +232,39 @@ func (s *search) values() []int64 {
 	return v
 }
 
-// recreate delivers what is left from new boards, or gives up when that would
-// cost more than a limit.
-func (s *search) recreate(kept []layout, left []int, value []int64, limit int64) ([]layout, int64, bool) {
+// greed returns a greedy method that adds to boards what is left.
+func (s *search) greed(boards []layout, left []int, value []int64) *greed {
 	stock := s.p.stock()
-	for _, lay := range kept {
+	for _, lay := range boards {
 		stock[lay.kind]--
 	}
-	g := greed{p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price, rounds: 4}
-	var anew []layout
-	var spent int64
-	for !none(left) {
-		g.limit = limit - spent
-		c, ok := g.next()
-		if !ok {
-			return nil, 0, false
-		}
-		for range c.copies {
-			anew = append(anew, c.layout)
-		}
-		spent += int64(c.copies) * s.p.price(c.kind)
-		if spent > limit {
-			return nil, 0, false
+	return &greed{p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
+		rounds: 3, limit: math.MaxInt64, single: true}
+}
+
+// recreate lays boards out for what is left, as long as it is worth their
+// price: boards of the kinds that are gone, or of any.
+func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) []layout {
+	g := s.greed(plan, left, value)
+	if s.rng.IntN(4) > 0 {
+		s.rng.Shuffle(len(gone), func(i, j int) { gone[i], gone[j] = gone[j], gone[i] })
+		for _, k := range gone {
+			if c, ok := g.board(k); ok {
+				plan = append(plan, c.layout)
+			}
 		}
 	}
-	return anew, spent, true
+	for !none(left) {
+		before := s.worthless(left)
+		at := slices.Clone(left)
+		c, ok := g.next()
+		if !ok || before-s.worthless(left) <= float64(s.p.price(c.kind)) {
+			copy(left, at)
+			break
+		}
+		plan = append(plan, c.layout)
+	}
+	return plan
 }
 
 // stock returns how many boards of each kind there are.
@@ -179,47 +276,4 @@ func (p *problem) stock() []int {
 		}
 	}
 	return stock
-}
-
-// topUp saws what is left from the remainders of boards, as far as it fits, and
-// returns the boards.
-func (s *search) topUp(boards []layout, left []int, value []int64) []layout {
-	s.t.ask(value, left)
-	for b := range boards {
-		kd := s.p.kinds[boards[b].kind]
-		own := false
-		for i, st := range boards[b].strips {
-			for j, bl := range st.billets {
-				extra := s.extra(kd.group, st.l, bl)
-				if len(extra) == 0 {
-					continue
-				}
-				if !own {
-					boards[b], own = boards[b].clone(), true
-				}
-				into := &boards[b].strips[i].billets[j]
-				for _, pc := range extra {
-					into.sets = addPiece(into.sets, pc.Item, pc.Count)
-					left[pc.Item] -= pc.Count
-				}
-				s.t.ask(value, left)
-			}
-		}
-	}
-	return boards
-}
-
-// extra returns the sets that the remainder of a billet has room for.
-func (s *search) extra(g, l int, bl billet) []colgen.Piece {
-	gr := s.p.groups[g]
-	room := gr.room[l]
-	for _, pc := range bl.sets {
-		room -= nm(pc.Count) * s.p.items[pc.Item].size
-	}
-	var sets []colgen.Piece
-	lists := s.t.leaves(gr.set, l)
-	if i := s.t.arena.best(lists[bl.w], room); i >= lists[bl.w].lo {
-		s.t.arena.trace(i, func(item, count int32, _ nm) { sets = addPiece(sets, int(item), int(count)) })
-	}
-	return sets
 }
