@@ -50,6 +50,7 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 		return err
 	}
 	j.bound = max(j.bound, res.LowerBound)
+	j.price = res.ItemPrice
 	j.stats.Work += res.Stats.Work
 	j.stats.Patterns += res.Stats.Columns
 	if len(res.Plan) == 0 || res.Cost > j.p.cost(j.cuts) {

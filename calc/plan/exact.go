@@ -27,16 +27,17 @@ const never = math.MaxInt64
 const (
 	maxExactStates = 200_000
 	maxExactSteps  = 60_000_000
+	whatIfSteps    = 3_000_000 // when solved anew for an estimate
 )
 
 // solveExact returns the cheapest cuts that leave the least unmet, by the order
 // of the parts, and the sets they deliver.
-func solveExact(p *problem, need []int) ([]cut, []int, bool) {
-	x := exact{p: p, need: need, budget: maxExactSteps}
+func solveExact(p *problem, need []int, steps int) ([]cut, []int, bool) {
+	x := exact{p: p, need: need, budget: steps}
 	if !x.number() {
 		return nil, nil, false
 	}
-	e := enumerator{p: p, need: need, budget: maxExactSteps / 10, strips: map[[2]int64][]option{}}
+	e := enumerator{p: p, need: need, budget: steps / 10, strips: map[[2]int64][]option{}}
 	layers := [][]move{}
 	for k := range p.kinds {
 		if p.order.Boards[k].Quantity == 0 {

@@ -16,6 +16,7 @@ type job struct {
 	sure          bool  // no plan leaves less unmet
 	open          bool  // the search may still better the cuts or the bound
 	search        *search
+	price         []float64 // of a set of each item, from the search; nil when solved outright
 	stats         Stats
 }
 
@@ -75,7 +76,7 @@ func (j *job) order(o Order) Order {
 // begin finds a first plan, or the best one outright.
 func (j *job) begin(ctx context.Context) (err error) {
 	j.need, j.sure = j.p.possible(), true
-	if cuts, given, ok := solveExact(j.p, j.need); ok {
+	if cuts, given, ok := solveExact(j.p, j.need, maxExactSteps); ok {
 		j.need, j.cuts = given, trim(cuts, given)
 		j.bound = j.p.cost(j.cuts)
 		return nil

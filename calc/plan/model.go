@@ -129,8 +129,10 @@ type Unmet struct {
 	Quantity int // leaves
 }
 
-// WhatIf estimates what a change of the order would change. Saving is in the
-// unit of Board.Price and may be negative.
+// WhatIf estimates what the same leaves would cost less after a change of the
+// order. Saving is in the unit of Board.Price and may be negative. It is an
+// estimate: of the order solved anew where it is small, of the dual prices of
+// the search where it is not.
 type WhatIf struct {
 	Change Change
 	Board  int           // index into Order.Boards for ExtraBoard
@@ -143,9 +145,9 @@ type Change string
 
 // The changes.
 const (
-	ExtraBoard      Change = "extra_board"
-	ThinnerKerf     Change = "kerf"
-	SmallerHoldBack Change = "hold_back"
+	ExtraBoard    Change = "extra_board"
+	OtherKerf     Change = "kerf"
+	OtherHoldBack Change = "hold_back"
 )
 
 // Stats counts what the search did.

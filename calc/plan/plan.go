@@ -15,6 +15,8 @@ type Options struct {
 	// WorkLimit ends the search after that many elementary steps, 0: no limit.
 	// The context ends it by the clock.
 	WorkLimit int64
+	// WhatIf lists changes whose worth the plan shall estimate.
+	WhatIf Alternatives
 	// Progress is called whenever the best cost or the bound improves.
 	Progress func(Progress)
 }
@@ -42,6 +44,7 @@ func Solve(ctx context.Context, o Order, opt Options) (*Plan, error) {
 		return nil, fmt.Errorf("%w: %w", ErrInternal, err)
 	}
 	plan := s.plan()
+	plan.WhatIf = s.whatIf()
 	if err := Check(o, plan); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrInternal, err)
 	}
@@ -54,7 +57,6 @@ type solver struct {
 	o    Order
 	opt  Options
 	jobs []*job
-	stop Stop
 	last Progress
 }
 
@@ -74,7 +76,24 @@ func (s *solver) solve() error {
 		}
 	}
 	s.turns()
+	for _, j := range s.jobs {
+		j.cuts = trim(gather(j.p, trim(j.cuts, j.need)), j.need)
+		j.bound = min(j.bound, j.p.cost(j.cuts))
+	}
+	s.progress()
 	return nil
+}
+
+// stop says why the search ended.
+func (s *solver) stop() Stop {
+	cost, bound := s.money()
+	switch {
+	case cost == bound:
+		return ByProof
+	case s.ctx.Err() != nil:
+		return ByTime
+	}
+	return ByWork
 }
 
 // engine runs the engine on a job.
@@ -87,7 +106,6 @@ func (s *solver) engine(j *job) error {
 		}
 	})
 	j.open = false
-	s.ended(j.bound < j.p.cost(j.cuts))
 	return err
 }
 
@@ -109,26 +127,12 @@ func (s *solver) turns() {
 			return
 		}
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
-			s.ended(true)
 			return
 		}
 		j.open = j.search.slice()
-		j.bound = min(j.search.dual.bound, j.search.least)
+		j.bound, j.price = min(j.search.dual.bound, j.search.least), j.search.dual.best
 		j.cuts = j.search.cuts()
 		s.progress()
-		if !j.open {
-			s.ended(j.bound < j.search.least)
-		}
-	}
-}
-
-// ended notes why a search ended, open or proven.
-func (s *solver) ended(open bool) {
-	switch {
-	case open && s.ctx.Err() != nil:
-		s.stop = ByTime
-	case open && s.stop != ByTime:
-		s.stop = ByWork
 	}
 }
 
@@ -163,17 +167,14 @@ func gap(cost, bound int64) float64 {
 
 // plan writes the plan down.
 func (s *solver) plan() *Plan {
-	p := &Plan{StoppedBy: ByProof, UnmetProven: true}
-	if s.stop != "" {
-		p.StoppedBy = s.stop
-	}
+	p := &Plan{StoppedBy: s.stop(), Taken: []Taken{}, Unmet: []Unmet{}, UnmetProven: true}
 	for _, j := range s.jobs {
 		s.write(p, j)
 	}
 	p.Taken = together(p.Taken)
 	slices.SortFunc(p.Unmet, func(x, y Unmet) int { return cmp.Compare(x.Part, y.Part) })
-	p.LowerBound = min(p.LowerBound, p.Cost)
 	p.Gap = gap(p.Cost, p.LowerBound)
+	p.Stats.Setups = setups(s.o, p.Taken)
 	switch {
 	case len(p.Unmet) > 0:
 		p.Status = Infeasible
@@ -200,6 +201,28 @@ func together(all []Taken) []Taken {
 	return out
 }
 
+// setups counts the changes of billet size and of leaf thickness when the
+// boards are sawn in the order of the plan, the first ones included.
+func setups(o Order, taken []Taken) int {
+	var n int
+	var long, wide, thick nm = -1, -1, -1
+	for _, t := range taken {
+		for _, b := range t.Billets {
+			if b.Length != long || b.Width != wide {
+				n++
+			}
+			for _, l := range b.Leaves {
+				if t := o.Parts[l.Part].Thickness; t != thick {
+					n++
+					thick = t
+				}
+			}
+			long, wide = b.Length, b.Width
+		}
+	}
+	return n
+}
+
 // alike tells whether two billets are cut alike.
 func alike(x, y Billet) bool {
 	return x.From == y.From && x.Across == y.Across && x.Length == y.Length && x.Width == y.Width &&
@@ -208,7 +231,7 @@ func alike(x, y Billet) bool {
 
 // write adds a job to a plan.
 func (s *solver) write(p *Plan, j *job) {
-	for _, c := range trim(j.cuts, j.need) {
+	for _, c := range j.cuts {
 		t := j.p.taken(c)
 		t.Board = j.boards[t.Board]
 		for b := range t.Billets {

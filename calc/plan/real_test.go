@@ -8,6 +8,23 @@ import (
 // mm is a millimetre.
 const mm = nm(1_000_000)
 
+// RealOrder and RandomOrder lend the made-up orders to the tests outside.
+func RealOrder(seed uint64) Order { return realOrder(seed) }
+
+// RandomOrder returns a tiny or a larger order.
+func RandomOrder(r *rand.Rand, large bool) Order {
+	o := tiny(r)
+	if large {
+		for i := range o.Parts {
+			o.Parts[i].Quantity *= 1 + r.IntN(40)
+		}
+		for i := range o.Boards {
+			o.Boards[i].Quantity *= r.IntN(40)
+		}
+	}
+	return o
+}
+
 // realOrder makes up an order of the size of a real one: 30 parts, 400 leaves,
 // half of them in matched pairs, and 25 kinds of board with widths and lengths.
 func realOrder(seed uint64) Order {

@@ -24,6 +24,9 @@ func Validate(o Order) []error {
 	f := &faults{}
 	in(f, "", 0, "boards", len(o.Boards), 1, MaxBoards)
 	in(f, "", 0, "parts", len(o.Parts), 1, MaxParts)
+	if len(f.list) > 0 {
+		return f.list
+	}
 	f.saw(o)
 	for i, b := range o.Boards {
 		f.board(i, b)
