@@ -95,6 +95,9 @@ func (s *search) offer(plan []Use) error {
 	cost /= s.unit
 	if s.best == nil || cost < s.cost {
 		s.best, s.cost = append([]Use{}, plan...), cost
+		for _, u := range plan {
+			s.pool.add(u.Kind, u.Pieces)
+		}
 		s.progress()
 	}
 	return s.settled()
@@ -201,6 +204,9 @@ func (s *search) result() (*Result, error) {
 
 // run goes from the cheap to the dear.
 func (s *search) run() error {
+	if err := s.cheap(); err != nil {
+		return err
+	}
 	low, high := make([]int, len(s.kinds)), make([]int, len(s.kinds))
 	for k := range high {
 		high[k] = s.kinds[k].Quantity
