@@ -1,6 +1,9 @@
 package colgen
 
-import "sort"
+import (
+	"math/bits"
+	"sort"
+)
 
 // stack is a problem of one kind of board in one dimension: sizes in falling
 // order, each with a count.
@@ -51,14 +54,12 @@ const boundCapacity = int64(1) << 31
 
 // material is the sum of sizes over the capacity, rounded up.
 func (t stack) material() int64 {
-	boards, left := int64(0), int64(0) // of the last board
+	boards, left := int64(0), int64(0) // left: of the material, less than a board
 	for x, w := range t.size {
-		for range t.count[x] {
-			if left += w; left > t.capacity {
-				left -= t.capacity
-				boards++
-			}
-		}
+		high, low := bits.Mul64(uint64(w), uint64(t.count[x]))
+		whole, rest := bits.Div64(high, low, uint64(t.capacity))
+		boards, left = boards+int64(whole), left+int64(rest)
+		boards, left = boards+left/t.capacity, left%t.capacity
 	}
 	if left > 0 {
 		boards++

@@ -14,7 +14,8 @@ const dualPoints = 10
 // (1992) 885-897 (interior points of the optimal face; from memory); averaging
 // over shifted right-hand sides is common practice.
 func (t *tight) interior(rng *rand.Rand) ([]float64, error) {
-	c := t.clone()
+	c, back := t, t.save()
+	defer func() { t.restore(back) }()
 	sum := make([]float64, c.lp.m)
 	for n := 0; n < dualPoints; n++ {
 		if err := c.shift(rng); err != nil {
@@ -33,7 +34,6 @@ func (t *tight) interior(rng *rand.Rand) ([]float64, error) {
 			sum[r] += y / dualPoints
 		}
 	}
-	t.sync()
 	return sum, nil
 }
 

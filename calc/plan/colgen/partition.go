@@ -20,7 +20,7 @@ type partition struct {
 	worth  []int64 // scratch of one scan
 	pairs  []float64
 	nodes  int
-	most   int // nodes; 0 means no limit
+	most   int // nodes
 }
 
 // errNodes ends the search of a partition at its limit of nodes.

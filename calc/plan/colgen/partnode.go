@@ -13,6 +13,15 @@ type partNode struct {
 	has    []bool  // listed patterns that are columns
 	active []int32 // listed patterns allowed
 	extra  []setRow
+	depth  int
+}
+
+// most bytes that the nodes on a path of the tree may take
+const partMemory = 64 << 20
+
+// size is roughly the bytes that a node takes.
+func (n *partNode) size() int {
+	return 8*n.lp.m*n.lp.m + 5*len(n.has) + 64*len(n.ids)
 }
 
 // setRow is a branching row: the patterns of a set are used at least or at
@@ -70,7 +79,7 @@ func (t *partition) branch(n *partNode) error {
 	if err := t.s.alive(); err != nil {
 		return err
 	}
-	if t.most > 0 && t.nodes > t.most {
+	if t.nodes > t.most || n.depth*n.size() > partMemory {
 		return errNodes
 	}
 	pruned, err := n.solve()
@@ -81,6 +90,7 @@ func (t *partition) branch(n *partNode) error {
 	if !ok {
 		return n.offer()
 	}
+	n.depth++
 	up := n.clone()
 	if err := up.restrict(set, -1, int(math.Ceil(f))); err != nil {
 		return err

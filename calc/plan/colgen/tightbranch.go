@@ -28,8 +28,8 @@ func (t *tight) branch() error {
 		return err
 	}
 	if part := t.list(t.lp.y, nodeListed, nodeSteps); part != nil {
-		none, err := part.solve()
-		if none || err != nil {
+		part.most = nodeNodes
+		if none, err := part.solve(); none || err != nil {
 			return err
 		}
 	}
@@ -37,12 +37,14 @@ func (t *tight) branch() error {
 	if !ok {
 		return t.whole()
 	}
-	up := t.clone()
-	up.together(a, b)
-	if err := up.branch(); err != nil {
+	back := t.save()
+	t.together(a, b)
+	if err := t.branch(); err != nil {
 		return err
 	}
-	t.keepApart(a, b)
+	t.restore(back)
+	t.apart = append(t.apart[:len(t.apart):len(t.apart)], [2]int{a, b})
+	t.settle()
 	return t.branch()
 }
 
@@ -50,6 +52,7 @@ func (t *tight) branch() error {
 const (
 	nodeListed = 20_000
 	nodeSteps  = 3_000_000
+	nodeNodes  = 1_000
 )
 
 // whole offers a point without fractions.
@@ -111,29 +114,18 @@ func (t *tight) together(a, b int) {
 	t.demand[a]--
 	t.demand[b]--
 	t.demand[i]++
-	var likely []int32
-	basic := t.basic()
-	for c, id := range t.ids {
-		p, glued := t.pool.patterns[id], id
-		if holdsBoth(p.Pieces, a, b) {
-			glued = t.pool.add(0, glued1(p.Pieces, a, b, i))
+	likely := t.basic()
+	for _, id := range t.ids {
+		if p := t.pool.patterns[id]; holdsBoth(p.Pieces, a, b) {
+			t.pool.add(0, glued(p.Pieces, a, b, i))
 		}
-		if basic[c] {
-			likely = append(likely, glued)
+	}
+	for x, id := range likely {
+		if p := t.pool.patterns[id]; holdsBoth(p.Pieces, a, b) {
+			likely[x] = t.pool.add(0, glued(p.Pieces, a, b, i))
 		}
 	}
 	t.open(likely)
-}
-
-// basic marks the columns of the basis.
-func (t *tight) basic() []bool {
-	out := make([]bool, len(t.ids))
-	for _, c := range t.lp.basis {
-		if c >= 0 {
-			out[c] = true
-		}
-	}
-	return out
 }
 
 // holdsBoth reports whether pieces hold both items; for an item and itself,
@@ -145,8 +137,8 @@ func holdsBoth(pieces []Piece, a, b int) bool {
 	return countOf(pieces, a) > 0 && countOf(pieces, b) > 0
 }
 
-// glued1 is the pieces with one copy of a and b stuck together to item i.
-func glued1(pieces []Piece, a, b, i int) []Piece {
+// glued is the pieces with one copy of a and b stuck together to item i.
+func glued(pieces []Piece, a, b, i int) []Piece {
 	count := map[int]int{}
 	for _, pc := range pieces {
 		count[pc.Item] += pc.Count
@@ -155,12 +147,6 @@ func glued1(pieces []Piece, a, b, i int) []Piece {
 	count[b]--
 	count[i]++
 	return sortedPieces(count)
-}
-
-// keepApart forbids boards that hold both items.
-func (t *tight) keepApart(a, b int) {
-	t.apart = append(t.apart[:len(t.apart):len(t.apart)], [2]int{a, b})
-	t.settle()
 }
 
 // prove searches the whole tree.

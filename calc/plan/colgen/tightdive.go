@@ -47,11 +47,17 @@ func (d *tightDive) down(t *tight, turns int) error {
 		return d.down(t, turns)
 	}
 	sort.SliceStable(parts, func(a, b int) bool { return parts[a].value > parts[b].value })
+	var back saved
+	if turns > 0 {
+		back = t.save()
+	}
 	for k := 0; k <= turns && k < len(parts); k++ {
-		c := t.clone()
-		c.fix(parts[k].id, 1)
-		c.settle()
-		if err := d.down(c, turns-k); err != nil {
+		if k > 0 {
+			t.restore(back)
+		}
+		t.fix(parts[k].id, 1)
+		t.settle()
+		if err := d.down(t, turns-k); err != nil {
 			return err
 		}
 	}
@@ -92,8 +98,8 @@ func ignoreNumeric(err error) error {
 // most patterns of a partition at the root, and most steps to list them
 const (
 	mostListed  = 150_000
-	listSteps   = 200_000_000
-	roundsFirst = 2     // dives before the tree is searched
+	listSteps   = 20_000_000
+	listedNodes = 3_000
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
@@ -125,32 +131,47 @@ func (s *search) decide(n *Knapsack, target int) (none bool, err error) {
 		return none, ignoreNumeric(err)
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
-	y, err := root.interior(rng)
-	if err != nil {
-		return false, ignoreNumeric(err)
-	}
-	if part := root.list(y, mostListed, listSteps); part != nil {
-		if none, err := part.solve(); none || err != nil {
-			return none, err
-		}
-	}
+	home := root.save()
 	for round := 0; ; round++ {
-		if round == roundsFirst {
-			if none, err := root.clone().prove(); none || err != nil {
-				return none, err
-			}
+		switch round {
+		case 1:
+			none, err = root.listed(rng)
+		case 2:
+			none, err = root.prove()
+		}
+		if none || err != nil {
+			return none, ignoreNumeric(err)
 		}
 		d := &tightDive{s, rng, 0.1 * float64(round%8)}
 		s.stats.Dives++
-		if err := d.down(root.clone(), round%4); err != nil {
+		root.restore(home)
+		if none, err = root.solve(); none || err != nil {
+			return none, ignoreNumeric(err)
+		}
+		if err := d.down(root, round%4); err != nil {
 			return false, err
 		}
 		if err := s.alive(); err != nil {
 			return false, err
 		}
-		root.sync()
-		if _, err := root.solve(); err != nil {
-			return false, ignoreNumeric(err)
-		}
+		root.restore(home)
 	}
+}
+
+// listed lists all patterns at an interior point of the prices, where they are
+// not too many, and searches the partition.
+func (t *tight) listed(rng *rand.Rand) (none bool, err error) {
+	if none, err := t.solve(); none || err != nil {
+		return none, ignoreNumeric(err)
+	}
+	y, err := t.interior(rng)
+	if err != nil {
+		return false, ignoreNumeric(err)
+	}
+	part := t.list(y, mostListed, listSteps)
+	if part == nil {
+		return false, nil
+	}
+	part.most = listedNodes
+	return part.solve()
 }

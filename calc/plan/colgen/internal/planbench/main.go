@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime/pprof"
 	"sort"
 	"strconv"
 	"strings"
@@ -27,7 +28,14 @@ func main() {
 	only := flag.String("run", ".", "regular expression of set/instance to run")
 	limit := flag.Duration("limit", 30*time.Second, "time for one instance")
 	each := flag.Bool("each", false, "print every instance")
+	profile := flag.String("cpuprofile", "", "write a processor profile to this file")
 	flag.Parse()
+	if *profile != "" {
+		f, err := os.Create(*profile)
+		if err == nil && pprof.StartCPUProfile(f) == nil {
+			defer pprof.StopCPUProfile()
+		}
+	}
 	if err := run(*data, *only, *limit, *each); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
