@@ -4,27 +4,33 @@ import (
 	"math/rand/v2"
 )
 
-// most dives before the search turns to other means
-const mostDives = 5
+// dives before other means are tried, and in all
+const (
+	firstDives = 5
+	mostDives  = 400
+)
 
 // dives rounds the relaxation to plans again and again, each time with other
-// choices.
+// choices. All but the first aim at plans near the bound, and are given up as
+// soon as what is left costs too much for that.
 //
 // Source: Sadykov, Vanderbeck, Pessoa, Tahiri and Uchoa, INFORMS Journal on
 // Computing 31 (2019) 251-267 (from memory); Belov and Scheithauer 2006.
-func (s *search) dives() error {
-	rng := rand.New(rand.NewPCG(s.o.Seed, 1))
-	for n := 0; n < mostDives; n++ {
+func (s *search) dives(from, to int) error {
+	for n := from; n < to; n++ {
 		s.stats.Dives++
-		d := &dive{g: s.root.clone(), noise: 0.1 * float64(n), rng: rng}
-		if err := d.run(); err != nil {
+		d := &dive{g: s.root.clone(), noise: 0.1 * float64(n%12), rng: s.rng, aim: unreachable}
+		if s.best != nil {
+			d.aim = s.bound + 1 + (s.cost-s.bound-1)*int64(n%4)/4
+		}
+		if err := ignoreNumeric(d.run()); err != nil {
 			return err
 		}
 		for id := range s.pool.patterns {
 			s.root.addColumn(int32(id))
 		}
 		if err := s.root.simplex(); err != nil {
-			return err
+			return ignoreNumeric(err)
 		}
 	}
 	return nil
@@ -37,6 +43,7 @@ type dive struct {
 	cost  int64
 	noise float64
 	rng   *rand.Rand
+	aim   int64 // plans of this cost or more are of no use
 }
 
 // run dives until the demands are covered or no better plan can come of it.
@@ -55,7 +62,7 @@ func (d *dive) run() error {
 			break
 		}
 		d.g.bound, d.g.centre = 0, nil
-		pruned, err := d.g.solve(d.g.s.cutoff() - d.cost)
+		pruned, err := d.g.solve(min(d.g.s.cutoff(), d.aim) - d.cost)
 		if err != nil || pruned {
 			return err
 		}

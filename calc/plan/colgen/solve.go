@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 )
 
 // Solve searches for a plan of least cost and for the bound that proves it.
@@ -47,11 +48,12 @@ type search struct {
 	bound     int64 // certified, in units
 	none      bool  // proven: there is no plan
 	root      *generator
+	rng       *rand.Rand
 	stats     Stats
 }
 
 func newSearch(ctx context.Context, p *Problem, o Options) *search {
-	s := &search{ctx: ctx, p: p, o: o, many: 8, smoothing: 0.5, big: 1e3}
+	s := &search{ctx: ctx, p: p, o: o, rng: rand.New(rand.NewPCG(o.Seed, 1)), many: 8, smoothing: 0.5, big: 1e3}
 	for _, k := range p.Kinds {
 		s.unit = gcd(s.unit, k.Cost)
 	}
@@ -218,8 +220,14 @@ func (s *search) run() error {
 	if err := s.raise(s.root.bound); err != nil {
 		return err
 	}
-	if err := s.dives(); err != nil {
+	if err := s.dives(0, firstDives); err != nil {
 		return err
 	}
-	return s.tightly()
+	if err := s.tightly(); err != nil {
+		return err
+	}
+	if err := s.byKinds(); err != nil {
+		return err
+	}
+	return s.dives(firstDives, mostDives)
 }
