@@ -50,7 +50,7 @@ func (t stack) bound() int64 {
 const dualFunctions = 24
 
 // largest capacity for which products of bound stay within 64 bits
-const boundCapacity = int64(1) << 31
+const boundCapacity = int64(1) << 30
 
 // material is the sum of sizes over the capacity, rounded up.
 func (t stack) material() int64 {

@@ -7,12 +7,12 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// Two leaves of 6 and one of 4 come from two boards of 10.
+// Two leaves of 6 and two of 4 come from two boards of 10.
 func ExampleSolve() {
 	pricer, _ := colgen.NewKnapsack([]int64{10}, []int64{6, 4})
 	r, _ := colgen.Solve(context.Background(), colgen.Problem{
 		Kinds:  []colgen.Kind{{Cost: 1, Quantity: colgen.Unlimited}},
-		Demand: []int{2, 1},
+		Demand: []int{2, 2},
 		Pricer: pricer,
 	}, colgen.Options{})
 	fmt.Println(r.Cost)

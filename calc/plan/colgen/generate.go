@@ -50,6 +50,7 @@ func (s *search) newGenerator(demand, low, high []int) *generator {
 		}
 	}
 	g.lp = newMaster(sign, rhs, s.big)
+	g.lp.alive = s.alive
 	for id := range s.pool.patterns {
 		g.addColumn(int32(id))
 	}

@@ -29,8 +29,9 @@ func (s *search) byKinds() error {
 		if t.open {
 			return nil
 		}
-		if s.best == nil && s.bound > s.ceiling() {
+		if s.best == nil && t.target >= s.ceiling() {
 			s.none = true
+			return errEnd
 		}
 		if err := s.raise(t.target + 1); err != nil {
 			return err

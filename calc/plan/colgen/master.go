@@ -33,7 +33,8 @@ type master struct {
 	nz    []int32
 	steps int // since the inverse was made
 	work  int64
-	count int // pivots
+	count int          // pivots
+	alive func() error // asked now and then; an error ends the method
 }
 
 // Unit columns: slack of row r is -1-2r, artificial of row r is -2-2r.

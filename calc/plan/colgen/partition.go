@@ -71,6 +71,7 @@ func (t *partition) rootNode() *partNode {
 		rhs[r] = float64(d)
 	}
 	n := &partNode{t: t, lp: newMaster(make([]float64, len(rhs)), rhs, firstBig)}
+	n.lp.alive = t.s.alive
 	n.has = make([]bool, len(t.start)-1)
 	for p := range n.has {
 		n.active = append(n.active, int32(p))

@@ -29,6 +29,9 @@ func (lp *master) primal() error {
 func (lp *master) descend() (shifted bool, err error) {
 	idle := 0
 	for n := 0; n < badPivots; n++ {
+		if err := lp.ask(n); err != nil {
+			return shifted, err
+		}
 		if lp.steps >= refactor {
 			lp.rebuild()
 		}
@@ -127,6 +130,9 @@ func (lp *master) dual() error {
 		if n > badPivots {
 			return errNumeric
 		}
+		if err := lp.ask(n); err != nil {
+			return err
+		}
 		if lp.steps >= refactor {
 			lp.rebuild()
 		}
@@ -194,4 +200,12 @@ func (lp *master) enteringDual(r int) (c int32, d float64) {
 	}
 	lp.work += int64(8*len(lp.cols) + 2*lp.m)
 	return c, d
+}
+
+// ask returns an error when the search is over. It asks every 64 pivots.
+func (lp *master) ask(n int) error {
+	if n%64 != 63 || lp.alive == nil {
+		return nil
+	}
+	return lp.alive()
 }

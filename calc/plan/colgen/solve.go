@@ -18,10 +18,11 @@ func Solve(ctx context.Context, p Problem, o Options) (*Result, error) {
 		return nil, err
 	}
 	s := newSearch(ctx, &p, o)
-	if err := s.start(); err != nil {
-		return nil, err
+	err := s.start()
+	if err == nil {
+		err = s.run()
 	}
-	if err := s.run(); err != nil && !errors.Is(err, errEnd) {
+	if err != nil && !errors.Is(err, errEnd) {
 		return nil, err
 	}
 	return s.result()
@@ -213,11 +214,7 @@ func (s *search) run() error {
 	for k := range high {
 		high[k] = s.kinds[k].Quantity
 	}
-	s.root = s.newGenerator(s.p.Demand, low, high)
-	if _, err := s.root.solve(s.cutoff()); err != nil {
-		return err
-	}
-	if err := s.raise(s.root.bound); err != nil {
+	if err := s.relax(low, high); err != nil {
 		return err
 	}
 	if err := s.dives(0, firstDives); err != nil {
@@ -230,4 +227,28 @@ func (s *search) run() error {
 		return err
 	}
 	return s.dives(firstDives, mostDives)
+}
+
+// times that the cost of unmet demands is raised, each by thirty
+const bigRaises = 8
+
+// relax solves the relaxation of the whole problem. Where demands stay unmet
+// it raises their cost until they are met, or until the bound exceeds what all
+// boards cost: then there is no plan.
+func (s *search) relax(low, high []int) error {
+	for n := 0; n < bigRaises; n++ {
+		s.root = s.newGenerator(s.p.Demand, low, high)
+		if _, err := s.root.solve(s.cutoff()); err != nil {
+			return err
+		}
+		if s.root.bound > s.ceiling() {
+			s.none = true
+			return errEnd
+		}
+		if s.root.lp.unmet() < 1e-7 {
+			break
+		}
+		s.big *= 30
+	}
+	return s.raise(s.root.bound)
 }

@@ -69,6 +69,7 @@ func (t *tight) open(likely []int32) {
 		}
 	}
 	t.lp = newMaster(make([]float64, len(rhs)), rhs, firstBig)
+	t.lp.alive = t.s.alive
 	for _, id := range likely {
 		t.addColumn(id)
 	}
@@ -295,7 +296,7 @@ func (t *tight) settle() {
 		}
 	}
 	t.lp.solvePrices()
-	if t.move(rhs) != nil {
+	if t.move(rhs) != nil { // not settled, or out of time: the next step finds out
 		t.lp.reset() // start over from the unit columns
 	}
 }

@@ -100,6 +100,7 @@ const (
 	mostListed  = 150_000
 	listSteps   = 20_000_000
 	listedNodes = 3_000
+	mostRounds  = 60    // dives from the root
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
@@ -132,7 +133,7 @@ func (s *search) decide(n *Knapsack, target int) (none bool, err error) {
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	home := root.save()
-	for round := 0; ; round++ {
+	for round := 0; round < mostRounds; round++ {
 		switch round {
 		case 1:
 			none, err = root.listed(rng)
@@ -156,6 +157,7 @@ func (s *search) decide(n *Knapsack, target int) (none bool, err error) {
 		}
 		root.restore(home)
 	}
+	return false, nil
 }
 
 // listed lists all patterns at an interior point of the prices, where they are
