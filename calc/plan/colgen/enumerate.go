@@ -9,15 +9,15 @@ type enumerator struct {
 	out   [][]Piece
 }
 
-// enumerate lists the patterns of the first kind with counts within limit that
+// enumerate lists the patterns of a kind with counts within limit that
 // are worth at least least and leave at most waste of the capacity. It gives up
 // when there are more than most, or after steps.
-func (n *Knapsack) enumerate(value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
+func (n *Knapsack) enumerate(kind int, value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
 	e := &enumerator{least: least, most: most, steps: steps}
-	e.table.fill(n, value, limit, n.capacity[0], min(waste, n.capacity[0]-1))
+	e.table.fill(n, value, limit, n.capacity[kind], min(waste, n.capacity[kind]-1))
 	e.table.keepApart(apart)
 	e.table.take = make([]int, len(e.table.things))
-	ok := e.descend(0, n.capacity[0], 0)
+	ok := e.descend(0, n.capacity[kind], 0)
 	return e.out, e.table.work + steps - e.steps, ok
 }
 

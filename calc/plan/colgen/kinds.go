@@ -67,15 +67,78 @@ func (t *kindTree) search(low, high []int) error {
 	if k, n, ok := g.brokenKind(); ok {
 		return t.split(low, high, k, n)
 	}
+	if none, err := t.counted(g); err != nil {
+		return t.giveUp(err)
+	} else if !none {
+		t.open = true
+		return nil
+	}
+	return t.around(g)
+}
+
+// counted looks for a plan with the numbers of boards of the relaxation, which
+// are whole. It reports whether it has shown that there is none.
+func (t *kindTree) counted(g *generator) (none bool, err error) {
 	for try := 0; try < 2; try++ {
 		d := &dive{g: g.clone(), noise: 0.2 * float64(try), rng: t.s.rng, aim: t.target + 1}
 		if err := d.run(); err != nil {
-			return t.giveUp(err)
+			return false, err
 		}
 		t.s.stats.Dives++
 	}
-	t.open = true
-	return nil
+	n, ok := t.s.p.Pricer.(*Knapsack)
+	if !ok || total(t.s.p.Demand) > manyItems {
+		return false, nil
+	}
+	return t.s.decide(n, g.boards(), countRounds, countNodes)
+}
+
+// rounds of dives and nodes of the tree for one choice of numbers of boards
+const (
+	countRounds = 3
+	countNodes  = 100
+)
+
+// around searches what is left of a node when the numbers of the relaxation
+// are ruled out: it splits off the first kind whose number is not fixed.
+func (t *kindTree) around(g *generator) error {
+	for k, n := range g.boards() {
+		high := g.high[k]
+		if g.low[k] == high {
+			continue
+		}
+		if n > g.low[k] {
+			h := append([]int(nil), g.high...)
+			h[k] = n - 1
+			if err := t.search(g.low, h); err != nil {
+				return err
+			}
+		}
+		if high == Unlimited || n < high {
+			l := append([]int(nil), g.low...)
+			l[k] = n + 1
+			if err := t.search(l, g.high); err != nil {
+				return err
+			}
+		}
+		l, h := append([]int(nil), g.low...), append([]int(nil), g.high...)
+		l[k], h[k] = n, n
+		return t.search(l, h)
+	}
+	return nil // all are fixed, and that was ruled out
+}
+
+// boards is how many boards of each kind the relaxation uses, rounded.
+func (g *generator) boards() []int {
+	sum := make([]float64, len(g.s.kinds))
+	for _, f := range g.point() {
+		sum[g.s.pool.patterns[f.id].Kind] += f.value
+	}
+	out := make([]int, len(sum))
+	for k, v := range sum {
+		out[k] = int(math.Round(v))
+	}
+	return out
 }
 
 // giveUp leaves a node open when its linear program did not settle.

@@ -82,12 +82,7 @@ func (n *Knapsack) Check(kind int, pieces []Piece) error {
 // then for each kind a search that the table guides.
 func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
 	answers := make([]Answer, len(n.capacity))
-	var most int64
-	for k, c := range n.capacity {
-		if q.Floor[k] != NotWanted {
-			most = max(most, c)
-		}
-	}
+	most := n.widest(q.Floor)
 	t := &n.table
 	t.fill(n, q.Value, q.Limit, most, most)
 	t.keepApart(nil)
@@ -123,11 +118,28 @@ func (n *Knapsack) add(size int64) int {
 	return i
 }
 
-// tight prices patterns of the first kind that leave at most waste and hold no
-// pair of items that is kept apart. Values may be negative.
-func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste, floor int64, many int) (Answer, int64) {
-	n.table.fill(n, value, limit, n.capacity[0], waste)
-	n.table.keepApart(apart)
-	a := n.table.answer(n.capacity[0], floor, many)
-	return a, n.table.work
+// tight prices patterns that leave at most waste and hold no pair of items that
+// is kept apart, of the kinds whose floor is wanted. Values may be negative.
+func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int) ([]Answer, int64) {
+	t := &n.table
+	t.fill(n, value, limit, n.widest(floor), waste)
+	t.keepApart(apart)
+	answers := make([]Answer, len(floor))
+	for k := range answers {
+		if floor[k] != NotWanted {
+			answers[k] = t.answer(n.capacity[k], floor[k], many)
+		}
+	}
+	return answers, t.work
+}
+
+// widest is the largest capacity of the kinds wanted.
+func (n *Knapsack) widest(floor []int64) int64 {
+	var most int64
+	for k, c := range n.capacity {
+		if floor[k] != NotWanted {
+			most = max(most, c)
+		}
+	}
+	return most
 }

@@ -27,7 +27,7 @@ type partition struct {
 var errNodes = errors.New("limit of nodes")
 
 // newPartition sets up the partition of a tight problem.
-func newPartition(q *tight, list [][]Piece) *partition {
+func newPartition(q *tight, list []Pattern) *partition {
 	t := &partition{s: q.s, q: q, target: q.target, start: []int32{0}}
 	row := make([]uint16, len(q.demand))
 	for i, d := range q.demand {
@@ -38,7 +38,7 @@ func newPartition(q *tight, list [][]Piece) *partition {
 		}
 	}
 	for _, p := range list {
-		for _, pc := range p {
+		for _, pc := range p.Pieces {
 			t.rows = append(t.rows, row[pc.Item])
 			t.counts = append(t.counts, uint16(pc.Count))
 		}

@@ -3,10 +3,11 @@ package colgen
 import (
 	"math"
 	"math/rand/v2"
+	"sort"
 )
 
-// A tight problem asks whether one kind of board can cover the demands with
-// exactly target boards. Such a plan cuts every item exactly as often as
+// A tight problem asks whether the demands can be covered with exactly so many
+// boards of each kind. Such a plan cuts every item exactly as often as
 // demanded, so no board wastes more than all boards together may: what they
 // hold less what is demanded. Only patterns within that waste are priced, and
 // the rows are equations. This relaxation is stronger than the covering one,
@@ -21,38 +22,78 @@ type tight struct {
 	pool   *pool     // patterns of items and of items stuck together
 	glue   *glue
 	apart  [][2]int // pairs of items that no board holds both of
-	target int
-	demand []int
+	target int      // boards in all
+	demand []int    // of each item; with several kinds of each kind, too: a board is cut once
 	waste  int64
+	nodes  int // of the tree
+	limit  int // of them
 	fixed  []Use
 	row    []int // of an item, -1 without demand
 	lp     *master
 	ids    []int32 // pool number of each column
 	has    []bool
 	value  []int64 // the last prices, in whole numbers
-	most   int64   // no pattern is worth more at them
-	short  int64   // target*most less what the demands are worth
+	most   []int64 // no pattern of each kind is worth more at them
+	short  int64   // what the boards are worth at most, less what the demands are worth
 }
 
 const (
-	tightScale = 1 << 34
+	tightScale = 1 << 32
 	firstBig   = 3.0 // cost of an unmet demand, to begin with
 	mostRaises = 8   // of it, each by 4
 )
 
-// newTight sets up the question for a target. Negative waste means no.
-func (s *search) newTight(n *Knapsack, target int) *tight {
-	t := &tight{s: s, n: n.clone(), pool: &pool{}, glue: newGlue(len(n.size)),
-		target: target, demand: append([]int(nil), s.p.Demand...)}
-	for _, p := range s.pool.patterns {
-		t.pool.add(p.Kind, p.Pieces)
+// newTight sets up the question for numbers of boards of each kind. With
+// several kinds a pattern also holds one copy of an item that stands for its
+// kind, so that the numbers are demands like others.
+func (s *search) newTight(n *Knapsack, boards []int) *tight {
+	t := &tight{s: s, n: n.clone(), pool: &pool{}, demand: append([]int(nil), s.p.Demand...)}
+	for k, b := range boards {
+		t.target += b
+		t.waste += n.capacity[k] * int64(b)
+		if len(boards) > 1 {
+			t.demand = append(t.demand, b)
+			t.n.add(neverFits)
+		}
 	}
-	t.waste = n.capacity[0] * int64(target)
-	for i, d := range t.demand {
+	for i, d := range s.p.Demand {
 		t.waste -= n.size[i] * int64(d)
+	}
+	t.glue = newGlue(len(t.demand))
+	for _, p := range s.pool.patterns {
+		t.pool.add(p.Kind, t.marked(p.Kind, p.Pieces))
 	}
 	t.open(nil)
 	return t
+}
+
+// neverFits is the size of an item that stands for a kind.
+const neverFits = maxCapacity + 1
+
+// marked is pieces with the item that stands for the kind.
+func (t *tight) marked(kind int, pieces []Piece) []Piece {
+	if len(t.s.kinds) == 1 {
+		return pieces
+	}
+	mark := len(t.s.p.Demand) + kind
+	at := sort.Search(len(pieces), func(x int) bool { return pieces[x].Item > mark })
+	out := append(make([]Piece, 0, len(pieces)+1), pieces[:at]...)
+	return append(append(out, Piece{mark, 1}), pieces[at:]...)
+}
+
+// isKind reports whether an item stands for a kind.
+func (t *tight) isKind(item int) bool {
+	return item >= len(t.s.p.Demand) && item < t.glue.items
+}
+
+// boards is how many boards of a kind are to be cut yet, and what the item
+// that stands for it is worth.
+func (t *tight) boards(kind int) (n int, worth int64) {
+	if len(t.s.kinds) == 1 {
+		return t.target, 0
+	}
+	mark := len(t.s.p.Demand) + kind
+	return t.demand[mark], t.value[mark]
 }
 
 // open sets up the linear program of the demands. It begins with a few columns
@@ -88,14 +129,23 @@ func (t *tight) sync() {
 
 // usable reports whether a plan of the target can hold a pattern.
 func (t *tight) usable(p Pattern) bool {
-	left := t.n.capacity[0]
 	for _, pc := range p.Pieces {
 		if pc.Item >= len(t.demand) || pc.Count > t.demand[pc.Item] {
 			return false
 		}
-		left -= int64(pc.Count) * t.n.size[pc.Item]
 	}
-	return left <= t.waste && !t.clash(p.Pieces)
+	return t.wasted(p) <= t.waste && !t.clash(p.Pieces)
+}
+
+// wasted is what a pattern leaves of its board.
+func (t *tight) wasted(p Pattern) int64 {
+	left := t.n.capacity[p.Kind]
+	for _, pc := range p.Pieces {
+		if !t.isKind(pc.Item) {
+			left -= int64(pc.Count) * t.n.size[pc.Item]
+		}
+	}
+	return left
 }
 
 // clash reports whether pieces hold both of a pair that is kept apart.
@@ -219,8 +269,8 @@ func (t *tight) simplex() error {
 }
 
 // price adds the patterns worth more than they cost at prices y, and computes
-// the certificate: when short is negative, target boards cannot be worth what
-// the demands are.
+// the certificate: when short is negative, the boards cannot be worth what the
+// demands are.
 func (t *tight) price(y []float64) (added bool, err error) {
 	if err := t.s.alive(); err != nil {
 		return false, err
@@ -231,15 +281,29 @@ func (t *tight) price(y []float64) (added bool, err error) {
 			t.value[i] = int64(y[r] * tightScale)
 		}
 	}
-	a, work := t.n.tight(t.value, t.demand, t.apart, t.waste, tightScale+4, 2*t.s.many)
-	t.s.spend(work)
 	t.s.stats.Queries++
-	t.most, t.short = a.Bound, int64(t.target)*a.Bound
-	for i, d := range t.demand {
-		t.short -= t.value[i] * int64(d)
+	floor := make([]int64, len(t.s.kinds))
+	for k := range floor {
+		n, worth := t.boards(k)
+		if floor[k] = tightScale + 4 - worth; n == 0 {
+			floor[k] = NotWanted
+		}
 	}
-	for _, p := range a.Patterns {
-		added = t.addColumn(t.pool.add(0, p)) || added
+	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many)
+	t.s.spend(work)
+	t.most, t.short = make([]int64, len(answers)), 0
+	for k, a := range answers {
+		n, _ := t.boards(k)
+		t.most[k] = a.Bound
+		t.short += int64(n) * a.Bound
+		for _, p := range a.Patterns {
+			added = t.addColumn(t.pool.add(k, t.marked(k, p))) || added
+		}
+	}
+	for i, d := range t.demand {
+		if !t.isKind(i) {
+			t.short -= t.value[i] * int64(d)
+		}
 	}
 	return added, nil
 }
@@ -272,14 +336,23 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 	if _, err := t.price(y); err != nil {
 		return nil
 	}
-	// No board is worth more than most, so with target boards none may fall
-	// short of it by more than all of them together do.
-	list, work, ok := t.n.enumerate(t.value, t.demand, t.apart, t.most-t.short, t.waste, most, steps)
-	t.s.spend(work)
-	if !ok {
-		return nil
+	// No board is worth more than most of its kind, so none may fall short of
+	// it by more than all of them together do.
+	var all []Pattern
+	for k := range t.s.kinds {
+		if n, _ := t.boards(k); n == 0 {
+			continue
+		}
+		list, work, ok := t.n.enumerate(k, t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
+		t.s.spend(work)
+		if !ok {
+			return nil
+		}
+		for _, p := range list {
+			all = append(all, Pattern{k, t.marked(k, p)})
+		}
 	}
-	return newPartition(t, list)
+	return newPartition(t, all)
 }
 
 // settle moves to the demands left after a pattern was fixed.
@@ -314,12 +387,10 @@ func (t *tight) move(rhs []float64) error {
 // fix cuts n boards to a pattern.
 func (t *tight) fix(id int32, n int) {
 	p := t.pool.patterns[id]
-	waste := t.n.capacity[0]
 	for _, pc := range p.Pieces {
 		t.demand[pc.Item] -= pc.Count * n
-		waste -= int64(pc.Count) * t.n.size[pc.Item]
 	}
-	t.waste -= waste * int64(n)
+	t.waste -= t.wasted(p) * int64(n)
 	t.target -= n
 	t.fixed = append(t.fixed, Use{p, n})
 }

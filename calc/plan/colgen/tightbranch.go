@@ -9,9 +9,22 @@ import (
 func (t *tight) offer(plan []Use) error {
 	loose := make([]Use, len(plan))
 	for x, u := range plan {
-		loose[x] = Use{Pattern{u.Kind, t.glue.loosen(u.Pieces)}, u.Copies}
+		loose[x] = t.loose(u)
 	}
 	return t.s.offer(loose)
+}
+
+// loose is a use in the items of the problem, of the kind that its pieces name.
+func (t *tight) loose(u Use) Use {
+	out := Use{Pattern{Kind: u.Kind}, u.Copies}
+	for _, pc := range t.glue.loosen(u.Pieces) {
+		if t.isKind(pc.Item) {
+			out.Kind = pc.Item - len(t.s.p.Demand)
+		} else {
+			out.Pieces = append(out.Pieces, pc)
+		}
+	}
+	return out
 }
 
 // branch searches the tree of a tight problem: either some board holds both
@@ -23,6 +36,9 @@ func (t *tight) offer(plan []Use) error {
 // Applications 9 (1998) 211-228 (from memory).
 func (t *tight) branch() error {
 	t.s.stats.Nodes++
+	if t.nodes++; t.nodes > t.limit {
+		return errNodes
+	}
 	none, err := t.solve()
 	if err != nil || none {
 		return err
@@ -81,10 +97,16 @@ func (t *tight) pair() (a, b int, ok bool) {
 		}
 		pieces := t.pool.patterns[t.ids[c]].Pieces
 		for x, p := range pieces {
+			if t.isKind(p.Item) {
+				continue
+			}
 			if p.Count > 1 {
 				sum[[2]int{p.Item, p.Item}] += t.lp.x[r]
 			}
 			for _, q := range pieces[x+1:] {
+				if t.isKind(q.Item) {
+					continue
+				}
 				sum[[2]int{p.Item, q.Item}] += t.lp.x[r]
 			}
 		}
@@ -117,12 +139,12 @@ func (t *tight) together(a, b int) {
 	likely := t.basic()
 	for _, id := range t.ids {
 		if p := t.pool.patterns[id]; holdsBoth(p.Pieces, a, b) {
-			t.pool.add(0, glued(p.Pieces, a, b, i))
+			t.pool.add(p.Kind, glued(p.Pieces, a, b, i))
 		}
 	}
 	for x, id := range likely {
 		if p := t.pool.patterns[id]; holdsBoth(p.Pieces, a, b) {
-			likely[x] = t.pool.add(0, glued(p.Pieces, a, b, i))
+			likely[x] = t.pool.add(p.Kind, glued(p.Pieces, a, b, i))
 		}
 	}
 	t.open(likely)
@@ -149,10 +171,11 @@ func glued(pieces []Piece, a, b, i int) []Piece {
 	return sortedPieces(count)
 }
 
-// prove searches the whole tree.
+// prove searches the whole tree, up to its limit of nodes.
 func (t *tight) prove() (none bool, err error) {
+	t.nodes = 0
 	err = t.branch()
-	if errors.Is(err, errNumeric) {
+	if errors.Is(err, errNumeric) || errors.Is(err, errNodes) {
 		return false, nil
 	}
 	return err == nil, err

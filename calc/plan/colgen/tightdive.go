@@ -2,6 +2,7 @@ package colgen
 
 import (
 	"errors"
+	"math"
 	"math/rand/v2"
 	"sort"
 )
@@ -113,7 +114,7 @@ func (s *search) tightly() error {
 		return nil
 	}
 	for s.bound < s.cutoff() {
-		none, err := s.decide(n, int(s.bound))
+		none, err := s.decide(n, []int{int(s.bound)}, mostRounds, math.MaxInt)
 		if err != nil || !none {
 			return err
 		}
@@ -124,16 +125,18 @@ func (s *search) tightly() error {
 	return nil
 }
 
-// decide looks for a plan of target boards until it finds one, which ends the
-// search, or shows that there is none.
-func (s *search) decide(n *Knapsack, target int) (none bool, err error) {
-	root := s.newTight(n, target)
+// decide looks for a plan of so many boards of each kind, in so many rounds and
+// nodes of its tree. It returns errEnd when it found one that ends the search,
+// and reports whether it has shown that there is none.
+func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool, err error) {
+	root := s.newTight(n, boards)
+	root.limit = nodes
 	if none, err := root.solve(); none || err != nil {
 		return none, ignoreNumeric(err)
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	home := root.save()
-	for round := 0; round < mostRounds; round++ {
+	for round := 0; round < rounds; round++ {
 		switch round {
 		case 1:
 			none, err = root.listed(rng)

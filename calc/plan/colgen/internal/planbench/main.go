@@ -91,9 +91,17 @@ func (t *tally) solve(file, name string, optima map[string]int64, limit time.Dur
 	if err != nil {
 		return err
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), limit)
-	defer cancel()
 	begin := processor()
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	go func() { // the limit is of processor time, like what is measured
+		for ctx.Err() == nil {
+			time.Sleep(20 * time.Millisecond)
+			if processor()-begin > limit.Seconds() {
+				cancel()
+			}
+		}
+	}()
 	p, err := in.Problem()
 	if err != nil {
 		return err
