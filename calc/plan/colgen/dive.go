@@ -52,6 +52,9 @@ func (d *dive) run() error {
 		if err := d.g.s.alive(); err != nil {
 			return err
 		}
+		if len(d.fixed) > 0 && d.g.s.small(d.g.demand) && d.g.s.best != nil {
+			return d.finish()
+		}
 		if !d.fix() {
 			return nil
 		}

@@ -50,11 +50,13 @@ type search struct {
 	none      bool  // proven: there is no plan
 	root      *generator
 	rng       *rand.Rand
+	below     int64 // plans of this cost or more are of no use
+	inner     bool  // it solves what is left of a dive of another search
 	stats     Stats
 }
 
 func newSearch(ctx context.Context, p *Problem, o Options) *search {
-	s := &search{ctx: ctx, p: p, o: o, rng: rand.New(rand.NewPCG(o.Seed, 1)), many: 8, smoothing: 0.5, big: 1e3}
+	s := &search{ctx: ctx, p: p, o: o, rng: rand.New(rand.NewPCG(o.Seed, 1)), many: 8, smoothing: 0.5, below: unreachable, big: 1e3}
 	for _, k := range p.Kinds {
 		s.unit = gcd(s.unit, k.Cost)
 	}
@@ -115,9 +117,15 @@ func (s *search) raise(bound int64) error {
 	return s.settled()
 }
 
-// settled is errEnd when the best plan meets the bound.
+// small reports whether what is left is better searched on its own.
+func (s *search) small(demand []int) bool {
+	return !s.inner && len(s.kinds) > 1 && total(demand) <= finishItems
+}
+
+// settled is errEnd when the best plan meets the bound, or no plan is cheap
+// enough to be of use.
 func (s *search) settled() error {
-	if s.none || s.best != nil && s.cost <= s.bound {
+	if s.none || s.bound >= s.below || s.best != nil && s.cost <= s.bound {
 		return errEnd
 	}
 	return nil
@@ -126,13 +134,21 @@ func (s *search) settled() error {
 // cutoff is the cost from which on plans are of no use.
 func (s *search) cutoff() int64 {
 	if s.best == nil {
-		return unreachable
+		return s.below
 	}
-	return s.cost
+	return min(s.cost, s.below)
 }
 
 // more than any plan costs, in units
 const unreachable = int64(1) << 61
+
+// ignoreEnd drops what ends a search.
+func ignoreEnd(err error) error {
+	if errors.Is(err, errEnd) {
+		return nil
+	}
+	return ignoreNumeric(err)
+}
 
 // spend counts work.
 func (s *search) spend(work int64) { s.stats.Work += work }

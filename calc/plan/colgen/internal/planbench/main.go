@@ -58,6 +58,10 @@ func run(data, only string, limit time.Duration, each bool) error {
 	if err != nil {
 		return err
 	}
+	bounds, err := readBounds(filepath.Join(data, "vscsp_bounds.csv"))
+	if err != nil {
+		return err
+	}
 	files, _ := filepath.Glob(filepath.Join(data, "*", "*.txt"))
 	sets := map[string]*tally{}
 	for _, f := range files {
@@ -69,7 +73,7 @@ func run(data, only string, limit time.Duration, each bool) error {
 		if sets[set] == nil {
 			sets[set] = &tally{}
 		}
-		if err := sets[set].solve(f, name, optima, limit, each); err != nil {
+		if err := sets[set].solve(f, name, optima, bounds, limit, each); err != nil {
 			return fmt.Errorf("%s: %w", f, err)
 		}
 	}
@@ -86,7 +90,7 @@ func setOf(file, name string) string {
 	return set
 }
 
-func (t *tally) solve(file, name string, optima map[string]int64, limit time.Duration, each bool) error {
+func (t *tally) solve(file, name string, optima map[string]int64, bounds map[string][2]int64, limit time.Duration, each bool) error {
 	in, err := instance.Read(file)
 	if err != nil {
 		return err
@@ -120,6 +124,9 @@ func (t *tally) solve(file, name string, optima map[string]int64, limit time.Dur
 	optimum, known := optima[name]
 	if known && (r.LowerBound > optimum || r.Status == colgen.Optimal && r.Cost != optimum ||
 		r.Status >= colgen.Feasible && r.Cost < optimum) {
+		t.wrong++
+	}
+	if b, ok := bounds[name]; ok && (r.LowerBound > b[1] || r.Status >= colgen.Feasible && r.Cost < b[0]) {
 		t.wrong++
 	}
 	if each {
@@ -181,6 +188,28 @@ func readOptima(file string) (map[string]int64, error) {
 	for _, row := range rows[1:] {
 		if v, err := strconv.ParseInt(row[5], 10, 64); err == nil {
 			out[row[0]] = v
+		}
+	}
+	return out, nil
+}
+
+// readBounds reads the columns instance, lb and ub.
+func readBounds(file string) (map[string][2]int64, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	out := map[string][2]int64{}
+	for _, row := range rows[1:] {
+		low, errLow := strconv.ParseInt(row[1], 10, 64)
+		high, errHigh := strconv.ParseInt(row[2], 10, 64)
+		if errLow == nil && errHigh == nil {
+			out[row[0]] = [2]int64{low, high}
 		}
 	}
 	return out, nil
