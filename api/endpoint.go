@@ -20,6 +20,7 @@ type Calculator struct {
 	Path    string       // such as /v1/dial
 	Request reflect.Type // a struct of pointers; see schemaOf
 	Answer  reflect.Type
+	Long    bool // a search: by POST only, on workers of its own, with events of its progress
 	schema  *schema
 	encode  encoder // of a pointer to the answer
 	forms   []form  // what it answers in, the default first
@@ -52,6 +53,8 @@ type call struct {
 	faults   []FieldError
 	warnings []string
 	demo     []string // fields that the demo shop supplied
+
+	searching
 }
 
 // warn adds a warning to the answer.
@@ -73,6 +76,12 @@ func (c *call) checked() error {
 // also adds forms that this calculator offers beside those of all.
 func (k Calculator) also(more ...form) Calculator {
 	k.forms = append(k.forms, more...)
+	return k
+}
+
+// long makes a calculator a search: see Long.
+func (k Calculator) long() Calculator {
+	k.Long = true
 	return k
 }
 

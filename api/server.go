@@ -45,6 +45,7 @@ func Calculators() []Calculator {
 		calculator("/v1/backlash", solveBacklash),
 		calculator("/v1/feed", solveFeed),
 		calculator("/v1/run", solveRun).also(formRunHTML, formRunSVG),
+		calculator("/v1/plan", solvePlan).long(),
 	}
 }
 
@@ -55,6 +56,10 @@ func New(config Config) *Server {
 	s.echo.Use(s.middleware()...)
 	for _, k := range Calculators() {
 		handler := s.handle(&k)
+		if k.Long {
+			s.echo.POST(k.Path, handler)
+			continue
+		}
 		s.echo.GET(k.Path, handler)
 		s.echo.HEAD(k.Path, handler)
 		s.echo.POST(k.Path, handler)
