@@ -175,16 +175,14 @@ func codeOf(tag string) string {
 // Render answers one JSON request without HTTP, in one of the forms that the
 // calculator offers.
 func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
-	f, err := control{format: format}.form("", k.forms)
+	if err := k.Offers(format); err != nil {
+		return nil, err
+	}
+	a, err := k.Ask(ctx, s, build, body, Patience{})
 	if err != nil {
 		return nil, err
 	}
-	c := &call{Context: ctx, shop: s, build: build}
-	a, err := k.Solve(c, Fields{body: body})
-	if err != nil {
-		return nil, k.located(err, true)
-	}
-	return f.render(k, a, view{unit: c.unit})
+	return a.Render(format)
 }
 
 // CalculatorAt finds a calculator by its path.

@@ -30,10 +30,24 @@ func (c *call) planOrder(q *PlanRequest) plan.Order {
 	for i := range q.Parts {
 		o.Parts[i] = q.Parts[i].part()
 	}
+	if c.checkDefects(q); len(c.faults) > 0 {
+		return o
+	}
 	for _, err := range plan.Validate(o) {
 		c.planFault(err)
 	}
 	return o
+}
+
+// checkDefects notes defects that end before they begin.
+func (c *call) checkDefects(q *PlanRequest) {
+	for i := range q.Boards {
+		for j, d := range q.Boards[i].Defects {
+			if *d.To < *d.From {
+				c.refuse(fmt.Sprintf("boards.%d.defects.%d.to", i, j), "out_of_range", fmt.Sprintf("must be at least from, which is %s; %s was given", c.show(*d.From), c.show(*d.To)))
+			}
+		}
+	}
 }
 
 // planDefaults gives absent fields their values from the shop, or fixed ones.
@@ -134,10 +148,7 @@ func (c *call) planFault(err error) {
 	var f *plan.Fault
 	var out *fault.OutOfRange
 	var mixed *plan.Mixed
-	if !errors.As(err, &f) {
-		c.refuse("", "out_of_range", err.Error())
-		return
-	}
+	errors.As(err, &f) // each is one
 	path := f.Field
 	if f.List != "" {
 		path = fmt.Sprintf("%s.%d.%s", f.List, f.Index, f.Field)
@@ -157,7 +168,7 @@ func (c *call) planFault(err error) {
 func inMoney(e *fault.OutOfRange) *fault.OutOfRange {
 	told := *e
 	for _, v := range []*any{&told.Value, &told.Low, &told.High} {
-		if amount, ok := (*v).(int64); ok {
+		if amount, ok := (*v).(int); ok {
 			*v = Money(amount)
 		}
 	}

@@ -2,21 +2,103 @@ package api
 
 import (
 	"context"
+	"errors"
+	"net/http"
 	"time"
+
+	"github.com/labstack/echo/v4"
 )
 
 // searching is what a long calculation may know of who waits for it. Its zero
 // value searches at once.
 type searching struct {
-	longest   time.Duration      // the longest time limit allowed, 0: the usual one
-	timeLimit time.Duration      // in place of the request's, 0: none
-	progress  func(PlanProgress) // told whenever the search gets better
+	longest   time.Duration             // the longest time limit allowed, 0: the usual one
+	timeLimit time.Duration             // in place of the request's, 0: none
+	queue     *queue                    // where to wait for a worker, nil: no waiting
+	waits     func() error              // told when the request is good and stands in the queue
+	begins    func(limit time.Duration) // told when it is its turn
+	progress  func(PlanProgress)        // told whenever the search gets better
+	took      time.Duration             // how long the search went on
 }
 
 // search runs a long calculation within its time limit. The calculation gives
-// the best it has when its context ends.
+// the best it has when its context ends: where nobody waits in a queue, that is
+// the answer; a service has nobody left to give it to.
 func (c *call) search(limit time.Duration, work func(context.Context) error) error {
-	ctx, cancel := context.WithTimeout(c, limit)
+	if c.queue == nil {
+		ctx, cancel := context.WithTimeout(c, limit)
+		defer cancel()
+		return work(ctx)
+	}
+	leave, err := c.queue.take()
+	if err != nil {
+		return err
+	}
+	defer leave()
+	within, end := c.queue.until(c)
+	defer end()
+	if err := c.waits(); err != nil {
+		return err
+	}
+	done, err := c.queue.turn(within)
+	if err != nil {
+		return err
+	}
+	defer done()
+	c.begins(limit)
+	start := time.Now()
+	ctx, cancel := context.WithTimeout(within, limit)
 	defer cancel()
-	return work(ctx)
+	err = work(ctx)
+	c.took = time.Since(start)
+	if cause := context.Cause(within); cause != nil {
+		return cause
+	}
+	return err
+}
+
+// afterLimit is what an answer may take beyond its search.
+const afterLimit = 10 * time.Second
+
+// handleLong wraps a search in HTTP: its answer may come later than the
+// server's own limits allow.
+func (s *Server) handleLong(k *Calculator) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		a, err := k.ask(c.Request())
+		if err != nil {
+			return err
+		}
+		job := &call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}
+		job.longest, job.queue = s.PlanTimeLimit, s.plans
+		if a.form.name == formEvents.name {
+			return s.stream(c, job, a)
+		}
+		control := http.NewResponseController(c.Response())
+		job.waits = func() error { return patient(control) }
+		job.begins = func(limit time.Duration) { writeWithin(control, limit+afterLimit) }
+		body, err := s.answer(job, a)
+		if err != nil {
+			return err
+		}
+		return send(c, a.form.mediaType, body)
+	}
+}
+
+// patient lifts the server's limits of time: a read that times out would look
+// as if the client had left, and how long a turn takes to come nobody knows.
+func patient(control *http.ResponseController) error {
+	return unsupported(errors.Join(control.SetReadDeadline(time.Time{}), control.SetWriteDeadline(time.Time{})))
+}
+
+// writeWithin limits the time until the answer is sent.
+func writeWithin(control *http.ResponseController, limit time.Duration) {
+	_ = control.SetWriteDeadline(time.Now().Add(limit)) // patient has tried that it can be set
+}
+
+// unsupported forgives a connection that has no deadlines, as in a test.
+func unsupported(err error) error {
+	if errors.Is(err, http.ErrNotSupported) {
+		return nil
+	}
+	return err
 }
