@@ -46,7 +46,7 @@ func (w swatch) Fill() string { return fillOf(w.Class) }
 // colour; run.svg has the patterns.
 func fillOf(class string) string {
 	switch class {
-	case "leaf":
+	case "leaf", "billet":
 		return "#fff"
 	case "kerf":
 		return "#333"

@@ -141,13 +141,17 @@ func (m *draftsman) drawKey() {
 		"skim": "skim " + m.tell(m.skim), "kerf": "kerf " + m.tell(m.kerf), "leaf": "leaf",
 		"leaves": count(m.each(), "leaf") + " and kerfs", "remainder": "remainder", "hold-back": "hold-back",
 	}
-	for _, class := range []string{"skim", "kerf", "leaf", "leaves", "remainder", "hold-back"} {
-		if !m.drawn(class) {
-			continue
+	m.d.Key = keyOf([]string{"skim", "kerf", "leaf", "leaves", "remainder", "hold-back"}, words, m.drawn)
+}
+
+// keyOf explains those fillings that are drawn.
+func keyOf(classes []string, words map[string]string, drawn func(class string) bool) (key []swatch) {
+	for _, class := range classes {
+		if n := len(key); drawn(class) {
+			key = append(key, swatch{Column: n % 3, Row: n / 3, Class: class, Text: words[class]})
 		}
-		n := len(m.d.Key)
-		m.d.Key = append(m.d.Key, swatch{Column: n % 3, Row: n / 3, Class: class, Text: words[class]})
 	}
+	return key
 }
 
 func (m *draftsman) drawn(class string) bool {
