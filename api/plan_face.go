@@ -106,7 +106,7 @@ func (m *faceArtist) timesWords() string {
 	if m.times == 1 {
 		return ""
 	}
-	return " (drawn x " + strconv.FormatFloat(m.times, 'f', 0, 64) + ")"
+	return " (width drawn x " + strconv.FormatFloat(m.times, 'f', 0, 64) + ")"
 }
 
 // about says in words what the drawing shows.
@@ -193,7 +193,7 @@ func (m *faceArtist) write(a area, bl *PlanBillet) {
 	}
 	middle := mark{X: round2(a.X + a.Width/2), Y: round2(a.Y + a.Height/2 + 0.35*float64(size)), Size: size, Weight: "bold", Text: text}
 	along, across := m.along(bl), m.across(bl)
-	below := mark{X: middle.X, Y: round2(middle.Y + 15), Size: 15, Weight: "normal", Text: fixed(along.To-along.From, m.unit) + " x " + fixed(across.To-across.From, m.unit)}
+	below := mark{X: middle.X, Y: round2(middle.Y + 15), Size: 15, Weight: "normal", Text: fixed(across.To-across.From, m.unit) + " x " + fixed(along.To-along.From, m.unit)}
 	if a.Height >= 44 && a.holds(below.Text, below.Size) {
 		middle.Y, below.Y = round2(middle.Y-8), round2(below.Y-6)
 		m.f.Marks = append(m.f.Marks, below)

@@ -84,9 +84,11 @@ type endFigure struct {
 
 // billetRow is a billet and what comes of it.
 type billetRow struct {
-	Mark, Size, Trim, Remainder, Tight string
-	Leaves                             []string
-	Link, Request                      string // to its run sheet; one or the other, or neither
+	Mark, Size    string
+	Trued         string   // the truing cut and what remains
+	Leaves        []string // in the order they are sawn
+	Tight         string
+	Link, Request string // to its run sheet; one or the other, or neither
 }
 
 // billetLabel is what to write on a billet, or to paste on it.
@@ -221,14 +223,13 @@ func (b *breakdown) matched() map[string]int {
 
 // row tells a billet and what comes of it.
 func (b *breakdown) row(bl *PlanBillet, matched map[string]int, unit length.Length) billetRow {
-	r := billetRow{
-		Mark: bl.Mark, Size: b.billetSize(bl, unit), Trim: "none", Remainder: fixed(bl.Remainder, unit), Leaves: leafLines(bl, matched, unit),
-	}
+	r := billetRow{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: leafLines(bl, matched, unit), Trued: "no truing cut"}
 	if bl.Skim > 0 {
-		r.Trim = fixed(bl.Skim, unit) + " deep"
+		r.Trued = "truing cut " + fixed(bl.Skim, unit) + " deep"
 	}
+	r.Trued += ", remainder " + fixed(bl.Remainder, unit)
 	if bl.Tight {
-		r.Tight = "Tight: less than " + fixed(*b.used.ThicknessMargin, unit) + " to spare. Saw it first and measure as you go."
+		r.Tight = "Tight: less than " + fixed(*b.used.ThicknessMargin, unit) + " to spare. Saw it first, measure as you go."
 	}
 	if bl.Run != nil {
 		if link, ok := runLink(bl.Run, unit); ok {

@@ -12,7 +12,7 @@ import (
 // headline tells what is cut and what it costs.
 func (a *PlanAnswer) headline() string {
 	head := count(a.Stats.LeafCount, "leaf") + " from " + count(a.Stats.BoardCount, "board")
-	if a.priced() {
+	if a.Priced() {
 		head += " for " + a.cash(a.Cost)
 	}
 	return head
@@ -49,10 +49,15 @@ func (a *PlanAnswer) remarks() (lines []string) {
 }
 
 func (a *PlanAnswer) unmetWords() string {
-	if a.UnmetProven {
-		return "That no plan leaves less unmet, by the order of the parts, is proven."
+	missing := make([]string, len(a.Unmet))
+	for i, u := range a.Unmet {
+		missing[i] = strconv.Itoa(u.Quantity) + " x " + u.Part
 	}
-	return "Whether another plan leaves less unmet is not known."
+	text := "Missing: " + firstOf(missing) + ". "
+	if a.UnmetProven {
+		return text + "That no plan leaves less unmet, by the order of the parts, is proven."
+	}
+	return text + "Whether another plan leaves less unmet is not known."
 }
 
 // stopWords say what ended a search that proved nothing.
@@ -70,12 +75,12 @@ func (a *PlanAnswer) stopWords() []string {
 
 // percentUp tells a fraction as a percentage that is no smaller, to a hundredth.
 func percentUp(fraction float64) string {
-	return strconv.FormatFloat(math.Ceil(fraction*1e4-1e-6)/100, 'f', -1, 64) + " %"
+	return strconv.FormatFloat(max(0, math.Ceil(fraction*1e4-1e-6))/100, 'f', -1, 64) + " %"
 }
 
-// priced tells whether the boards have prices of their own; without any each
+// Priced tells whether the boards have prices of their own; without any each
 // costs 1, and the cost is a number of boards.
-func (a *PlanAnswer) priced() bool {
+func (a *PlanAnswer) Priced() bool {
 	for i := range a.Used.Boards {
 		if *a.Used.Boards[i].Price != Money(moneyUnit) {
 			return true
@@ -88,7 +93,7 @@ func (a *PlanAnswer) priced() bool {
 func (a *PlanAnswer) cash(m Money) string {
 	amount := length.Length(m)
 	switch {
-	case !a.priced() && amount%moneyUnit == 0:
+	case !a.Priced() && amount%moneyUnit == 0:
 		return count(int(amount/moneyUnit), "board")
 	case amount%100 != 0:
 		return amount.Decimal(moneyUnit) + " " + a.Currency
@@ -100,7 +105,7 @@ func (a *PlanAnswer) cash(m Money) string {
 func planFigures(a *PlanAnswer) []figure {
 	return []figure{
 		{"Cost", a.cash(a.Cost)},
-		{"Bound: nobody below", a.cash(a.LowerBound)},
+		{"Lower bound", a.cash(a.LowerBound)},
 		{"Gap", percentUp(a.Gap)},
 		{"Boards", strconv.Itoa(a.Stats.BoardCount)},
 		{"Billets", strconv.Itoa(a.Stats.BilletCount)},
@@ -109,11 +114,25 @@ func planFigures(a *PlanAnswer) []figure {
 	}
 }
 
-// whatIfWords tell the estimates.
-func whatIfWords(a *PlanAnswer, unit length.Length) []string {
-	lines := make([]string, len(a.WhatIf))
-	for i, w := range a.WhatIf {
-		lines[i] = w.change(unit) + ": " + a.savingWords(w.SavingEstimate)
+// leastTold is the least saving that is told: half a hundredth.
+const leastTold Money = 50
+
+// whatIfWords tell the estimates, those without effect together at the end.
+func whatIfWords(a *PlanAnswer, unit length.Length) (lines []string) {
+	var same []string
+	for i := range a.WhatIf {
+		w := &a.WhatIf[i]
+		switch saving := w.SavingEstimate; {
+		case saving >= leastTold:
+			lines = append(lines, w.change(unit)+": "+a.about(saving)+" less")
+		case saving <= -leastTold:
+			lines = append(lines, w.change(unit)+": "+a.about(-saving)+" more")
+		default:
+			same = append(same, w.change(unit))
+		}
+	}
+	if len(same) > 0 {
+		lines = append(lines, "No change: "+firstOf(same))
 	}
 	return lines
 }
@@ -121,26 +140,19 @@ func whatIfWords(a *PlanAnswer, unit length.Length) []string {
 func (w *PlanWhatIf) change(unit length.Length) string {
 	switch {
 	case w.Kerf != nil && w.Blade != "":
-		return "A kerf of " + fixed(*w.Kerf, unit) + " (blade " + w.Blade + ")"
+		return "a kerf of " + fixed(*w.Kerf, unit) + " (blade " + w.Blade + ")"
 	case w.Kerf != nil:
-		return "A kerf of " + fixed(*w.Kerf, unit)
+		return "a kerf of " + fixed(*w.Kerf, unit)
 	case w.HoldBack != nil && w.Fixing != "":
-		return "A hold-back of " + fixed(*w.HoldBack, unit) + " (fixing " + w.Fixing + ")"
+		return "a hold-back of " + fixed(*w.HoldBack, unit) + " (fixing " + w.Fixing + ")"
 	case w.HoldBack != nil:
-		return "A hold-back of " + fixed(*w.HoldBack, unit)
+		return "a hold-back of " + fixed(*w.HoldBack, unit)
 	}
-	return "One more " + w.Board
+	return "one more " + w.Board
 }
 
-func (a *PlanAnswer) savingWords(m Money) string {
-	switch {
-	case m > 0:
-		return "about " + a.cash(m) + " less"
-	case m < 0:
-		return "about " + a.cash(-m) + " more"
-	}
-	return "no change"
-}
+// about tells an estimate to a hundredth.
+func (a *PlanAnswer) about(m Money) string { return "about " + a.cash((m+50)/100*100) }
 
 // cutSteps tell how a board is broken down, in order: crosscuts, then rips.
 func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
@@ -148,7 +160,7 @@ func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
 		steps = append(steps, b.crosscutWords(c, unit))
 	}
 	if n := len(b.lengths); b.crosscut() && n > 0 && b.lengths[n-1].To == b.long {
-		steps = append(steps, "What is left is "+b.lengthWords(&b.lengths[n-1], unit)+".")
+		steps = append(steps, "What is left: "+b.lengthWords(&b.lengths[n-1], unit))
 	}
 	for i := range b.lengths {
 		steps = append(steps, b.ripSteps(&b.lengths[i], unit)...)
@@ -161,46 +173,48 @@ func (b *breakdown) crosscutWords(c plan.Line, unit length.Length) string {
 	at := fixed(c.At, unit)
 	switch {
 	case c.Before && c.Piece == 0 && c.At == *b.used.EndTrim:
-		return "Trim the end: crosscut at " + at + ", the kerf before the line."
+		return "Trim the end: crosscut at " + at + ", " + kerfBefore
 	case c.Before:
-		return "Crosscut at " + at + ", the kerf before the line: what comes off is offcut."
+		return "Crosscut at " + at + ", " + kerfBefore + ": what comes off is offcut"
 	case c.At == b.long-*b.used.EndTrim:
-		return "Trim the other end: crosscut at " + at + ", the kerf behind the line. That leaves " + b.lengthWords(&b.lengths[c.Piece], unit) + "."
+		return "Trim the other end: crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
 	}
-	return "Crosscut at " + at + ", the kerf behind the line. That gives " + b.lengthWords(&b.lengths[c.Piece], unit) + "."
+	return "Crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
 }
+
+const kerfBefore = "the kerf before the line"
 
 // lengthWords tell a length and whose it is.
 func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
-	size := fixed(l.To-l.From, unit)
+	what := "length for "
 	if len(l.rips) == 0 && len(l.billets) == 1 {
-		return "billet " + b.short(l.billets[0]) + ", " + size + " long: write it on"
+		what = "billet "
 	}
-	return "the length for " + b.shorts(l.billets) + ", " + size + " long"
+	return what + b.shorts(l.billets) + ", " + fixed(l.To-l.From, unit) + " long"
 }
 
 // ripSteps tell the rips of a length, measured from one edge.
 func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) {
-	whose := ""
+	start := "Rip at "
 	if len(b.lengths) > 1 {
-		whose = "the length for " + b.shorts(l.billets) + " "
+		start = "Rip length for " + b.shorts(l.billets) + " at "
 	}
 	for _, r := range l.rips {
-		bl := l.billets[r.Piece]
+		at := start + fixed(r.At, unit)
 		if r.Before {
-			steps = append(steps, "Rip "+whose+"at "+fixed(r.At, unit)+", the kerf before the line: what comes off is offcut.")
-			continue
+			steps = append(steps, at+", "+kerfBefore+": what comes off is offcut")
+		} else {
+			steps = append(steps, at+": "+b.wideWords(l.billets[r.Piece], unit))
 		}
-		steps = append(steps, fmt.Sprintf("Rip %sat %s, the kerf behind the line. That gives billet %s, %s wide: write it on.", whose, fixed(r.At, unit), b.short(bl), b.wideWords(bl, unit)))
 	}
-	if n := len(l.billets); len(l.rips) > 0 && b.across(l.billets[n-1]).To == b.wide {
-		last := l.billets[n-1]
-		steps = append(steps, fmt.Sprintf("What is left is billet %s, %s wide: write it on.", b.short(last), b.wideWords(last, unit)))
+	if last := l.billets[len(l.billets)-1]; len(l.rips) > 0 && b.across(last).To == b.wide {
+		steps = append(steps, "What is left: "+b.wideWords(last, unit))
 	}
 	return steps
 }
 
+// wideWords tell a ripped billet.
 func (b *breakdown) wideWords(bl *PlanBillet, unit length.Length) string {
 	s := b.across(bl)
-	return fixed(s.To-s.From, unit)
+	return "billet " + b.short(bl) + ", " + fixed(s.To-s.From, unit) + " wide"
 }
