@@ -16,19 +16,6 @@ func (j *job) problem(need []int) colgen.Problem {
 	return e
 }
 
-// uses turns cuts into the engine's patterns.
-func (j *job) uses(cuts []cut) []colgen.Use {
-	var uses []colgen.Use
-	for _, c := range cuts {
-		sets := c.pieces()
-		if r, ok := j.src.(*pricer); ok {
-			r.layouts[key(c.kind, sets)] = c.layout
-		}
-		uses = append(uses, colgen.Use{Pattern: colgen.Pattern{Kind: c.kind, Pieces: sets}, Copies: c.copies})
-	}
-	return uses
-}
-
 // layouts turns the engine's patterns into cuts.
 func (j *job) layouts(uses []colgen.Use) ([]cut, error) {
 	var cuts []cut
@@ -42,9 +29,10 @@ func (j *job) layouts(uses []colgen.Use) ([]cut, error) {
 	return cuts, nil
 }
 
-// engine has column generation search for the cheapest cuts.
+// engine has column generation search for the cheapest cuts. It is not given
+// the cuts at hand: it does better from its own.
 func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
-	opt := colgen.Options{WorkLimit: work, Plan: j.uses(j.cuts), Progress: progress}
+	opt := colgen.Options{WorkLimit: work, Progress: progress}
 	res, err := colgen.Solve(ctx, j.problem(j.need), opt)
 	if err != nil {
 		return err

@@ -26,7 +26,7 @@ const never = math.MaxInt64
 // Work allowed to the exact method.
 const (
 	maxExactStates = 200_000
-	maxExactSteps  = 60_000_000
+	maxExactSteps  = 25_000_000
 	whatIfSteps    = 3_000_000 // when solved anew for an estimate
 )
 

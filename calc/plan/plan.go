@@ -58,6 +58,8 @@ type solver struct {
 	opt  Options
 	jobs []*job
 	last Progress
+
+	weighed int // by whatIf
 }
 
 // solve solves the jobs: each has a first plan before any is searched.
@@ -87,8 +89,9 @@ func (s *solver) solve() error {
 // stop says why the search ended.
 func (s *solver) stop() Stop {
 	cost, bound := s.money()
+	sure := !slices.ContainsFunc(s.jobs, func(j *job) bool { return !j.sure })
 	switch {
-	case cost == bound:
+	case cost == bound && sure:
 		return ByProof
 	case s.ctx.Err() != nil:
 		return ByTime

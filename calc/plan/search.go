@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -14,6 +15,7 @@ import (
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.
 type search struct {
+	ctx     context.Context
 	p       *problem
 	need    []int
 	dual    *dual
@@ -39,8 +41,8 @@ const (
 )
 
 // newSearch returns a search from a plan that delivers a need.
-func newSearch(p *problem, need []int, cuts []cut) *search {
-	s := &search{p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
+func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search {
+	s := &search{ctx: ctx, p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
 	for _, c := range cuts {
 		for range c.copies {
 			s.plan = append(s.plan, c.layout)
@@ -50,6 +52,7 @@ func newSearch(p *problem, need []int, cuts []cut) *search {
 	s.left, s.penalty = make([]int, len(need)), 1.2
 	s.score = float64(s.least)
 	s.dual = newDual(p, need, s.least)
+	s.dual.bound = volumeBound(p, need, s.least)
 	return s
 }
 
@@ -57,14 +60,17 @@ func newSearch(p *problem, need []int, cuts []cut) *search {
 func (s *search) slice() bool {
 	if s.dual.steps < dualSteps {
 		for range 20 {
-			s.dual.step(s.least)
+			s.dual.step(s.ctx, s.least)
 		}
 		if s.dual.steps >= dualSteps {
-			s.dual.whole(s.ascent, s.least)
+			s.dual.whole(s.ctx, s.ascent, s.least)
 		}
 		return s.dual.bound < s.least
 	}
 	for range 5 {
+		if s.ctx.Err() != nil {
+			break
+		}
 		if s.stale%restartTries == restartTries-1 {
 			s.restart()
 		}
@@ -95,6 +101,9 @@ func (s *search) try() {
 		s.ascent.b.top(kept[i], value, left)
 	}
 	plan := s.recreate(kept, left, value, gone)
+	if s.ctx.Err() != nil {
+		return // left half done
+	}
 	score := s.worthless(left)
 	for _, lay := range plan {
 		score += float64(s.p.price(lay.kind))
@@ -171,7 +180,7 @@ func (s *search) complete() {
 	left := slices.Clone(s.left)
 	g := s.greed(s.plan, left, s.values())
 	plan := slices.Clone(s.plan)
-	for limit > 0 && !none(left) {
+	for limit > 0 && !none(left) && s.ctx.Err() == nil {
 		g.limit = limit
 		c, ok := g.next()
 		if !ok {
@@ -238,7 +247,7 @@ func (s *search) greed(boards []layout, left []int, value []int64) *greed {
 	for _, lay := range boards {
 		stock[lay.kind]--
 	}
-	return &greed{p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
+	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
 		rounds: 3, limit: math.MaxInt64, single: true}
 }
 
@@ -254,7 +263,7 @@ func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) 
 			}
 		}
 	}
-	for !none(left) {
+	for !none(left) && s.ctx.Err() == nil {
 		before := s.worthless(left)
 		at := slices.Clone(left)
 		c, ok := g.next()
