@@ -49,6 +49,29 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	return err
 }
 
+// Column generation joins the search of a job of three stages once, after so
+// many tries without gain, for so much work.
+const (
+	columnTries  = 200
+	columnBoards = 12 // fewer boards are better found by the search alone
+	columnWork   = 150_000_000
+)
+
+// columns has column generation look for a better plan than the search's own,
+// which then goes on from it.
+func (j *job) columns(ctx context.Context) error {
+	if j.columned || j.search.stale < columnTries || len(j.search.best) < columnBoards {
+		return nil
+	}
+	j.columned, j.cuts = true, j.search.cuts()
+	if err := j.engine(ctx, columnWork, nil); err != nil {
+		return err
+	}
+	j.search.dual.bound = max(j.search.dual.bound, j.bound)
+	j.search.adopt(j.cuts)
+	return nil
+}
+
 // give has column generation look for any cuts that deliver a need. It tells
 // whether there are none.
 func (j *job) give(ctx context.Context, need []int) (cuts []cut, never bool, err error) {

@@ -17,6 +17,7 @@ type job struct {
 	sure          bool  // no plan leaves less unmet
 	open          bool  // the search may still better the cuts or the bound
 	search        *search
+	columned      bool      // column generation has joined the search
 	price         []float64 // of a set of each item, from the search; nil when it has none
 	stats         Stats
 }

@@ -77,7 +77,9 @@ func (s *solver) solve() error {
 			}
 		}
 	}
-	s.turns()
+	if err := s.turns(); err != nil {
+		return err
+	}
 	for _, j := range s.jobs {
 		j.cuts = trim(gather(j.p, trim(j.cuts, j.need)), j.need)
 		j.bound = min(j.bound, j.p.cost(j.cuts))
@@ -114,7 +116,7 @@ func (s *solver) engine(j *job) error {
 
 // turns lets the jobs of three stages search in turns, the one with the
 // largest gap first.
-func (s *solver) turns() {
+func (s *solver) turns() error {
 	for {
 		var j *job
 		var work int64
@@ -127,12 +129,15 @@ func (s *solver) turns() {
 			}
 		}
 		if j == nil {
-			return
+			return nil
 		}
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
-			return
+			return nil
 		}
 		j.open = j.search.slice()
+		if err := j.columns(s.ctx); err != nil {
+			return err
+		}
 		j.bound, j.price = min(j.search.dual.bound, j.search.least), j.search.dual.best
 		j.cuts = j.search.cuts()
 		s.progress()

@@ -194,6 +194,17 @@ func (s *search) complete() {
 	}
 }
 
+// adopt goes on from cuts that deliver everything.
+func (s *search) adopt(cuts []cut) {
+	s.plan, s.left = nil, make([]int, len(s.need))
+	for _, c := range cuts {
+		for range c.copies {
+			s.plan = append(s.plan, c.layout)
+		}
+	}
+	s.finish()
+}
+
 // worthless returns the penalty for what is left.
 func (s *search) worthless(left []int) float64 {
 	var sum float64
