@@ -157,6 +157,8 @@ func (g *generator) solve(cutoff int64) (pruned bool, err error) {
 			smooth = g.s.smoothing
 		case smooth > 0 && g.centre != nil:
 			smooth = 0 // the smoothed prices missed: price at the true ones
+		case g.withdraw():
+			smooth = g.s.smoothing
 		default:
 			return false, nil
 		}
@@ -233,7 +235,7 @@ type fractional struct {
 func (g *generator) point() []fractional {
 	var out []fractional
 	for r, c := range g.lp.basis {
-		if c >= 0 && g.lp.x[r] > 1e-7 {
+		if c >= 0 && g.ids[c] != noPattern && g.lp.x[r] > 1e-7 {
 			out = append(out, fractional{g.ids[c], g.lp.x[r]})
 		}
 	}

@@ -245,6 +245,9 @@ func (s *search) run() error {
 	return s.dives(firstDives, mostDives)
 }
 
+// a query asks for a pattern for so many rows of the master problem
+const manyPart = 10
+
 // times that the cost of unmet demands is raised, each by thirty
 const bigRaises = 8
 
@@ -254,6 +257,8 @@ const bigRaises = 8
 func (s *search) relax(low, high []int) error {
 	for n := 0; n < bigRaises; n++ {
 		s.root = s.newGenerator(s.p.Demand, low, high)
+		s.many = max(s.many, s.root.lp.m/manyPart)
+		s.root.exchange()
 		if _, err := s.root.solve(s.cutoff()); err != nil {
 			return err
 		}
