@@ -45,6 +45,7 @@ func greedy(ctx context.Context, p *problem, need []int, price func(kind int) in
 	for {
 		c, ok := g.next()
 		if !ok {
+			p.spent += g.t.arena.work + g.a.b.t.arena.work
 			return cuts, g.left
 		}
 		cuts = append(cuts, c)

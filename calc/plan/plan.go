@@ -10,10 +10,12 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// Options steer a search. The zero value searches without limit.
+// Options steer a search. The zero value searches until nothing better has
+// turned up for long.
 type Options struct {
-	// WorkLimit ends the search after that many elementary steps, 0: no limit.
-	// The context ends it by the clock.
+	// WorkLimit ends the search after about that many elementary steps beyond
+	// the first plan, 0: no limit. The path of the search depends on it and
+	// never on the clock; the context ends it by the clock.
 	WorkLimit int64
 	// WhatIf lists changes whose worth the plan shall estimate.
 	WhatIf Alternatives

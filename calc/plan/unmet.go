@@ -3,17 +3,11 @@ package plan
 import (
 	"context"
 	"slices"
-	"time"
 )
 
 // deliver finds how much of the need the boards can give, by the order of the
 // parts, and cuts that give it. It begins with cuts that leave something.
 func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error) {
-	if end, ok := ctx.Deadline(); ok { // no more than half of the time
-		half, cancel := context.WithDeadline(ctx, end.Add(-time.Until(end)/2))
-		defer cancel()
-		ctx = half
-	}
 	d := deliverer{job: j, ctx: ctx, cuts: cuts, given: make([]int, len(left))}
 	if ok, err := d.can(j.need); ok || err != nil {
 		return d.cuts, err
@@ -26,6 +20,9 @@ func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error
 	j.need = d.given
 	return d.cuts, nil
 }
+
+// deliverWork is the work after which deliver tries nothing more.
+const deliverWork = 80_000_000
 
 // deliverer is the state of deliver.
 type deliverer struct {
@@ -61,7 +58,7 @@ func (d *deliverer) can(want []int) (bool, error) {
 	if covers(d.has(), want) {
 		return true, nil
 	}
-	if d.ctx.Err() != nil {
+	if d.ctx.Err() != nil || d.p.spent > deliverWork {
 		d.sure = false
 		return false, nil
 	}
