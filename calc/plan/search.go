@@ -165,7 +165,7 @@ func (s *search) offer(plan []layout) {
 	for _, lay := range plan {
 		cost += s.p.price(lay.kind)
 	}
-	if cost < s.least {
+	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
 		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
 	}
 }
