@@ -180,13 +180,14 @@ func (g *generator) round(smooth float64) (added bool, err error) {
 	if smooth > 0 && g.centre != nil {
 		y = mix(g.centre, y, smooth)
 	}
-	return g.priceAt(y)
+	return g.priceAt(y, smooth == 0)
 }
 
 // priceAt asks for patterns at prices y, adds them and certifies a bound.
-func (g *generator) priceAt(y []float64) (added bool, err error) {
+// exact asks the pricer for its tightest bound.
+func (g *generator) priceAt(y []float64, exact bool) (added bool, err error) {
 	p := g.whole(y)
-	answers, err := g.s.price(Query{Value: p.value, Limit: g.demand, Floor: p.floor, Many: g.s.many})
+	answers, err := g.s.price(Query{Value: p.value, Limit: g.demand, Floor: p.floor, Many: g.s.many, Exact: exact})
 	if err != nil {
 		return false, err
 	}
