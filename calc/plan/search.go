@@ -35,7 +35,9 @@ type search struct {
 // in a row without gain.
 const (
 	dualSteps  = 400
-	staleTries = 4000
+	dualSlice  = 20
+	dualFirst  = 100 // before the first try
+	staleTries = 15000
 
 	restartTries = 150
 )
@@ -59,13 +61,15 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
 	if s.dual.steps < dualSteps {
-		for range 20 {
+		for range dualSlice {
 			s.dual.step(s.ctx, s.least)
 		}
-		if s.dual.steps >= dualSteps {
+		if s.dual.steps%(dualSteps/4) == 0 {
 			s.dual.whole(s.ctx, s.ascent, s.least)
 		}
-		return s.dual.bound < s.least
+		if s.dual.steps < dualFirst {
+			return s.dual.bound < s.least
+		}
 	}
 	for range 5 {
 		if s.ctx.Err() != nil {
@@ -115,14 +119,23 @@ func (s *search) try() {
 	s.finish()
 }
 
-// restart goes back to the best plan, or lays out, within a budget below its
-// cost, the boards that promise to give most, and goes on from there.
+// restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
-	if s.rng.IntN(2) == 0 {
+	switch s.rng.IntN(3) {
+	case 0:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
-		s.finish()
-		return
+	case 1:
+		s.left = slices.Clone(s.need)
+		s.plan = s.recreate(nil, s.left, s.values(), nil)
+	default:
+		s.within()
 	}
+	s.finish()
+}
+
+// within lays out, within a budget below the cost of the best plan, the boards
+// that promise to give most.
+func (s *search) within() {
 	v := values(s.dual.best)
 	boards := make([]coverBoard, len(s.p.kinds))
 	for k := range boards {
@@ -141,7 +154,6 @@ func (s *search) restart() {
 			}
 		}
 	}
-	s.finish()
 }
 
 // finish keeps the plan at hand if it is the best one, and moves the penalty.
