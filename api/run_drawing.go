@@ -76,24 +76,9 @@ type draftsman struct {
 	d     drawing
 }
 
-// renderRunSVG gives the drawing of a run sheet.
-func renderRunSVG(_ *Calculator, a answer, v view) ([]byte, error) {
-	if err := v.whole("svg"); err != nil {
-		return nil, err
-	}
-	return runDrawing(a.(*RunAnswer), v.unit)
-}
-
-// whole refuses to pick from a form that has no single values.
-func (v view) whole(format string) error {
-	if v.pick != "" {
-		return fail(badRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", clip([]byte(v.pick)), format)
-	}
-	return nil
-}
-
-func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
-	m := &draftsman{a: a, unit: unit, board: *a.Used.Board.Thickness}
+// runDrawing draws the section of a run's board.
+func runDrawing(a *RunAnswer, v view) ([]byte, error) {
+	m := &draftsman{a: a, unit: v.unit, board: *a.Used.Board.Thickness}
 	m.drawCuts()
 	m.drawRest()
 	m.drawOrdinals()
