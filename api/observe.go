@@ -32,16 +32,18 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 
 func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	status, route := c.Response().Status, c.Path()
-	attrs := make([]slog.Attr, 0, 8)
-	attrs = append(attrs, slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
+	line := slog.NewRecord(time.Now(), slog.LevelInfo, "request", 0) // where in the source is of no use here
+	line.AddAttrs(slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
 	if p, ok := c.Get(keyProblem).(Problem); ok {
 		status = p.Status
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
-		attrs = append(attrs, slog.String("problem", p.Type))
+		line.AddAttrs(slog.String("problem", p.Type))
 	}
 	s.metrics.answered(c.Request().Method, route, status, took)
-	attrs = append(attrs, slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))
-	s.Log.LogAttrs(context.Background(), slog.LevelInfo, "request", attrs...)
+	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))
+	if h := s.Log.Handler(); h.Enabled(context.Background(), line.Level) {
+		_ = h.Handle(context.Background(), line) // a log that cannot be written has nowhere to say so
+	}
 }
 
 // requestID keeps a caller's ID if it is short and plain, else makes one.

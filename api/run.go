@@ -302,7 +302,10 @@ func summaryOf(s run.Summary, speed feed.Speed) RunSummary {
 	}
 }
 
-var stopNames = map[run.Stop]string{run.Clean: "clean", run.Rezero: "rezero"}
+// stopClean is the stop that has no row of its own among the cuts.
+const stopClean = "clean"
+
+var stopNames = map[run.Stop]string{run.Clean: stopClean, run.Rezero: "rezero"}
 
 func runCut(c *run.Cut) RunCut {
 	out := RunCut{

@@ -44,7 +44,7 @@ func Calculators() []Calculator {
 		calculator("/v1/dial", solveDial),
 		calculator("/v1/backlash", solveBacklash),
 		calculator("/v1/feed", solveFeed),
-		calculator("/v1/run", solveRun),
+		calculator("/v1/run", solveRun).also(formRunHTML, formRunSVG),
 	}
 }
 
@@ -59,6 +59,7 @@ func New(config Config) *Server {
 		s.echo.HEAD(k.Path, handler)
 		s.echo.POST(k.Path, handler)
 	}
+	s.get("/", showStart)
 	s.resource("/v1/shop", s.showShop)
 	s.resource("/v1/species", showSpecies)
 	s.document()

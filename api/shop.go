@@ -1,7 +1,6 @@
 package api
 
 import (
-	"net/http"
 	"reflect"
 
 	"github.com/labstack/echo/v4"
@@ -25,13 +24,3 @@ func (s *Server) showShop(c echo.Context) error {
 }
 
 var encodeShop = encoderOf(reflect.TypeFor[*shop.Shop]())
-
-// showProblemType explains a type of problem.
-func showProblemType(c echo.Context) error {
-	for _, t := range problemTypes {
-		if t.slug == c.Param("type") {
-			return c.String(http.StatusOK, t.title+"\n\n"+t.about+"\n")
-		}
-	}
-	return echo.ErrNotFound
-}

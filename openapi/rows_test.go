@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"resawd/internal/contract"
+	"resawd/api/contract"
 )
 
 func rows(t *testing.T) []contract.Row {

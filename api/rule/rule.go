@@ -10,6 +10,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"github.com/go-playground/validator/v10"
@@ -31,12 +32,20 @@ func Validator(tag string) *validator.Validate {
 	return v
 }
 
+// known holds limits that were read before: there are as many as there are tags.
+var known sync.Map
+
 // within checks a length against limits; limits that cannot be read panic, so
 // that a first test shows them.
 func within(f validator.FieldLevel) bool {
-	low, high := Limits(f.Param())
+	limits, ok := known.Load(f.Param())
+	if !ok {
+		low, high := Limits(f.Param())
+		limits, _ = known.LoadOrStore(f.Param(), [2]length.Length{low, high})
+	}
+	ends := limits.([2]length.Length)
 	l := length.Length(f.Field().Int())
-	return low <= l && l <= high
+	return ends[0] <= l && l <= ends[1]
 }
 
 // Limits reads the parameter of a within tag. A missing end is the largest

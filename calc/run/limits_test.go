@@ -27,6 +27,11 @@ func TestRefusals(t *testing.T) {
 		change         func(*Input)
 	}{
 		{"large", "", large},
+		// A dial of one nanometre a division.
+		{"the least of everything", "", func(i *Input) {
+			i.Board, i.Saw.CuttingHeight, i.Saw.RailLength = Board{Thickness: 1, Width: 1, Length: 1}, 1, 1
+			i.Lead, i.Kerf, i.Skim, i.Leaves[0].Thickness = 50, 0, 0, 1
+		}},
 		{"no board", "board thickness", func(i *Input) { i.Board.Thickness = 0 }},
 		{"board beyond", "board thickness", func(i *Input) { large(i); i.Board.Thickness++ }},
 		{"no width", "board width", func(i *Input) { i.Board.Width = 0 }},
@@ -88,6 +93,7 @@ func TestRefusals(t *testing.T) {
 		{"the board gives too many", "leaf count", func(i *Input) { large(i); i.Leaves[0].Count = 0 }},
 		// 10 000 advances of 0.095 in after a skim loss of 0.095 in.
 		{"the board gives just so many", "", func(i *Input) { i.Board.Thickness = 95 * 10_001 * thou }},
+		{"just so many and hold-back", "", func(i *Input) { i.Board.Thickness, i.HoldBack = 95*10_002*thou, 95*thou }},
 		{"one too many", "leaf count", func(i *Input) { i.Board.Thickness = 95 * 10_002 * thou }},
 		{"lead", "lead", func(i *Input) { i.Lead = 0 }},
 		{"feed", "feed", func(i *Input) { i.Feed = 0 }},
@@ -113,6 +119,7 @@ func TestNoSolution(t *testing.T) {
 	}{
 		// 0.095 for the truing cut and 0.095 for one leaf.
 		{"no leaf", "board thickness", 190 * thou, func(i *Input) { i.Board.Thickness = 190*thou - 1 }},
+		{"no leaf and no truing cut", "board thickness", 95 * thou, func(i *Input) { i.Board.Thickness, i.Skim = 90*thou, 0 }},
 		{"not the truing cut", "board thickness", 190 * thou, func(i *Input) { i.Board.Thickness = thou }},
 		{"with hold-back", "board thickness", 290 * thou, func(i *Input) { i.Board.Thickness, i.HoldBack = 250*thou, 100*thou }},
 		{"no pair", "board thickness", 285 * thou, func(i *Input) { i.Board.Thickness, i.Leaves[0].Matched = 250*thou, 2 }},
@@ -123,6 +130,7 @@ func TestNoSolution(t *testing.T) {
 		{"half a pair", "count", 4, func(i *Input) { i.Leaves[0].Count, i.Leaves[0].Matched = 3, 2 }},
 		// From 0.095 on, two more need 0.285; 1 turn back leaves 0.045 and 0.235.
 		{"a pair longer than the travel", "travel", 235 * thou, func(i *Input) { i.Travel, i.Leaves[0].Matched = 200*thou, 2 }},
+		{"a skim finer than the dial", "skim", thou, func(i *Input) { i.Skim = 1 }},
 		{"finer than the dial", "leaf thickness", thou, func(i *Input) { i.Leaves[0].Thickness = thou / 3 }},
 	} {
 		_, err := Compose(base(c.change))

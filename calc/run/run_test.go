@@ -158,6 +158,15 @@ func TestYieldWorked(t *testing.T) {
 	}
 }
 
+// TestLeastSkim: on a dial of a nanometre a division, a skim of one is a truing
+// cut.
+func TestLeastSkim(t *testing.T) {
+	s := compose(t, func(i *Input) { i.Lead, i.Skim = 50, 1 })
+	if s.Summary.LeafCount != 4 || s.Summary.CutCount != 5 || s.Cuts[0].Thickness != 1 || s.Summary.SkimLoss != 45*thou+1 {
+		t.Errorf("%+v", s.Summary)
+	}
+}
+
 // TestFit has leaves of 0.0554 in, advances of 100.4 divisions set as 100, and
 // of 0.0556 in, 100.6 set as 101.
 func TestFit(t *testing.T) {
@@ -172,7 +181,8 @@ func TestFit(t *testing.T) {
 		left, holdBack length.Length
 	}{
 		{"drift gains room", 5_000, 554, 0, dial.ByStep, 5, 0, 0, 0, 0},
-		{"asked, four fit", 5_000, 554, 0, dial.ByPosition, 4, 0, 0, 980, 0}, // 401.6 is set as 402
+		{"drift gains room for four", 1_000_000, 554, 0, dial.ByStep, 1000, 0, 0, 0, 0}, // asked, 996
+		{"asked, four fit", 5_000, 554, 0, dial.ByPosition, 4, 0, 0, 980, 0},            // 401.6 is set as 402
 		{"five as the dial sets them", 4_999, 554, 5, dial.ByStep, 0, 5_000, 0, 0, 0},
 		{"drift takes room", 5_044, 556, 0, dial.ByStep, 4, 0, 0, 1_004, 0},
 		{"five fit as asked", 5_020, 554, 5, dial.ByPosition, 5, 0, 0, 0, 0},
@@ -206,6 +216,9 @@ func TestFit(t *testing.T) {
 				over = w.Value.(length.Length)
 			}
 		}
+		if err == nil && (s.Cuts[len(s.Cuts)-1].BoardLeft != c.left*unit || s.Summary.Remainder != max(0, c.left-c.holdBack)*unit) {
+			t.Errorf("%s: %v on the board, remainder %v", c.name, s.Cuts[len(s.Cuts)-1].BoardLeft, s.Summary.Remainder)
+		}
 		if err != nil || s.Summary.LeafCount != c.leaves || s.Summary.LeftOnFence != c.left*unit || over != c.overrun*unit {
 			t.Errorf("%s: %v, %+v, over by %v", c.name, err, s.Summary, over)
 		}
@@ -219,8 +232,9 @@ func TestStops(t *testing.T) {
 	for _, entries := range [][]Entry{
 		{{Count: 20}}, {{Count: 12, Matched: 2}}, {{Count: 3}, {Count: 8, Matched: 4}, {Count: 5}}, {{Count: 2, Matched: 2}, {Count: 9, Matched: 3}},
 	} {
-		for every := range 12 {
-			i := Input{Leaves: entries, Skim: 1}
+		for n := range 24 {
+			every := n / 2
+			i := Input{Leaves: entries, Skim: length.Length(n % 2)}
 			tasks := i.tasks(0)
 			since := 0
 			for n, clean := range cleanings(tasks, every) {
@@ -250,12 +264,18 @@ func TestCare(t *testing.T) {
 		want int
 	}{
 		{Care{}, 0}, {Care{AfterCuts: 10}, 10},
-		{Care{AfterAreaMM2: 139_354.56}, 1}, {Care{AfterAreaMM2: 139_354.560001}, 2}, {Care{AfterAreaMM2: 1}, 1},
+		{Care{AfterAreaMM2: 139_354.56}, 1}, {Care{AfterAreaMM2: 139_354.560001}, 2}, {Care{AfterAreaMM2: 1}, 1}, {Care{AfterAreaMM2: 1e-6}, 1},
 		{Care{AfterAreaMM2: 10 * 216 * 645.16}, 10}, {Care{12, 10 * 216 * 645.16}, 10}, {Care{8, 10 * 216 * 645.16}, 8},
 	} {
 		if got := c.care.everyCuts(board); got != c.want {
 			t.Errorf("%+v: %d, want %d", c.care, got, c.want)
 		}
+	}
+	if got := (Care{AfterAreaMM2: 3e-6}).everyCuts(Board{Width: 1, Length: 1}); got != 3 {
+		t.Errorf("three square micrometres, one a cut at least: %d", got)
+	}
+	if s := compose(t, func(i *Input) { i.Care.AfterCuts = 2 }); s.Summary.CleanCount != 2 {
+		t.Errorf("five cuts, cleaning after two: %d stops", s.Summary.CleanCount)
 	}
 	if got := (Care{AfterAreaMM2: maxAreaMM2}).everyCuts(Board{Width: 1, Length: 1}); got != math.MaxInt32 {
 		t.Errorf("a speck of wood: %d", got)
@@ -277,14 +297,23 @@ func TestWarnings(t *testing.T) {
 		{"metal just clear", func(i *Input) { i.Metal, i.Saw.Clearance = 115*thou, 100*thou }, []Warning{}},
 		{"metal near", func(i *Input) { i.Metal, i.Saw.Clearance = 115*thou, 100*thou+1 },
 			[]Warning{{NearMetal, -1, 100 * thou, 100*thou + 1}}},
+		{"the least metal", func(i *Input) { i.Metal, i.Saw.Clearance = 1, 215*thou },
+			[]Warning{{NearMetal, -1, 215*thou - 1, 215 * thou}}},
 		{"no metal", func(i *Input) { i.Saw.Clearance = in }, []Warning{}},
 		{"nominal kerf, wide tolerance", func(i *Input) { i.NominalKerf, i.Tolerance = true, 5*thou }, []Warning{}},
 		{"nominal kerf", func(i *Input) { i.NominalKerf, i.Tolerance = true, 5*thou-1 },
 			[]Warning{{KerfUnsure, -1, 5 * thou, 5*thou - 1}}},
 		{"measured kerf", func(i *Input) { i.Tolerance = 1 }, []Warning{}},
+		{"just on the hold-back", func(i *Input) { i.HoldBack = 215 * thou }, []Warning{}},
+		// An advance a nanometre short of 95 divisions is set as 95.
+		{"a nanometre into the hold-back", func(i *Input) { i.HoldBack, i.Leaves[0].Thickness = 215*thou+1, 50*thou-1 },
+			[]Warning{{DialOverrun, -1, length.Length(1), thou / 2}}},
 		{"no hold-back", func(i *Input) { i.HoldBack = 0 }, []Warning{{NoHoldBack, -1, nil, nil}}},
 		{"none of the last", func(i *Input) { i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: thou, Matched: 4}} },
 			[]Warning{{NoLeafOfEntry, 1, 0, 4}}},
+		{"not one of the last set", func(i *Input) {
+			i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: 50 * thou, Matched: 2}}
+		}, []Warning{{NoLeafOfEntry, 1, 0, 2}}},
 		{"a set longer than cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 1 },
 			[]Warning{{SetOutlastsClean, 0, 2, 1}}},
 		{"a set as long as cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 2 }, []Warning{}},

@@ -53,6 +53,9 @@ func TestCommands(t *testing.T) {
 		{"a run sheet of a bad request", `{"board": {"thickness": 0}, "leaf_thickness": 0.05}`, []string{"run", "-"}, 1, "",
 			"resawd run: 3 fields need a look\n  board.thickness must be above 0 in; 0 in was given\n  board.width is missing\n  board.length is missing\n"},
 		{"a run sheet of no JSON", "board: 1", []string{"run", "-"}, 1, "", "the body is no valid JSON"},
+		{"the document", "", []string{"openapi"}, 0, "openapi: 3.1", ""},
+		{"the document as JSON", "", []string{"openapi", "--format", "json"}, 0, `"openapi": "3.1`, ""},
+		{"the document as nothing known", "", []string{"openapi", "--format", "xml"}, 1, "", "takes --format yaml or json and nothing else; given were --format xml"},
 		{"the demo order", "", []string{"run", "../../testdata/orders/run.json"}, 0, "book face to the fence, opens with no. 2", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

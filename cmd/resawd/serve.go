@@ -109,6 +109,9 @@ func shutdown(server *http.Server, limit time.Duration) error {
 	return nil
 }
 
+// demoBoard is a board of the demo scenario, as a query.
+const demoBoard = "board_name=walnut-1&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=1/32&fixing=glue&run_in=2&run_out=2"
+
 // greet prints where to look first.
 func (p *program) greet(at net.Addr, s *shop.Shop) {
 	base := "http://" + at.String()
@@ -116,7 +119,14 @@ func (p *program) greet(at net.Addr, s *shop.Shop) {
 		base = fmt.Sprintf("http://localhost:%d", tcp.Port)
 	}
 	fmt.Fprintf(p.out, "resawd %s is ready, with the shop file %q\n", version, s.Name)
-	fmt.Fprintf(p.out, "  Start page    %s/\n", base)
+	for _, page := range []struct{ about, path string }{
+		{"Start page", "/"},
+		{"Run sheet", "/v1/run?format=html&" + demoBoard},
+		{"Its drawing", "/v1/run?format=svg&" + demoBoard},
+		{"The API", "/docs"},
+	} {
+		fmt.Fprintf(p.out, "  %-12s %s%s\n", page.about, base, page.path)
+	}
 }
 
 // healthcheck asks a service at the listen address whether it is well.

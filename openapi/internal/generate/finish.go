@@ -9,7 +9,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"resawd/api"
-	"resawd/internal/contract"
+	"resawd/api/contract"
 	"resawd/openapi/internal/spec"
 )
 

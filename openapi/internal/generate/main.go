@@ -14,7 +14,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 
-	"resawd/internal/contract"
+	"resawd/api/contract"
 	"resawd/openapi/internal/spec"
 )
 
@@ -75,15 +75,7 @@ func runSwag(src *source) (*spec.Document, error) {
 	if err := os.WriteFile(overrides, src.overrides(), 0o600); err != nil {
 		return nil, err
 	}
-	folders := []string{"cmd/resawd", "api"}
-	docs, err := filepath.Glob("calc/*/doc.go") // one by one: swag loses import paths below a folder without packages
-	if err != nil {
-		return nil, err
-	}
-	for _, doc := range docs {
-		folders = append(folders, filepath.Dir(doc))
-	}
-	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", strings.Join(folders, ","), "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
+	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", "cmd/resawd,api,calc", "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
 	said, err := run.CombinedOutput()
 	if err := errors.Join(err, complaint(said)); err != nil {
 		return nil, err

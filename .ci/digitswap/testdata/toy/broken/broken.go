@@ -1,0 +1,4 @@
+// Package broken has a test that fails.
+package broken
+
+const One = 1

@@ -1,0 +1,5 @@
+package broken
+
+import "testing"
+
+func TestOne(t *testing.T) { t.Error("always") }

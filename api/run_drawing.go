@@ -1,0 +1,169 @@
+package api
+
+import (
+	"fmt"
+	"math"
+
+	"resawd/calc/length"
+)
+
+// The drawing's frame, in its own units; run.svg holds the heights.
+const (
+	drawnLeft   = 36.0  // the face that is sawn first
+	drawnRight  = 540.0 // the face of the fence
+	letterWidth = 10.2  // of the drawing's type, on average
+	mostDrawn   = 120   // cuts, before leaves are drawn in groups
+)
+
+// drawing is the end view of a board on its fence, its thickness to scale.
+type drawing struct {
+	Title, About string
+	Bands        []band
+	Ordinals     []label
+	Dimensions   []dimension
+	Key          []swatch
+}
+
+// band is a part of the thickness.
+type band struct {
+	Class    string // skim, leaf, leaves, kerf, remainder, hold-back
+	X, Width float64
+}
+
+// label is the ordinal of a leaf.
+type label struct {
+	X    float64
+	Text string
+}
+
+// Fill is what the band is filled with.
+func (b band) Fill() string { return fillOf(b.Class) }
+
+// Fill is what the swatch is filled with.
+func (w swatch) Fill() string { return fillOf(w.Class) }
+
+// fillOf tells wood that comes off whole, dust and the rest apart without
+// colour; run.svg has the patterns.
+func fillOf(class string) string {
+	switch class {
+	case "leaf":
+		return "#fff"
+	case "kerf":
+		return "#333"
+	}
+	return "url(#fill-" + class + ")"
+}
+
+// dimension is a dimension line and its words.
+type dimension struct {
+	From, To float64
+	Row      int    // below the board, from 1
+	Anchor   string // of the words: start, middle, end
+	Text     string
+}
+
+// swatch explains a filling.
+type swatch struct {
+	Column, Row int
+	Class, Text string
+}
+
+// draftsman draws one answer.
+type draftsman struct {
+	a     *RunAnswer
+	unit  length.Length
+	board length.Length
+	d     drawing
+}
+
+// renderRunSVG gives the drawing of a run sheet.
+func renderRunSVG(_ *Calculator, a answer, v view) ([]byte, error) {
+	if err := v.whole("svg"); err != nil {
+		return nil, err
+	}
+	return runDrawing(a.(*RunAnswer), v.unit)
+}
+
+// whole refuses to pick from a form that has no single values.
+func (v view) whole(format string) error {
+	if v.pick != "" {
+		return fail(badRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", clip([]byte(v.pick)), format)
+	}
+	return nil
+}
+
+func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
+	m := &draftsman{a: a, unit: unit, board: *a.Used.Board.Thickness}
+	m.drawCuts()
+	m.drawRest()
+	m.drawOrdinals()
+	m.drawDimensions()
+	m.drawKey()
+	name := printable(*a.Used.Board.Name)
+	m.d.Title = "End view of " + name + " on its fence"
+	m.d.About = fmt.Sprintf("The thickness of %s, to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, %s of it hold-back. The width is not to scale.",
+		m.tell(m.board), count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence), m.tell(*a.Used.HoldBack))
+	return page("run.svg", m.d)
+}
+
+// x is where a position lies in the drawing, in whole hundredths, so that
+// neighbours share their edge.
+func (m *draftsman) x(at length.Length) float64 {
+	return round2(m.at(min(max(at, 0), m.board)))
+}
+
+func (m *draftsman) at(position length.Length) float64 {
+	return drawnLeft + (drawnRight-drawnLeft)*position.In(m.board)
+}
+
+func round2(x float64) float64 { return math.Round(x*100) / 100 }
+
+func (m *draftsman) tell(l length.Length) string { return fixed(l, m.unit) }
+
+func (m *draftsman) band(class string, from, to length.Length) {
+	x := m.x(from)
+	if width := round2(m.x(to) - x); width > 0 {
+		m.d.Bands = append(m.d.Bands, band{class, x, width})
+	}
+}
+
+// each is how many leaves a band of the drawing stands for.
+func (m *draftsman) each() int {
+	if m.a.Summary.CutCount <= mostDrawn {
+		return 1
+	}
+	return (m.a.Summary.LeafCount + mostDrawn/2 - 1) / (mostDrawn / 2)
+}
+
+// drawCuts draws what comes off with its kerf, from the first cut on.
+func (m *draftsman) drawCuts() {
+	at, start, each := length.Length(0), length.Length(0), m.each()
+	for i := range m.a.Cuts {
+		c := &m.a.Cuts[i]
+		switch {
+		case c.Thickness == nil: // a re-zero takes nothing off
+		case each > 1 && c.Leaf > 0:
+			if (c.Leaf-1)%each == 0 {
+				start = at
+			}
+			if c.Leaf%each == 0 || c.Leaf == m.a.Summary.LeafCount {
+				m.band("leaves", start, c.Position)
+			}
+		default:
+			m.band(c.Purpose, at, at+*c.Thickness)
+			m.band("kerf", at+*c.Thickness, c.Position)
+		}
+		at = c.Position
+	}
+}
+
+// lastPosition is where the last cut leaves the board.
+func (m *draftsman) lastPosition() length.Length { return m.a.Cuts[len(m.a.Cuts)-1].Position }
+
+// drawRest draws what stays on the fence, the hold-back inside it.
+func (m *draftsman) drawRest() {
+	end := m.lastPosition()
+	hold := max(end, m.board-*m.a.Used.HoldBack)
+	m.band("remainder", end, hold)
+	m.band("hold-back", hold, m.board)
+}

@@ -1,0 +1,203 @@
+package api
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"resawd/calc/length"
+)
+
+// The forms of a run sheet beside those of all calculators: a page to print and
+// the drawing on it. Both show lengths to 0.001 in or 0.01 mm, with a decimal
+// point whatever decimal asks for.
+var (
+	formRunHTML = form{"html", typeHTML, renderRunHTML}
+	formRunSVG  = form{"svg", typeSVG, renderRunSVG}
+)
+
+// runPage is what run.html shows.
+type runPage struct {
+	*RunAnswer
+	Name    string // of the board
+	Size    string
+	Machine string
+	UnitIn  string // the unit in words
+	Drawing template.HTML
+	Figures []figure
+	Rows    []pageRow
+}
+
+// figure is a figure with its name.
+type figure struct{ Name, Value string }
+
+// pageRow is a row of the table of cuts: a cut, or where Stop is not empty
+// something to do before the next.
+type pageRow struct {
+	Stop             string
+	Cut              int
+	Turns, Divisions string
+	Reading, Tally   int
+	Position         string
+	Leaf, Mark       string
+	Thickness        string
+}
+
+// renderRunHTML gives the run sheet as a page.
+func renderRunHTML(_ *Calculator, a answer, v view) ([]byte, error) {
+	if err := v.whole("html"); err != nil {
+		return nil, err
+	}
+	sheet := a.(*RunAnswer)
+	drawing, err := runDrawing(sheet, v.unit)
+	if err != nil {
+		return nil, err
+	}
+	q := sheet.Used
+	return page("run.html", runPage{
+		RunAnswer: sheet, Name: *q.Board.Name, Size: boardSize(&q.Board, v.unit), Machine: machineOf(q), UnitIn: unitNames[v.unit],
+		Drawing: template.HTML(drawing), Figures: runFigures(sheet, v.unit), Rows: pageRows(sheet, v.unit),
+	})
+}
+
+var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetre: "millimetres"}
+
+// fixed tells a length as people read it at the saw, in the unit but without
+// its name.
+func fixed(l, unit length.Length) string {
+	if unit == length.Millimetre {
+		return l.Fixed(unit, 2)
+	}
+	return l.Fixed(unit, 3)
+}
+
+// unitName is the short name of a unit.
+func unitName(unit length.Length) string {
+	if unit == length.Millimetre {
+		return "mm"
+	}
+	return "in"
+}
+
+func boardSize(b *RunBoard, unit length.Length) string {
+	return fixed(*b.Thickness, unit) + " x " + fixed(*b.Width, unit) + " x " + fixed(*b.Length, unit) + " " + unitName(unit)
+}
+
+// machineOf names what of the shop the run uses.
+func machineOf(q *RunRequest) string {
+	var parts []string
+	for _, p := range []struct {
+		what string
+		name *string
+	}{{"saw", q.Saw}, {"blade", q.Blade}, {"fixing", q.Fixing}} {
+		if p.name != nil {
+			parts = append(parts, p.what+" "+*p.name)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// count tells how many of a thing there are.
+func count(n int, thing string) string {
+	switch {
+	case n == 1:
+	case thing == "leaf":
+		thing = "leaves"
+	default:
+		thing += "s"
+	}
+	return strconv.Itoa(n) + " " + thing
+}
+
+// minutes tells a time as minutes and seconds.
+func minutes(seconds float64) string {
+	s := int(math.Round(seconds))
+	return fmt.Sprintf("%d min %02d s", s/60, s%60)
+}
+
+// runFigures are the figures beside the drawing.
+func runFigures(a *RunAnswer, unit length.Length) []figure {
+	s, q, in := &a.Summary, a.Used, " "+unitName(unit)
+	return []figure{
+		{"Leaves", strconv.Itoa(s.LeafCount)},
+		{"Cuts", strconv.Itoa(s.CutCount)},
+		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
+		{"Cutting time", minutes(s.CuttingSeconds)},
+		{"A cut", minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
+		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
+		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
+		{"Start reading", strconv.Itoa(*q.StartReading)},
+		{"Feed", fixed(length.Length(*q.Feed), unit) + in + "/min"},
+		{"Blade speed", bladeSpeedWords(s.Speed, unit)},
+		{"Teeth per inch", teethWords(*q.TPI, s)},
+		{"Left on the fence", fixed(s.LeftOnFence, unit) + in},
+		{"Recovery", strconv.FormatFloat(100*s.Recovery, 'f', 1, 64) + " %"},
+		{"Dial rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
+	}
+}
+
+func bladeSpeedWords(speed BladeSpeed, unit length.Length) string {
+	name := " ft/min"
+	if unit == length.Millimetre {
+		name = " m/min"
+	}
+	return length.Length(speed).Fixed(bladeSpeedUnit(unit), 0) + name
+}
+
+func teethWords(tpi float64, s *RunSummary) string {
+	number := func(x float64) string { return string(appendNumber(nil, x)) }
+	suit := number(s.TPILow)
+	if s.TPIHigh != s.TPILow {
+		suit += " to " + number(s.TPIHigh)
+	}
+	return number(tpi) + "; " + suit + " suit"
+}
+
+// pageRows gives the rows of the table, each stop as a row of its own.
+func pageRows(a *RunAnswer, unit length.Length) []pageRow {
+	rows := make([]pageRow, 0, len(a.Cuts)+a.Summary.CleanCount)
+	for i := range a.Cuts {
+		c := &a.Cuts[i]
+		if c.Purpose == "rezero" {
+			rows = append(rows, pageRow{Stop: rezeroWords(c)})
+			continue
+		}
+		for _, stop := range c.Stops {
+			if stop == stopClean {
+				rows = append(rows, pageRow{Stop: cleanWords})
+			}
+		}
+		rows = append(rows, cutRow(c, *a.Used.Board.Name, unit))
+	}
+	return rows
+}
+
+// cleanWords and rezeroWords say what to do at a stop.
+//
+// Source: common practice.
+const cleanWords = "Clean: saw unplugged; blade, carriage wheels and rail wiped."
+
+func rezeroWords(c *RunCut) string {
+	return fmt.Sprintf("Re-zero: wind the screw back %s, the board held where it is. End forward, so that the backlash is out: the dial stands at %d again, turn %d.",
+		count(-c.WholeTurns, "whole turn"), c.Reading, c.TurnTally)
+}
+
+// cutRow words a cut. The board's name, which the page gives once, is left out
+// of the mark.
+func cutRow(c *RunCut, board string, unit length.Length) pageRow {
+	r := pageRow{
+		Cut: c.Cut, Turns: count(c.WholeTurns, "turn"), Divisions: strconv.Itoa(c.Divisions), Reading: c.Reading, Tally: c.TurnTally,
+		Position: fixed(c.Position, unit), Thickness: fixed(*c.Thickness, unit), Mark: strings.TrimPrefix(c.Mark, board+" "),
+	}
+	switch {
+	case c.Leaf == 0:
+		r.Leaf = "Truing cut, scrap"
+	case c.Name != "":
+		r.Leaf = fmt.Sprintf("Leaf %d, %s", c.Leaf, c.Name)
+	default:
+		r.Leaf = fmt.Sprintf("Leaf %d", c.Leaf)
+	}
+	return r
+}

@@ -1,0 +1,14 @@
+// Package calc is the book of calculations; each package below it is a chapter.
+//
+//	length  exact lengths: parsing, formatting
+//	fault   the kinds of error that calculations return
+//	yield   leaves from a board
+//	dial    turns, divisions, schedules, backlash
+//	feed    time, blade speed, feed per tooth, gullet load
+//	blade   teeth for the stock, blades ranked
+//	wood    kinds of wood
+//	run     the run sheet, composed of the others
+//
+// A chapter is pure: it reads and writes nothing, keeps no clock, and knows
+// neither HTTP nor the names of the wire.
+package calc
