@@ -126,7 +126,7 @@ func (d dimension) Ticks() string {
 }
 
 // X is where a swatch lies.
-func (w swatch) X() int { return 36 + 196*w.Column }
+func (w swatch) X() int { return 36 + 184*w.Column }
 
 // Y is where a swatch lies.
 func (w swatch) Y() int { return 212 + 26*w.Row }

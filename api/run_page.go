@@ -121,15 +121,13 @@ func minutes(seconds float64) string {
 func runFigures(a *RunAnswer, unit length.Length) []figure {
 	s, q, in := &a.Summary, a.Used, " "+unitName(unit)
 	return []figure{
-		{"Leaves", strconv.Itoa(s.LeafCount)},
-		{"Cuts", strconv.Itoa(s.CutCount)},
+		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
 		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
-		{"Cutting time", minutes(s.CuttingSeconds)},
-		{"A cut", minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
+		{"Cutting", minutes(s.CuttingSeconds) + ", a cut " + minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
 		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
 		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
 		{"Start reading", strconv.Itoa(*q.StartReading)},
-		{"Feed", fixed(length.Length(*q.Feed), unit) + in + "/min"},
+		{"Feed", length.Length(*q.Feed).Decimal(unit) + in + "/min"},
 		{"Blade speed", bladeSpeedWords(s.Speed, unit)},
 		{"Teeth per inch", teethWords(*q.TPI, s)},
 		{"Left on the fence", fixed(s.LeftOnFence, unit) + in},
@@ -184,12 +182,18 @@ func rezeroWords(c *RunCut) string {
 		count(-c.WholeTurns, "whole turn"), c.Reading, c.TurnTally)
 }
 
-// cutRow words a cut. The board's name, which the page gives once, is left out
-// of the mark.
+// pageMark is a mark without the board's name and the leaf's number, which
+// stand elsewhere on the page, its other number kept on one line.
+func pageMark(c *RunCut, board string) string {
+	own := fmt.Sprintf("%s no. %d, ", board, c.Leaf)
+	return strings.ReplaceAll(strings.TrimPrefix(c.Mark, own), "no. ", "no.\u00a0")
+}
+
+// cutRow words a cut.
 func cutRow(c *RunCut, board string, unit length.Length) pageRow {
 	r := pageRow{
 		Cut: c.Cut, Turns: count(c.WholeTurns, "turn"), Divisions: strconv.Itoa(c.Divisions), Reading: c.Reading, Tally: c.TurnTally,
-		Position: fixed(c.Position, unit), Thickness: fixed(*c.Thickness, unit), Mark: strings.TrimPrefix(c.Mark, board+" "),
+		Position: fixed(c.Position, unit), Thickness: fixed(*c.Thickness, unit), Mark: pageMark(c, board),
 	}
 	switch {
 	case c.Leaf == 0:

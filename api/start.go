@@ -10,7 +10,7 @@ import (
 type link struct{ Path, Text string }
 
 // demoRun is a run sheet to look at.
-const demoRun = "/v1/run?board_name=demo&species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=0.03&fixing=glue"
+const demoRun = "/v1/run?board_name=demo&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=0.03&fixing=glue"
 
 // startPage never changes.
 var startPage = func() []byte {
