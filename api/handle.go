@@ -180,8 +180,10 @@ func readError(err error) error {
 // send answers with a body; a GET's carries a strong ETag, and needs no body
 // when the caller has the same already.
 func send(c echo.Context, mediaType string, body []byte) error {
-	if policy := policyOf(mediaType); policy != nil {
-		c.Response().Header()["Content-Security-Policy"] = policy
+	if header := c.Response().Header(); header.Get(echo.HeaderContentSecurityPolicy) == "" {
+		if policy := policyOf(mediaType); policy != nil {
+			header[echo.HeaderContentSecurityPolicy] = policy
+		}
 	}
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)
