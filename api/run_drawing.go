@@ -60,6 +60,7 @@ type dimension struct {
 	Row      int    // below the board, from 1
 	Anchor   string // of the words: start, middle, end
 	Text     string
+	limit    float64 // where the words end at most; 0 where they may end anywhere
 }
 
 // swatch explains a filling.
