@@ -63,6 +63,7 @@ func median(values []float64) float64 {
 // requests a second, and the processor time that each took on both sides: on a
 // busy machine the second is the steadier.
 func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpuSeconds float64) {
+	b.Helper()
 	const connections, lasts = 8, 300 * time.Millisecond
 	var done atomic.Int64
 	var wait sync.WaitGroup
@@ -92,6 +93,7 @@ func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpu
 
 // cpuTime is what this process has used so far, in seconds.
 func cpuTime(b *testing.B) float64 {
+	b.Helper()
 	var use syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &use); err != nil {
 		b.Fatal(err)

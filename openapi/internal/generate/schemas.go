@@ -50,7 +50,7 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 	s.Example = nil       // tests send whole examples, not a field's own
 	s.UniqueItems = false // swag means unique=FIELD, which JSON Schema cannot say
 	if f.isQuantity(field.kind) {
-		*s = spec.Schema{Ref: field.kind, Description: sentence(s.Description) + quantityLimits(field)}
+		*s = spec.Schema{Ref: field.kind, Description: strings.TrimSpace(sentence(s.Description) + quantityLimits(field))}
 		return hiddenUnit(field)
 	}
 	if inner, ok := strings.CutPrefix(field.kind, "[]"); ok && f.isQuantity(inner) {
@@ -85,7 +85,10 @@ func numberLimits(s *spec.Schema, field wireField) error {
 		return nil
 	}
 	s.Minimum, s.Maximum = nil, nil
-	places := map[string]**float64{"gt": &s.ExclusiveMinimum, "gte": &s.Minimum, "lt": &s.ExclusiveMaximum, "lte": &s.Maximum}
+	places := map[string]**float64{
+		"gt": &s.ExclusiveMinimum, "gte": &s.Minimum, "min": &s.Minimum,
+		"lt": &s.ExclusiveMaximum, "lte": &s.Maximum, "max": &s.Maximum,
+	}
 	for name, place := range places {
 		param, ok := field.rule(name)
 		if !ok {

@@ -96,11 +96,11 @@ func (s *source) add(name string, spec *ast.TypeSpec, specs map[string]*ast.Type
 // overrides tells swag to take quantities for numbers: it would take them for
 // whole ones, after their Go types.
 func (s *source) overrides() []byte {
-	text := "replace resawd/calc/" + lengthKind + " number\n"
+	lines := []string{"replace resawd/calc/" + lengthKind + " number\n"}
 	for name := range s.quantities {
-		text += "replace resawd/" + name + " number\n" // those of api; packages below it have none
+		lines = append(lines, "replace resawd/"+name+" number\n") // those of api; packages below it have none
 	}
-	return []byte(text)
+	return []byte(strings.Join(lines, ""))
 }
 
 // fieldsOf lists the fields of a struct, those of embedded structs where these
