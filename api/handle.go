@@ -181,10 +181,8 @@ func readError(err error) error {
 // send answers with a body; a GET's carries a strong ETag, and needs no body
 // when the caller has the same already.
 func send(c echo.Context, mediaType string, body []byte) error {
-	if header := c.Response().Header(); header.Get(echo.HeaderContentSecurityPolicy) == "" {
-		if policy := policyOf(mediaType); policy != nil {
-			header[echo.HeaderContentSecurityPolicy] = policy
-		}
+	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == typeHTML || mediaType == typeSVG) {
+		h[echo.HeaderContentSecurityPolicy] = pagePolicy
 	}
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)

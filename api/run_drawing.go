@@ -60,6 +60,7 @@ type dimension struct {
 	Row      int    // below the board, from 1
 	Anchor   string // of the words: start, middle, end
 	Text     string
+	limit    float64 // where the words end at most; 0 where they may end anywhere
 }
 
 // swatch explains a filling.
@@ -86,8 +87,9 @@ func runDrawing(a *RunAnswer, v view) ([]byte, error) {
 	m.drawKey()
 	name := printable(*a.Used.Board.Name)
 	m.d.Title = "End view of " + name + " on its fence"
-	m.d.About = fmt.Sprintf("The thickness of %s, to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, %s of it hold-back. The width is not to scale.",
-		m.tell(m.board), count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence), m.tell(*a.Used.HoldBack))
+	in := " " + unitName(m.unit)
+	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
+		m.tell(m.board)+in, count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence)+in, m.tell(*a.Used.HoldBack)+in)
 	return page("run.svg", m.d)
 }
 
