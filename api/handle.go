@@ -3,6 +3,7 @@ package api
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"io"
 	"math"
 	"mime"
@@ -147,8 +148,8 @@ func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 // located says where the fields of a failure stood: in the body, by JSON
 // Pointer, or in the query, by the query's name.
 func (k *Calculator) located(err error, inBody bool) error {
-	f, ok := err.(*failure)
-	if !ok {
+	var f *failure
+	if !errors.As(err, &f) {
 		return err
 	}
 	for i, field := range f.fields {
@@ -183,7 +184,7 @@ func readAll(r io.Reader, buf []byte) ([]byte, error) {
 	for {
 		n, err := r.Read(buf[len(buf):cap(buf)])
 		buf = buf[:len(buf)+n]
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return buf, nil
 		}
 		if err != nil {
@@ -206,10 +207,8 @@ func readError(err error) error {
 // send answers with a body; a GET's carries a strong ETag, and needs no body
 // when the caller has the same already.
 func send(c echo.Context, mediaType string, body []byte) error {
-	if header := c.Response().Header(); header.Get(echo.HeaderContentSecurityPolicy) == "" {
-		if policy := policyOf(mediaType); policy != nil {
-			header[echo.HeaderContentSecurityPolicy] = policy
-		}
+	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == typeHTML || mediaType == typeSVG) {
+		h[echo.HeaderContentSecurityPolicy] = pagePolicy
 	}
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)

@@ -29,24 +29,17 @@ var pageStyle = func() template.CSS {
 	if err != nil {
 		panic(err) // it is embedded
 	}
-	return template.CSS(text)
+	return template.CSS(text) //nolint:gosec // our own file
 }()
 
-// pagePolicy is the Content-Security-Policy of pages and drawings: no script,
+// pagePolicy is the Content-Security-Policy of pages and drawings that have
+// none of their own: no script,
 // nothing from elsewhere, no style but our own.
 var pagePolicy = func() []string {
 	sum := sha256.Sum256([]byte(pageStyle))
 	return []string{"default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) +
 		"'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"}
 }()
-
-// policyOf gives the policy that an answer of a media type carries, if any.
-func policyOf(mediaType string) []string {
-	if mediaType == typeHTML || mediaType == typeSVG {
-		return pagePolicy
-	}
-	return nil
-}
 
 // page fills in a template.
 func page(name string, data any) ([]byte, error) {

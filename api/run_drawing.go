@@ -60,6 +60,7 @@ type dimension struct {
 	Row      int    // below the board, from 1
 	Anchor   string // of the words: start, middle, end
 	Text     string
+	limit    float64 // where the words end at most; 0 where they may end anywhere
 }
 
 // swatch explains a filling.
@@ -76,24 +77,9 @@ type draftsman struct {
 	d     drawing
 }
 
-// renderRunSVG gives the drawing of a run sheet.
-func renderRunSVG(_ *Calculator, a answer, v view) ([]byte, error) {
-	if err := v.whole("svg"); err != nil {
-		return nil, err
-	}
-	return runDrawing(a.(*RunAnswer), v.unit)
-}
-
-// whole refuses to pick from a form that has no single values.
-func (v view) whole(format string) error {
-	if v.pick != "" {
-		return fail(badRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", clip([]byte(v.pick)), format)
-	}
-	return nil
-}
-
-func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
-	m := &draftsman{a: a, unit: unit, board: *a.Used.Board.Thickness}
+// runDrawing draws the section of a run's board.
+func runDrawing(a *RunAnswer, v view) ([]byte, error) {
+	m := &draftsman{a: a, unit: v.unit, board: *a.Used.Board.Thickness}
 	m.drawCuts()
 	m.drawRest()
 	m.drawOrdinals()
@@ -101,8 +87,9 @@ func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
 	m.drawKey()
 	name := printable(*a.Used.Board.Name)
 	m.d.Title = "End view of " + name + " on its fence"
-	m.d.About = fmt.Sprintf("The thickness of %s, to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, %s of it hold-back. The width is not to scale.",
-		m.tell(m.board), count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence), m.tell(*a.Used.HoldBack))
+	in := " " + unitName(m.unit)
+	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
+		m.tell(m.board)+in, count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence)+in, m.tell(*a.Used.HoldBack)+in)
 	return page("run.svg", m.d)
 }
 
