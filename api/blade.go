@@ -178,7 +178,9 @@ func (c *call) reason(r blade.Reason) string {
 		return "carbide tips are wider and rougher: kept for very dense or gummy wood"
 	case blade.CarbideWanted:
 		return "steel teeth dull soon in gummy wood: carbide lasts"
+	case blade.KerfLost:
+		loss, _ := r.Value.(float64)
+		return "its kerf turns " + strconv.FormatFloat(100*loss, 'f', 0, 64) + " % of the wood to dust"
 	}
-	loss, _ := r.Value.(float64)
-	return "its kerf turns " + strconv.FormatFloat(100*loss, 'f', 0, 64) + " % of the wood to dust"
+	return value
 }

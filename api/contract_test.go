@@ -36,6 +36,7 @@ func TestContract(t *testing.T) {
 }
 
 func (row exchangeRow) check(t *testing.T, base string) {
+	t.Helper()
 	answer := row.send(t, base)
 	defer answer.Body.Close()
 	body, err := io.ReadAll(answer.Body)
@@ -59,6 +60,7 @@ func (row exchangeRow) check(t *testing.T, base string) {
 }
 
 func (row exchangeRow) send(t *testing.T, base string) *http.Response {
+	t.Helper()
 	request, err := http.NewRequest(row.Method, base+row.Target, strings.NewReader(row.Body))
 	if err != nil {
 		t.Fatal(err)

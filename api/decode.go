@@ -82,7 +82,7 @@ func split(body []byte) ([]member, error) {
 	if err != nil {
 		return nil, syntaxError(err)
 	}
-	if _, err := dec.ReadToken(); err != io.EOF {
+	if _, err := dec.ReadToken(); !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("the body goes on after the JSON object, at byte %d", dec.InputOffset())
 	}
 	return members, nil
@@ -91,7 +91,7 @@ func split(body []byte) ([]member, error) {
 func syntaxError(err error) error {
 	var syntax *jsontext.SyntacticError
 	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return fmt.Errorf("the body is no valid JSON: %v at byte %d", syntax.Err, syntax.ByteOffset)
+		return fmt.Errorf("the body is no valid JSON: %w at byte %d", syntax.Err, syntax.ByteOffset)
 	}
 	return errors.New("the body is no valid JSON: it ends too soon")
 }

@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"errors"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -39,20 +40,26 @@ func calculator[Q any, A answer](path string, solve func(*call, *Q) (A, error)) 
 	return Calculator{
 		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaOf(request), encode: encoderOf(reflect.TypeFor[A]()),
 		forms: []form{formJSON, formCSV, formText},
-		solve: func(c *call, q any) (answer, error) { return solve(c, q.(*Q)) },
+		solve: func(c *call, q any) (answer, error) {
+			request, ok := q.(*Q)
+			if !ok {
+				return nil, fmt.Errorf("api: %s was given a %T", path, q)
+			}
+			return solve(c, request)
+		},
 	}
 }
 
 // call is what a calculator's function knows besides its request.
 type call struct {
-	context.Context
-	shop     *shop.Shop
-	build    string
-	unit     length.Length
-	schema   *schema
-	faults   []FieldError
-	warnings []string
-	demo     []string // fields that the demo shop supplied
+	context.Context //nolint:containedctx // a call lives exactly as long as its request
+	shop            *shop.Shop
+	build           string
+	unit            length.Length
+	schema          *schema
+	faults          []FieldError
+	warnings        []string
+	demo            []string // fields that the demo shop supplied
 
 	searching
 }
@@ -105,7 +112,7 @@ func (k *Calculator) Solve(c *call, fields Fields) (answer, error) {
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
 	c.unit, c.warnings, c.schema = r.unit, r.warnings, k.schema
-	c.faults = append(r.faults, invalid(q.Interface(), r.faults, r.unit)...)
+	c.faults = slices.Concat(r.faults, invalid(q.Interface(), r.faults, r.unit))
 	if err := c.checked(); err != nil {
 		return nil, err
 	}

@@ -32,7 +32,6 @@ func (s *Server) stream(c echo.Context, job *call, a *asked) error {
 	e := newEvents(c)
 	defer e.end()
 	job.waits = e.begin
-	job.begins = func(time.Duration) {}
 	job.progress = e.note
 	ctx, cancel := context.WithCancel(job)
 	defer cancel()
@@ -68,10 +67,7 @@ func newEvents(c echo.Context) *events {
 }
 
 // begin sends the header and starts the routine that writes.
-func (e *events) begin() error {
-	if err := patient(e.control); err != nil {
-		return err
-	}
+func (e *events) begin() {
 	e.begun = true
 	h := e.response.Header()
 	h.Set(echo.HeaderContentType, formEvents.mediaType)
@@ -81,7 +77,6 @@ func (e *events) begin() error {
 		e.broken()
 	}
 	e.writer.Go(e.run)
-	return nil
 }
 
 // run writes the newest progress, or a comment where there is none for long.
@@ -154,5 +149,5 @@ func (e *events) write(text string) error {
 	if _, err := e.response.Write([]byte(text)); err != nil {
 		return err
 	}
-	return unsupported(e.control.Flush())
+	return e.control.Flush()
 }

@@ -97,7 +97,10 @@ func solveFeed(c *call, q *FeedRequest) (*FeedAnswer, error) {
 		"blade speed = pi x wheel diameter x rpm (saw theory, from memory)",
 		"feed per tooth = feed x tooth pitch / blade speed (saw theory, from memory)",
 	}
-	return a, a.inStock(q, tooth)
+	if err := a.inStock(q, tooth); err != nil {
+		return nil, err
+	}
+	return a, nil
 }
 
 // inStock adds what depends on the height of the stock.

@@ -3,6 +3,7 @@ package api
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"io"
 	"math"
 	"mime"
@@ -147,8 +148,8 @@ func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 // located says where the fields of a failure stood: in the body, by JSON
 // Pointer, or in the query, by the query's name.
 func (k *Calculator) located(err error, inBody bool) error {
-	f, ok := err.(*failure)
-	if !ok {
+	var f *failure
+	if !errors.As(err, &f) {
 		return err
 	}
 	for i, field := range f.fields {
@@ -183,7 +184,7 @@ func readAll(r io.Reader, buf []byte) ([]byte, error) {
 	for {
 		n, err := r.Read(buf[len(buf):cap(buf)])
 		buf = buf[:len(buf)+n]
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return buf, nil
 		}
 		if err != nil {

@@ -29,7 +29,7 @@ var pageStyle = func() template.CSS {
 	if err != nil {
 		panic(err) // it is embedded
 	}
-	return template.CSS(text)
+	return template.CSS(text) //nolint:gosec // our own file
 }()
 
 // pagePolicy is the Content-Security-Policy of pages and drawings that have

@@ -46,17 +46,13 @@ type endView struct {
 	drawing
 }
 
-// renderPlanSVG gives the drawing of a plan.
-func renderPlanSVG(_ *Calculator, a answer, v view) ([]byte, error) {
-	if err := v.whole("svg"); err != nil {
-		return nil, err
-	}
-	sheet := a.(*PlanAnswer)
-	ways, err := breakdowns(sheet)
+// planDrawingOf draws a plan.
+func planDrawingOf(a *PlanAnswer, v view) ([]byte, error) {
+	ways, err := breakdowns(a)
 	if err != nil {
 		return nil, err
 	}
-	return page("plan.svg", drawPlan(sheet, ways, v.unit))
+	return page("plan.svg", drawPlan(a, ways, v.unit))
 }
 
 // drawPlan draws the first boards of a plan.

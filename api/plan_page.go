@@ -14,8 +14,8 @@ import (
 
 // The forms of a plan beside those of all calculators.
 var (
-	formPlanHTML = form{"html", typeHTML, renderPlanHTML}
-	formPlanSVG  = form{"svg", typeSVG, renderPlanSVG}
+	formPlanHTML = wholeForm("html", typeHTML, planSheet)
+	formPlanSVG  = wholeForm("svg", typeSVG, planDrawingOf)
 )
 
 // What a page shows of a plan however large; the cuts and billets of every
@@ -94,12 +94,8 @@ type billetRow struct {
 // billetLabel is what to write on a billet, or to paste on it.
 type billetLabel struct{ Mark, Size, Leaves, Copy string }
 
-// renderPlanHTML gives the plan as a page.
-func renderPlanHTML(_ *Calculator, a answer, v view) ([]byte, error) {
-	if err := v.whole("html"); err != nil {
-		return nil, err
-	}
-	sheet := a.(*PlanAnswer)
+// planSheet gives the plan as a page.
+func planSheet(sheet *PlanAnswer, v view) ([]byte, error) {
 	ways, err := breakdowns(sheet)
 	if err != nil {
 		return nil, err

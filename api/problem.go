@@ -88,11 +88,11 @@ func (f *failure) Error() string {
 	if len(f.fields) < 2 {
 		return f.detail
 	}
-	text := f.detail
+	lines := []string{f.detail}
 	for _, e := range f.fields {
-		text += "\n  " + e.path + " " + e.Detail
+		lines = append(lines, "  "+e.path+" "+e.Detail)
 	}
-	return text
+	return strings.Join(lines, "\n")
 }
 
 func fail(t problemType, format string, args ...any) *failure {

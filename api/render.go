@@ -3,6 +3,7 @@ package api
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"iter"
 	"reflect"
 	"slices"
@@ -55,6 +56,21 @@ func renderText(_ *Calculator, a answer, v view) ([]byte, error) {
 		return nil, err
 	}
 	return []byte(v.text(picked)), nil
+}
+
+// wholeForm is a form that one kind of answer has, such as a page or a drawing.
+// It shows all of the answer, so there is nothing to pick.
+func wholeForm[A answer](name, mediaType string, render func(a A, v view) ([]byte, error)) form {
+	return form{name, mediaType, func(_ *Calculator, a answer, v view) ([]byte, error) {
+		whole, ok := a.(A)
+		switch {
+		case !ok:
+			return nil, fmt.Errorf("api: %s of a %T", name, a)
+		case v.pick != "":
+			return nil, fail(badRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", clip([]byte(v.pick)), name)
+		}
+		return render(whole, v)
+	}}
 }
 
 // text tells a scalar as text: words as they are, the rest as JSON does, with
@@ -122,8 +138,8 @@ func (v view) csv(records [][]string) ([]byte, error) {
 
 // field tells a field of a table's row, a list of words joined.
 func (v view) field(f reflect.Value) string {
-	if f.Kind() == reflect.Slice {
-		f = reflect.ValueOf(strings.Join(f.Interface().([]string), "; "))
+	if words, ok := f.Interface().([]string); ok {
+		f = reflect.ValueOf(strings.Join(words, "; "))
 	}
 	return v.cell(f)
 }

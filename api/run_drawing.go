@@ -60,6 +60,7 @@ type dimension struct {
 	Row      int    // below the board, from 1
 	Anchor   string // of the words: start, middle, end
 	Text     string
+	limit    float64 // where the words end at most; 0 where they may end anywhere
 }
 
 // swatch explains a filling.
@@ -110,24 +111,9 @@ type draftsman struct {
 	d    drawing
 }
 
-// renderRunSVG gives the drawing of a run sheet.
-func renderRunSVG(_ *Calculator, a answer, v view) ([]byte, error) {
-	if err := v.whole("svg"); err != nil {
-		return nil, err
-	}
-	return runDrawing(a.(*RunAnswer), v.unit)
-}
-
-// whole refuses to pick from a form that has no single values.
-func (v view) whole(format string) error {
-	if v.pick != "" {
-		return fail(badRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", clip([]byte(v.pick)), format)
-	}
-	return nil
-}
-
-func runDrawing(a *RunAnswer, unit length.Length) ([]byte, error) {
-	return page("run.svg", drawSection(sectionOf(a), printable(*a.Used.Board.Name), unit))
+// runDrawing draws the end view of a run's board.
+func runDrawing(a *RunAnswer, v view) ([]byte, error) {
+	return page("run.svg", drawSection(sectionOf(a), printable(*a.Used.Board.Name), v.unit))
 }
 
 // drawSection draws the end view of a board or billet.
@@ -139,7 +125,7 @@ func drawSection(s section, name string, unit length.Length) drawing {
 	m.drawDimensions()
 	m.drawKey()
 	m.d.Title = "End view of " + name + " on its fence"
-	in := " " + unitName(unit)
+	in := " " + unitName(m.unit)
 	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
 		m.tell(m.board)+in, count(len(m.cuts), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
 	return m.d

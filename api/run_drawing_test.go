@@ -199,12 +199,36 @@ func TestDrawingEdges(t *testing.T) {
 			list := shapes(t, shown(t, "POST", "/v1/run?format=svg", body))
 			bands, board := parts(t, list)
 			checkCover(t, bands, board)
+			checkWords(t, list)
 			for _, s := range list {
 				if strings.Contains(fmt.Sprint(s.attr), "NaN") || strings.Contains(fmt.Sprint(s.attr), "Inf") {
 					t.Errorf("%s has %v", s.name, s.attr)
 				}
 			}
 		})
+	}
+}
+
+// checkWords wants words on one line not to run into each other, at 10 units a
+// letter of 19 units height, somewhat above the average of digits and words.
+func checkWords(t *testing.T, list []shape) {
+	t.Helper()
+	ends := map[string][][2]float64{}
+	for _, s := range list {
+		if s.name != "text" || s.attr["x"] == "" {
+			continue
+		}
+		x, wide := s.number(t, "x"), 10*float64(len(s.text))
+		from := map[string]float64{"": x, "start": x, "end": x - wide}[s.attr["text-anchor"]]
+		if s.attr["text-anchor"] == "middle" {
+			from = x - wide/2
+		}
+		for _, other := range ends[s.attr["y"]] {
+			if from < other[1] && other[0] < from+wide {
+				t.Errorf("%q runs into its neighbour", s.text)
+			}
+		}
+		ends[s.attr["y"]] = append(ends[s.attr["y"]], [2]float64{from, from + wide})
 	}
 }
 

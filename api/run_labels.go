@@ -66,7 +66,7 @@ func roundStep(x float64) int {
 func (m *draftsman) drawDimensions() {
 	end, hold := m.lastPosition(), m.holdBack
 	back := dimension{Row: 1, Anchor: "end", Text: "hold-back " + m.tell(hold)}
-	m.firstLeaf(drawnRight - back.words())
+	m.firstLeaf(drawnRight - back.words() - letterWidth)
 	m.dimension(back, m.board-hold, m.board)
 	m.dimension(dimension{Row: 2, Anchor: "start", Text: "last position " + m.tell(end)}, 0, end)
 	m.dimension(dimension{Row: 2, Anchor: "end", Text: "on the fence " + m.tell(m.left())}, end, m.board)
@@ -89,7 +89,7 @@ func (m *draftsman) firstLeaf(limit float64) {
 		if c.leaf == 1 {
 			d := dimension{Row: 1, Anchor: "start", Text: "leaf 1 " + m.tell(c.thickness)}
 			if m.x(before)+d.words() > limit {
-				d.Anchor = "end"
+				d.Anchor, d.limit = "end", limit
 			}
 			m.dimension(d, before, before+c.thickness)
 			return
@@ -113,6 +113,9 @@ func (d dimension) WordsX() float64 {
 	case "start":
 		return d.From
 	case "end":
+		if d.limit > 0 {
+			return min(d.To, d.limit)
+		}
 		return d.To
 	}
 	return round2((d.From + d.To) / 2)

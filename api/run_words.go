@@ -70,6 +70,7 @@ func markOf(m run.Mark) string {
 		text += ", book face to the fence"
 	case run.BladeFace:
 		text += ", book face to the blade"
+	case run.NoFace:
 	}
 	if m.With > 0 {
 		text += fmt.Sprintf(", opens with no. %d", m.With)
@@ -97,6 +98,7 @@ func (c *call) runWarning(w run.Warning, q *RunRequest) string {
 		return fmt.Sprintf("a matched set of %s is %s cuts without a stop, more than the %s between cleanings", q.leafName(w.Entry), value, limit)
 	case run.TeethTooFine:
 		return fmt.Sprintf("%s teeth per inch are fine for this width of board: at most %s suit, or they clog", value, limit)
+	case run.TeethTooCoarse:
 	}
 	return fmt.Sprintf("%s teeth per inch are coarse for this width of board: at least %s suit, or the face is rough", value, limit)
 }

@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"errors"
 	"net/http"
 	"time"
 
@@ -12,13 +11,12 @@ import (
 // searching is what a long calculation may know of who waits for it. Its zero
 // value searches at once.
 type searching struct {
-	longest   time.Duration             // the longest time limit allowed, 0: the usual one
-	timeLimit time.Duration             // in place of the request's, 0: none
-	queue     *queue                    // where to wait for a worker, nil: no waiting
-	waits     func() error              // told when the request is good and stands in the queue
-	begins    func(limit time.Duration) // told when it is its turn
-	progress  func(PlanProgress)        // told whenever the search gets better
-	took      time.Duration             // how long the search went on
+	longest   time.Duration      // the longest time limit allowed, 0: the usual one
+	timeLimit time.Duration      // in place of the request's, 0: none
+	queue     *queue             // where to wait for a worker, nil: no waiting
+	waits     func()             // told when the request is good and stands in the queue, if not nil
+	progress  func(PlanProgress) // told whenever the search gets better
+	took      time.Duration      // how long the search went on
 }
 
 // search runs a long calculation within its time limit. The calculation gives
@@ -37,15 +35,14 @@ func (c *call) search(limit time.Duration, work func(context.Context) error) err
 	defer leave()
 	within, end := c.queue.until(c)
 	defer end()
-	if err := c.waits(); err != nil {
-		return err
+	if c.waits != nil {
+		c.waits()
 	}
 	done, err := c.queue.turn(within)
 	if err != nil {
 		return err
 	}
 	defer done()
-	c.begins(limit)
 	start := time.Now()
 	ctx, cancel := context.WithTimeout(within, limit)
 	defer cancel()
@@ -60,8 +57,8 @@ func (c *call) search(limit time.Duration, work func(context.Context) error) err
 // afterLimit is what an answer may take beyond its search.
 const afterLimit = 10 * time.Second
 
-// handleLong wraps a search in HTTP: its answer may come later than the
-// server's own limits allow.
+// handleLong wraps a search in HTTP. Its answer may come later than the server
+// allows others: the time to send it counts from when it is there.
 func (s *Server) handleLong(k *Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		a, err := k.ask(c.Request())
@@ -73,10 +70,8 @@ func (s *Server) handleLong(k *Calculator) echo.HandlerFunc {
 		if a.form.name == formEvents.name {
 			return s.stream(c, job, a)
 		}
-		control := http.NewResponseController(c.Response())
-		job.waits = func() error { return patient(control) }
-		job.begins = func(limit time.Duration) { writeWithin(control, limit+afterLimit) }
 		body, err := s.answer(job, a)
+		writeWithin(http.NewResponseController(c.Response()), afterLimit)
 		if err != nil {
 			return err
 		}
@@ -84,21 +79,8 @@ func (s *Server) handleLong(k *Calculator) echo.HandlerFunc {
 	}
 }
 
-// patient lifts the server's limits of time: a read that times out would look
-// as if the client had left, and how long a turn takes to come nobody knows.
-func patient(control *http.ResponseController) error {
-	return unsupported(errors.Join(control.SetReadDeadline(time.Time{}), control.SetWriteDeadline(time.Time{})))
-}
-
-// writeWithin limits the time until the answer is sent.
+// writeWithin limits the time until what is written next has been sent. A
+// writer that knows no deadlines, as in a test, has none.
 func writeWithin(control *http.ResponseController, limit time.Duration) {
-	_ = control.SetWriteDeadline(time.Now().Add(limit)) // patient has tried that it can be set
-}
-
-// unsupported forgives a connection that has no deadlines, as in a test.
-func unsupported(err error) error {
-	if errors.Is(err, http.ErrNotSupported) {
-		return nil
-	}
-	return err
+	_ = control.SetWriteDeadline(time.Now().Add(limit))
 }

@@ -63,6 +63,7 @@ func median(values []float64) float64 {
 // requests a second, and the processor time that each took on both sides: on a
 // busy machine the second is the steadier.
 func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpuSeconds float64) {
+	b.Helper()
 	const connections, lasts = 8, 300 * time.Millisecond
 	var done atomic.Int64
 	var wait sync.WaitGroup
@@ -92,6 +93,7 @@ func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpu
 
 // cpuTime is what this process has used so far, in seconds.
 func cpuTime(b *testing.B) float64 {
+	b.Helper()
 	var use syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &use); err != nil {
 		b.Fatal(err)
@@ -156,7 +158,7 @@ func bareDial() http.Handler {
 
 // newServer makes a server with the demo shop whose log goes nowhere but is
 // written all the same.
-func newServer(tb testing.TB) *api.Server {
+func newServer(tb testing.TB, change ...func(*api.Config)) *api.Server {
 	tb.Helper()
 	demo, err := shop.Demo()
 	if err != nil {
@@ -167,8 +169,12 @@ func newServer(tb testing.TB) *api.Server {
 		tb.Fatal(err)
 	}
 	tb.Cleanup(func() { nowhere.Close() })
-	return api.New(api.Config{
+	config := api.Config{
 		Shop: demo, Build: "test", Log: slog.New(slog.NewJSONHandler(nowhere, nil)),
 		Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
-	})
+	}
+	for _, f := range change {
+		f(&config)
+	}
+	return api.New(config)
 }

@@ -15,14 +15,15 @@ type Feed feed.Speed
 // minute with mm.
 type BladeSpeed feed.Speed
 
-// Bite is a length far below a division of any dial, in millimetres: it is no
-// exact length but the result of a formula.
+// Bite is a length far below a division of any dial: it is no exact length but
+// the result of a formula. It is kept in millimetres.
 type Bite float64
 
-// Area is an area in square millimetres, told in square units.
+// Area is an area, told in square units; it is kept in square millimetres.
 type Area float64
 
-// Money is an amount in ten-thousandths of the shop's currency.
+// Money is an amount in the shop's currency, told with 4 decimals at most; it is
+// kept in ten-thousandths.
 type Money int64
 
 // Notes is what every answer ends with.

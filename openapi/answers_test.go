@@ -3,8 +3,10 @@ package openapi_test
 import (
 	"bytes"
 	"fmt"
+	"net/http"
 	"net/http/httptest"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -107,15 +109,15 @@ func TestAnswers(t *testing.T) {
 			if op != nil {
 				inDocument(t, op, row.Status, mediaType)
 			}
-			if op != nil && row.Method == "POST" && row.Status == 200 {
+			if op != nil && row.Method == http.MethodPost && row.Status == 200 {
 				ref := op.RequestBody.Content.At("application/json").Schema.Ref
 				if err := s.check(strings.TrimPrefix(ref, "#/"), row.Body); err != nil {
 					t.Errorf("the request: %v", err)
 				}
 			}
-			place := ""
+			var place string
 			switch {
-			case mediaType == "application/problem+json" && row.Method != "HEAD":
+			case mediaType == "application/problem+json" && row.Method != http.MethodHead:
 				place = problemSchema
 			case op != nil && mediaType == "application/json" && row.Status == 200:
 				place = schemaOf(op)
@@ -157,7 +159,7 @@ func TestAnswersCanFail(t *testing.T) {
 // inDocument finds status and media type among an operation's answers.
 func inDocument(t *testing.T, op *spec.Operation, status int, mediaType string) {
 	t.Helper()
-	r := op.Responses.At(fmt.Sprint(status))
+	r := op.Responses.At(strconv.Itoa(status))
 	switch {
 	case r == nil:
 		t.Errorf("the document has no status %d", status)
@@ -175,7 +177,7 @@ func TestNames(t *testing.T) {
 	for _, row := range rows(t) {
 		path, query, _ := strings.Cut(row.Target, "?")
 		names := requestNames(path)
-		if names == nil || row.Status != 200 || row.Method == "HEAD" || row.MediaType != "application/json" || pickOf(t, query) != "" {
+		if names == nil || row.Status != 200 || row.Method == http.MethodHead || row.MediaType != "application/json" || pickOf(t, query) != "" {
 			continue
 		}
 		var answer map[string]any

@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -79,14 +78,11 @@ func sendParameters(t *testing.T, base string, op *spec.Operation) int {
 		}
 	}
 	if len(op.Parameters) > 0 && len(query) == 0 {
-		t.Error("no parameter has an example: testdata/contract needs a GET that succeeds")
+		t.Error("no parameter has an example: testdata/contract needs a GET that succeeds in JSON")
 	}
 	answer, body := get(t, base+"?"+query.Encode(), nil)
-	if answer.StatusCode != http.StatusOK {
-		t.Errorf("%s: status %d: %s", answer.Request.URL, answer.StatusCode, body)
-	}
-	for _, x := range op.Responses.At("200").Content.At("application/json").Examples {
-		compare(t, answer, body, "application/json", x.Value.Value)
+	if len(query) > 0 {
+		compare(t, answer, body, "application/json", op.Responses.At("200").Content.At("application/json").Examples.At("contract").Value)
 	}
 	return len(query)
 }
@@ -117,11 +113,8 @@ func compare(t *testing.T, answer *http.Response, body, mediaType string, want j
 	}
 }
 
-// digest is the ID of an answer, which depends on the build.
-var digest = regexp.MustCompile(`"id": ?"[0-9a-f]{16}"`)
-
 func compact(text string) string {
-	v := jsontext.Value(digest.ReplaceAllString(text, `"id":"*"`))
+	v := jsontext.Value(text)
 	if err := v.Compact(); err != nil {
 		return text
 	}

@@ -74,7 +74,7 @@ type view struct {
 func (v view) Controls() []row {
 	var rows []row
 	for _, p := range v.Components.Parameters {
-		rows = append(rows, rowOf(p.Name, p.Value.Schema, p.Value.Description, ""))
+		rows = append(rows, rowOf(v.Document, p.Name, p.Value.Schema, p.Value.Description, ""))
 	}
 	return rows
 }

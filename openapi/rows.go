@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/go-json-experiment/json/jsontext"
 
@@ -32,7 +33,7 @@ func rowsOf(doc *spec.Document, s *spec.Schema, prefix string, by marks) []row {
 	var rows []row
 	for _, p := range object.Properties {
 		name := prefix + p.Name
-		rows = append(rows, rowOf(name, p.Value, p.Value.Description, by[slices.Contains(object.Required, p.Name)]))
+		rows = append(rows, rowOf(doc, name, p.Value, p.Value.Description, by[slices.Contains(object.Required, p.Name)]))
 		switch inner := resolve(doc, p.Value); {
 		case p.Name == "used":
 		case inner.Type == "object":
@@ -54,8 +55,8 @@ func resolve(doc *spec.Document, s *spec.Schema) *spec.Schema {
 
 func refName(s *spec.Schema) string { return strings.TrimPrefix(s.Ref, "#/components/schemas/") }
 
-func rowOf(name string, s *spec.Schema, description, mark string) row {
-	kind := kindOf(s)
+func rowOf(doc *spec.Document, name string, s *spec.Schema, description, mark string) row {
+	kind := kindOf(doc, s)
 	if limits := limitsOf(s); limits != "" {
 		kind += ", " + limits
 	}
@@ -66,28 +67,33 @@ func rowOf(name string, s *spec.Schema, description, mark string) row {
 }
 
 // kindOf says what a value looks like.
-func kindOf(s *spec.Schema) string {
+func kindOf(doc *spec.Document, s *spec.Schema) string {
 	switch {
+	case s.Ref != "" && resolve(doc, s).Type == "object":
+		return "object"
 	case s.Ref != "":
 		return quantity(refName(s))
 	case len(s.Enum) > 0:
 		return alternatives(s.Enum)
 	case s.Type == "array":
-		return "list of " + kindOf(s.Items)
+		return "list of " + kindOf(doc, s.Items)
 	}
 	return kinds[s.Type]
 }
 
 var kinds = map[string]string{"string": "text", "number": "number", "integer": "whole number", "boolean": "true or false", "object": "object"}
 
-// quantities are the names of numbers with a unit of their own.
-var quantities = map[string]string{"Length": "length", "LengthInput": "length", "Feed": "feed", "BladeSpeed": "blade speed", "Area": "area", "Money": "money"}
-
+// quantity turns the name of a number with a unit of its own into words:
+// BladeSpeed is a blade speed.
 func quantity(name string) string {
-	if word, ok := quantities[name]; ok {
-		return word
+	var words strings.Builder
+	for i, r := range strings.TrimSuffix(name, "Input") {
+		if i > 0 && unicode.IsUpper(r) {
+			words.WriteByte(' ')
+		}
+		words.WriteRune(unicode.ToLower(r))
 	}
-	return "object"
+	return words.String()
 }
 
 func alternatives(values []jsontext.Value) string {

@@ -38,14 +38,14 @@ var known sync.Map
 // within checks a length against limits; limits that cannot be read panic, so
 // that a first test shows them.
 func within(f validator.FieldLevel) bool {
-	limits, ok := known.Load(f.Param())
-	if !ok {
-		low, high := Limits(f.Param())
-		limits, _ = known.LoadOrStore(f.Param(), [2]length.Length{low, high})
-	}
-	ends := limits.([2]length.Length)
 	l := length.Length(f.Field().Int())
-	return ends[0] <= l && l <= ends[1]
+	if ends, ok := known.Load(f.Param()); ok {
+		ends, ok := ends.([2]length.Length)
+		return ok && ends[0] <= l && l <= ends[1]
+	}
+	low, high := Limits(f.Param())
+	known.Store(f.Param(), [2]length.Length{low, high})
+	return low <= l && l <= high
 }
 
 // Limits reads the parameter of a within tag. A missing end is the largest

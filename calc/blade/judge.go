@@ -91,6 +91,7 @@ func goalPart(tpi, loss float64, goal Goal, teeth Teeth) float64 {
 		return 1 - loss
 	case Speed:
 		return min(1, teeth.Low/tpi)
+	case Finish:
 	}
 	return min(1, tpi/teeth.High)
 }

@@ -5,7 +5,10 @@
 // A value is a length.Length, a feed.Speed, an int or a float64.
 package fault
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // Value is what a fault tells about: a length or a speed in its own type, a
 // count or a plain number.
@@ -66,7 +69,8 @@ func Above[T Value](quantity string, value, low, high T) error {
 //
 // Source: definition.
 func Because(err error, why string) error {
-	if out, ok := err.(*OutOfRange); ok {
+	var out *OutOfRange
+	if errors.As(err, &out) {
 		out.Why = why
 	}
 	return err

@@ -172,7 +172,7 @@ func TestReturn(t *testing.T) {
 // TestCleanCount walks the cuts and stops before each one that is due.
 func TestCleanCount(t *testing.T) {
 	for cuts := 1; cuts < 40; cuts++ {
-		for every := 0; every < 45; every++ {
+		for every := range 45 {
 			stops, since := 0, 0
 			for range cuts {
 				if every > 0 && since == every {

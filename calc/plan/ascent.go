@@ -83,7 +83,7 @@ func (c *climb) round() bool {
 		bound += (c.value[i] - c.dear[i]) * int64(n)
 	}
 	c.sinceImprove++
-	if bound < c.best.bound {
+	if bound < c.best.bound && !c.b.t.arena.full {
 		c.best.bound, c.sinceImprove = bound, 0
 	}
 	count := countOf(c.b.t, kd, pieces)
@@ -93,7 +93,7 @@ func (c *climb) round() bool {
 		c.b.value = c.value
 		c.offer(c.b.mend(c.kind, pieces))
 	}
-	return c.best.worth >= c.best.bound || !c.move(count)
+	return c.best.worth >= c.best.bound || !c.move(count, bound)
 }
 
 // offer takes a layout that is worth more than the best one.
@@ -105,7 +105,7 @@ func (c *climb) offer(lay layout) {
 
 // move makes dearer what the board had too many of, and cheaper what it had
 // too few of. It tells whether there was anything to move.
-func (c *climb) move(count []int) bool {
+func (c *climb) move(count []int, bound int64) bool {
 	if c.sinceImprove > 3 {
 		c.stride, c.sinceImprove = c.stride*0.6, 0
 	}
@@ -118,7 +118,7 @@ func (c *climb) move(count []int) bool {
 	if norm == 0 {
 		return false
 	}
-	step := c.stride * float64(c.best.bound-c.best.worth) / norm
+	step := c.stride * float64(min(bound, c.best.bound)-c.best.worth) / norm
 	for i, n := range count {
 		if d := float64(n - c.limit[i]); c.value[i] > 0 && (d > 0 || c.share[i] > 0) {
 			c.share[i] = min(1, max(0, c.share[i]+step*d/float64(c.value[i])))

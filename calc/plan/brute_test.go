@@ -148,15 +148,16 @@ func (b *brute) crosscut(bd Board, at nm) [][]int {
 	return all
 }
 
-// solve returns the least unmet, by the order of parts, and its least cost.
-func (b *brute) solve() ([]int, int64) {
+// solve returns the least unmet, by the order of parts, its least cost and the
+// fewest boards of that cost.
+func (b *brute) solve() ([]int, int64, int) {
 	b.memo = map[string][][]int{}
 	for _, p := range b.o.Parts {
 		b.want = append(b.want, (p.Quantity+p.Spare)/max(1, p.Matched))
 	}
 	type state struct {
 		got  []int
-		cost int64
+		cost int64 // prices times 1000, and a unit for each board
 	}
 	states := map[string]state{fmt.Sprint(make([]int, len(b.want))): {make([]int, len(b.want)), 0}}
 	for _, bd := range b.o.Boards {
@@ -168,7 +169,7 @@ func (b *brute) solve() ([]int, int64) {
 					next[k] = s
 				}
 				for _, v := range opts {
-					g := state{b.plus(s.got, v), s.cost + bd.Price}
+					g := state{b.plus(s.got, v), s.cost + bd.Price*1000 + 1}
 					if t, ok := next[fmt.Sprint(g.got)]; !ok || g.cost < t.cost {
 						next[fmt.Sprint(g.got)] = g
 					}
@@ -183,7 +184,7 @@ func (b *brute) solve() ([]int, int64) {
 			best = s
 		}
 	}
-	return best.got, best.cost
+	return best.got, best.cost / 1000, int(best.cost % 1000)
 }
 
 // tiny makes up an order that brute can solve.
@@ -256,9 +257,9 @@ func TestBruteForce(t *testing.T) {
 			t.Fatalf("order %d: %v\n%+v", n, err, o)
 		}
 		b := brute{o: o}
-		got, cost := b.solve()
-		if d := delivered(o, p); !slices.Equal(d, got) || p.Cost != cost {
-			t.Fatalf("order %d: %v for %d, by trying everything %v for %d\n%+v\n%+v", n, d, p.Cost, got, cost, o, p)
+		got, cost, boards := b.solve()
+		if d := delivered(o, p); !slices.Equal(d, got) || p.Cost != cost || p.Stats.Boards != boards {
+			t.Fatalf("order %d: %v for %d, by trying everything %v for %d on %d boards\n%+v\n%+v", n, d, p.Cost, got, cost, boards, o, p)
 		}
 		if len(p.Unmet) > 0 {
 			short++

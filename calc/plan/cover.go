@@ -69,6 +69,33 @@ func (c *cover) fraction(n int, want int64) int64 {
 	return MaxPrice * MaxQuantity
 }
 
+// volumeBound returns the least cost of whole boards with as much wood, kerfs
+// included, as a need takes up, or the limit. It knows nothing of shapes, but
+// costs nothing and suits every order.
+func volumeBound(p *problem, need []int, limit int64) int64 {
+	scale := 0.0
+	for i, n := range need {
+		scale += float64(n) * p.volume(i)
+	}
+	scale = (1 << 40) / max(1, scale)
+	var demand int64
+	for i, n := range need {
+		demand += int64(n) * int64(p.volume(i)*scale*(1-1e-9))
+	}
+	boards := make([]coverBoard, len(p.kinds))
+	for k, kd := range p.kinds {
+		wood := float64(max(0, slices.Max(p.groups[kd.group].room)))
+		if p.rips() {
+			wood *= float64(kd.rip)
+		}
+		if p.crosscuts() {
+			wood *= float64(p.order.Boards[k].Length + p.order.CrosscutKerf)
+		}
+		boards[k] = coverBoard{int64(min(wood*scale*(1+1e-9), 1<<41)) + 1, p.price(k), p.most(k, limit)}
+	}
+	return leastCover(boards, demand, limit)
+}
+
 // richest returns how many of each board to take for the most worth within a
 // budget, or for nearly the most when there are too many choices.
 func richest(boards []coverBoard, budget int64) []int64 {

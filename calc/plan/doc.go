@@ -13,6 +13,20 @@
 // All lengths are whole nanometres, all prices whole 1/10000 of a currency:
 // nothing in a plan or a bound is rounded.
 //
+// An order is divided into jobs that share no board and no part. A small job is
+// solved outright: every option of every board, and the cheapest way to every
+// state of what is still wanted. A job of one dimension goes to column
+// generation (package colgen). A job of three stages is searched by ruin and
+// recreate, each board laid out by nested knapsacks under Lagrangian ascent,
+// with column generation joining where there are many boards; its bound is a
+// Lagrangian bound, rounded up to whole boards. That bound lets a board be cut
+// in several ways at once, by halves and thirds, so that plans of few large
+// boards keep a gap even where they are the best ones.
+//
+// What the boards cannot give is found by asking part after part. The answer
+// is proven (UnmetProven) for small jobs, where the wood does not suffice, and
+// where column generation proves it.
+//
 // Sources:
 //
 //	GG61  Gilmore and Gomory, Operations Research 9 (1961) 849-859: column generation.

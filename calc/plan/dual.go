@@ -1,6 +1,10 @@
 package plan
 
-import "slices"
+import (
+	"context"
+	"math"
+	"slices"
+)
 
 // dual seeks prices of items at which the boards' own knapsacks give a high
 // lower bound on the cost of a need. Every bound is a sum of whole numbers.
@@ -49,7 +53,7 @@ func values(price []float64) []int64 {
 }
 
 // step makes one step toward better prices, given the cost of a plan.
-func (d *dual) step(cost int64) {
+func (d *dual) step(ctx context.Context, cost int64) {
 	d.steps++
 	v := values(d.price)
 	d.t.ask(v, d.need)
@@ -60,6 +64,9 @@ func (d *dual) step(cost int64) {
 		sum += v[i] * int64(n)
 	}
 	for k, kd := range d.p.kinds {
+		if ctx.Err() != nil {
+			return
+		}
 		c := d.p.order.Boards[k].Price
 		worth, pieces := d.t.board(kd, kd.segs)
 		if worth <= c*dualScale {
@@ -71,7 +78,9 @@ func (d *dual) step(cost int64) {
 			slack[i] -= float64(n) * float64(m)
 		}
 	}
-	d.note(sum)
+	if !d.t.arena.full {
+		d.note(sum)
+	}
 	d.walk(slack, float64(cost)-float64(sum)/dualScale)
 }
 
@@ -124,7 +133,7 @@ func (d *dual) walk(slack []float64, gap float64) {
 
 // whole raises the bound to the least cost of whole boards that are worth the
 // need at the best prices, each board at most what an ascent proves.
-func (d *dual) whole(a *ascent, cost int64) {
+func (d *dual) whole(ctx context.Context, a *ascent, cost int64) {
 	v := values(d.best)
 	var demand int64
 	for i, n := range d.need {
@@ -132,7 +141,13 @@ func (d *dual) whole(a *ascent, cost int64) {
 	}
 	boards := make([]coverBoard, len(d.p.kinds))
 	for k := range boards {
+		if ctx.Err() != nil {
+			return
+		}
 		f := a.board(k, v, d.need, 20, 0)
+		if f.bound == math.MaxInt64 {
+			return
+		}
 		boards[k] = coverBoard{f.bound, d.p.price(k), d.p.most(k, cost)}
 	}
 	d.bound = max(d.bound, leastCover(boards, demand, cost))

@@ -16,19 +16,6 @@ func (j *job) problem(need []int) colgen.Problem {
 	return e
 }
 
-// uses turns cuts into the engine's patterns.
-func (j *job) uses(cuts []cut) []colgen.Use {
-	var uses []colgen.Use
-	for _, c := range cuts {
-		sets := c.pieces()
-		if r, ok := j.src.(*pricer); ok {
-			r.layouts[key(c.kind, sets)] = c.layout
-		}
-		uses = append(uses, colgen.Use{Pattern: colgen.Pattern{Kind: c.kind, Pieces: sets}, Copies: c.copies})
-	}
-	return uses
-}
-
 // layouts turns the engine's patterns into cuts.
 func (j *job) layouts(uses []colgen.Use) ([]cut, error) {
 	var cuts []cut
@@ -42,9 +29,10 @@ func (j *job) layouts(uses []colgen.Use) ([]cut, error) {
 	return cuts, nil
 }
 
-// engine has column generation search for the cheapest cuts.
+// engine has column generation search for the cheapest cuts. It is not given
+// the cuts at hand: it does better from its own.
 func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
-	opt := colgen.Options{WorkLimit: work, Plan: j.uses(j.cuts), Progress: progress}
+	opt := colgen.Options{WorkLimit: work, Progress: progress}
 	res, err := colgen.Solve(ctx, j.problem(j.need), opt)
 	if err != nil {
 		return err
@@ -59,6 +47,29 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	cuts, err := j.layouts(res.Plan)
 	j.cuts = trim(cuts, j.need)
 	return err
+}
+
+// Column generation joins the search of a job of three stages once, after so
+// many tries without gain, for so much work.
+const (
+	columnTries  = 200
+	columnBoards = 12 // fewer boards are better found by the search alone
+	columnWork   = 150_000_000
+)
+
+// columns has column generation look for a better plan than the search's own,
+// which then goes on from it.
+func (j *job) columns(ctx context.Context) error {
+	if j.columned || j.search.stale < columnTries || len(j.search.best) < columnBoards {
+		return nil
+	}
+	j.columned, j.cuts = true, j.search.cuts()
+	if err := j.engine(ctx, columnWork, nil); err != nil {
+		return err
+	}
+	j.search.dual.bound = max(j.search.dual.bound, j.bound)
+	j.search.adopt(j.cuts)
+	return nil
 }
 
 // give has column generation look for any cuts that deliver a need. It tells

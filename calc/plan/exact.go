@@ -8,9 +8,9 @@ import "math"
 type exact struct {
 	p      *problem
 	need   []int
-	base   []int // weight of one set of each item in the number of a state
-	cost   []int64
-	from   []move
+	base   []int   // weight of one set of each item in the number of a state
+	cost   []int64 // of reaching a state: prices times scale, and a unit for each board
+	scale  int64
 	budget int
 }
 
@@ -26,14 +26,19 @@ const never = math.MaxInt64
 // Work allowed to the exact method.
 const (
 	maxExactStates = 200_000
-	maxExactSteps  = 60_000_000
+	maxExactSteps  = 25_000_000
 	whatIfSteps    = 3_000_000 // when solved anew for an estimate
 )
 
 // solveExact returns the cheapest cuts that leave the least unmet, by the order
 // of the parts, and the sets they deliver.
 func solveExact(p *problem, need []int, steps int) ([]cut, []int, bool) {
-	x := exact{p: p, need: need, budget: steps}
+	x := exact{p: p, need: need, budget: steps, scale: maxExactStates}
+	for k := range p.kinds {
+		if p.price(k) > 1<<25 { // scaled, a sum of prices might not fit
+			x.scale = 1
+		}
+	}
 	if !x.number() {
 		return nil, nil, false
 	}
@@ -50,7 +55,7 @@ func solveExact(p *problem, need []int, steps int) ([]cut, []int, bool) {
 		for i := range opts {
 			opts[i].lay.kind = k
 		}
-		n, ok := x.take(k, opts)
+		n, ok := x.boards(k, opts)
 		if !ok {
 			return nil, nil, false
 		}
@@ -77,14 +82,14 @@ func (x *exact) number() bool {
 	return true
 }
 
-// take reaches further states with boards of a kind: one more board a layer,
+// boards reaches further states with boards of a kind: one more board a layer,
 // while there are boards and it helps. It returns the moves of each layer.
-func (x *exact) take(k int, opts []option) ([][]move, bool) {
+func (x *exact) boards(k int, opts []option) ([][]move, bool) {
 	b := x.p.order.Boards[k]
 	var layers [][]move
 	reached := x.cost
 	for n := 0; n != b.Quantity; n++ {
-		next, moves, better := x.layer(reached, b.Price, opts)
+		next, moves, better := x.layer(reached, x.price(b), opts)
 		if x.budget < 0 {
 			return nil, false
 		}
@@ -96,6 +101,14 @@ func (x *exact) take(k int, opts []option) ([][]move, bool) {
 	}
 	x.cost = reached
 	return layers, true
+}
+
+// price returns a price in which boards count where costs are equal.
+func (x *exact) price(b Board) int64 {
+	if x.scale == 1 {
+		return b.Price
+	}
+	return b.Price*x.scale + 1
 }
 
 // layer adds at most one board of a kind to every state.

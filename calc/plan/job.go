@@ -13,10 +13,12 @@ type job struct {
 	need          []int // sets to deliver; the rest is unmet
 	cuts          []cut // that deliver them
 	bound         int64 // certified, on the cost of delivering them
+	exact         bool  // solved outright
 	sure          bool  // no plan leaves less unmet
 	open          bool  // the search may still better the cuts or the bound
 	search        *search
-	price         []float64 // of a set of each item, from the search; nil when solved outright
+	columned      bool      // column generation has joined the search
+	price         []float64 // of a set of each item, from the search; nil when it has none
 	stats         Stats
 }
 
@@ -78,13 +80,13 @@ func (j *job) begin(ctx context.Context) (err error) {
 	j.need, j.sure = j.p.possible(), true
 	if cuts, given, ok := solveExact(j.p, j.need, maxExactSteps); ok {
 		j.need, j.cuts = given, trim(cuts, given)
-		j.bound = j.p.cost(j.cuts)
+		j.bound, j.exact = j.p.cost(j.cuts), true
 		return nil
 	}
 	if j.src, err = newSource(j.p); err != nil {
 		return err
 	}
-	cuts, left := greedy(j.p, j.need, j.p.price)
+	cuts, left := greedy(ctx, j.p, j.need, j.p.price)
 	if !none(left) {
 		if cuts, err = j.deliver(ctx, cuts, left); err != nil {
 			return err
@@ -92,7 +94,8 @@ func (j *job) begin(ctx context.Context) (err error) {
 	}
 	j.cuts, j.open = trim(cuts, j.need), true
 	if _, ok := j.src.(*pricer); ok {
-		j.search = newSearch(j.p, j.need, j.cuts)
+		j.search = newSearch(ctx, j.p, j.need, j.cuts)
+		j.bound = j.search.dual.bound
 	}
 	return nil
 }
@@ -101,22 +104,25 @@ func (j *job) begin(ctx context.Context) (err error) {
 // fit no board on the rack.
 func (p *problem) possible() []int {
 	need := make([]int, len(p.items))
-	one, value := make([]int, len(p.items)), make([]int64, len(p.items))
-	t := newTables(p)
-	for i, it := range p.items {
-		one[i], value[i] = 1, 1
-		t.ask(value, one)
-		for k, kd := range p.kinds {
-			if p.order.Boards[k].Quantity == 0 || need[i] > 0 {
-				continue
-			}
-			if most, _ := t.board(kd, kd.segs); most > 0 {
-				need[i] = it.need
+	for k, kd := range p.kinds {
+		if p.order.Boards[k].Quantity == 0 {
+			continue
+		}
+		for _, i := range p.sets[p.groups[kd.group].set] {
+			if p.fits(kd, i) {
+				need[i] = p.items[i].need
 			}
 		}
-		one[i], value[i] = 0, 0
 	}
 	return need
+}
+
+// fits tells whether a set of an item can be cut from a kind of board.
+func (p *problem) fits(kd kind, i int) bool {
+	it := p.items[i]
+	_, placed := kd.place(0, p.lens[it.len])
+	return (placed || !p.crosscuts()) && it.wid < p.highest() && it.size <= p.groups[kd.group].room[it.len] &&
+		(!p.rips() || p.wids[it.wid]+p.order.RipKerf <= kd.rip)
 }
 
 // none tells whether there is nothing left.

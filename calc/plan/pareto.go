@@ -20,13 +20,14 @@ type list struct{ lo, hi int32 }
 type arena struct {
 	states []state
 	work   int64
+	full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within about 100 MiB.
-const maxStates = 3_000_000
+// maxStates keeps an arena within about 40 MiB.
+const maxStates = 1_200_000
 
 // reset empties an arena.
-func (a *arena) reset() { a.states = a.states[:0] }
+func (a *arena) reset() { a.states, a.full = a.states[:0], false }
 
 // start returns a list of one state of no worth.
 func (a *arena) start(size nm) list {
@@ -55,6 +56,10 @@ func (a *arena) often(src list, s step, room nm) list { return a.merge(src, s, r
 //
 // Source: Nemhauser and Ullmann 1969 (NU69).
 func (a *arena) merge(src list, s step, room nm, repeat bool) list {
+	if len(a.states) > maxStates {
+		a.full = true
+		return src
+	}
 	out := int32(len(a.states))
 	next, base := src.lo, src.lo
 	if repeat {

@@ -10,10 +10,12 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// Options steer a search. The zero value searches without limit.
+// Options steer a search. The zero value searches until nothing better has
+// turned up for long.
 type Options struct {
-	// WorkLimit ends the search after that many elementary steps, 0: no limit.
-	// The context ends it by the clock.
+	// WorkLimit ends the search after about that many elementary steps beyond
+	// the first plan, 0: no limit. The path of the search depends on it and
+	// never on the clock; the context ends it by the clock.
 	WorkLimit int64
 	// WhatIf lists changes whose worth the plan shall estimate.
 	WhatIf Alternatives
@@ -58,6 +60,8 @@ type solver struct {
 	opt  Options
 	jobs []*job
 	last Progress
+
+	weighed int // by whatIf
 }
 
 // solve solves the jobs: each has a first plan before any is searched.
@@ -75,7 +79,9 @@ func (s *solver) solve() error {
 			}
 		}
 	}
-	s.turns()
+	if err := s.turns(); err != nil {
+		return err
+	}
 	for _, j := range s.jobs {
 		j.cuts = trim(gather(j.p, trim(j.cuts, j.need)), j.need)
 		j.bound = min(j.bound, j.p.cost(j.cuts))
@@ -87,8 +93,9 @@ func (s *solver) solve() error {
 // stop says why the search ended.
 func (s *solver) stop() Stop {
 	cost, bound := s.money()
+	sure := !slices.ContainsFunc(s.jobs, func(j *job) bool { return !j.sure })
 	switch {
-	case cost == bound:
+	case cost == bound && sure:
 		return ByProof
 	case s.ctx.Err() != nil:
 		return ByTime
@@ -111,7 +118,7 @@ func (s *solver) engine(j *job) error {
 
 // turns lets the jobs of three stages search in turns, the one with the
 // largest gap first.
-func (s *solver) turns() {
+func (s *solver) turns() error {
 	for {
 		var j *job
 		var work int64
@@ -124,12 +131,15 @@ func (s *solver) turns() {
 			}
 		}
 		if j == nil {
-			return
+			return nil
 		}
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
-			return
+			return nil
 		}
 		j.open = j.search.slice()
+		if err := j.columns(s.ctx); err != nil {
+			return err
+		}
 		j.bound, j.price = min(j.search.dual.bound, j.search.least), j.search.dual.best
 		j.cuts = j.search.cuts()
 		s.progress()

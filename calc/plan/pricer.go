@@ -54,6 +54,12 @@ const (
 // answer prices one kind of board.
 func (r *pricer) answer(k int, q colgen.Query) colgen.Answer {
 	bound, pieces := r.tables.board(r.p.kinds[k], r.p.kinds[k].segs)
+	if r.tables.arena.full {
+		bound = 0
+		for i, n := range q.Limit {
+			bound += q.Value[i] * int64(n)
+		}
+	}
 	if bound <= q.Floor[k] || len(pieces) == 0 {
 		return colgen.Answer{Bound: bound}
 	}

@@ -189,10 +189,11 @@ func TestBounds(t *testing.T) {
 		}
 		cost := p.cost(cuts)
 		d := newDual(p, given, cost)
+		d.bound = volumeBound(p, given, cost)
 		for range 60 {
-			d.step(cost)
+			d.step(context.Background(), cost)
 		}
-		d.whole(newAscent(p), cost)
+		d.whole(context.Background(), newAscent(p), cost)
 		if d.bound > cost {
 			t.Fatalf("order %d: bound %d above the least cost %d\n%+v", n, d.bound, cost, p.order)
 		}

@@ -17,6 +17,7 @@ type problem struct {
 	kinds  []kind
 	groups []group
 	sets   [][]int // of items that a board may give, each rising
+	spent  int64   // steps of work of the greedy method
 }
 
 // item is a matched set of a part.

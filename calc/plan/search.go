@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -14,6 +15,7 @@ import (
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.
 type search struct {
+	ctx     context.Context
 	p       *problem
 	need    []int
 	dual    *dual
@@ -33,14 +35,16 @@ type search struct {
 // in a row without gain.
 const (
 	dualSteps  = 400
-	staleTries = 4000
+	dualSlice  = 20
+	dualFirst  = 100 // before the first try
+	staleTries = 15000
 
 	restartTries = 150
 )
 
 // newSearch returns a search from a plan that delivers a need.
-func newSearch(p *problem, need []int, cuts []cut) *search {
-	s := &search{p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
+func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search {
+	s := &search{ctx: ctx, p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
 	for _, c := range cuts {
 		for range c.copies {
 			s.plan = append(s.plan, c.layout)
@@ -50,21 +54,27 @@ func newSearch(p *problem, need []int, cuts []cut) *search {
 	s.left, s.penalty = make([]int, len(need)), 1.2
 	s.score = float64(s.least)
 	s.dual = newDual(p, need, s.least)
+	s.dual.bound = volumeBound(p, need, s.least)
 	return s
 }
 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
 	if s.dual.steps < dualSteps {
-		for range 20 {
-			s.dual.step(s.least)
+		for range dualSlice {
+			s.dual.step(s.ctx, s.least)
 		}
-		if s.dual.steps >= dualSteps {
-			s.dual.whole(s.ascent, s.least)
+		if s.dual.steps%(dualSteps/4) == 0 {
+			s.dual.whole(s.ctx, s.ascent, s.least)
 		}
-		return s.dual.bound < s.least
+		if s.dual.steps < dualFirst {
+			return s.dual.bound < s.least
+		}
 	}
 	for range 5 {
+		if s.ctx.Err() != nil {
+			break
+		}
 		if s.stale%restartTries == restartTries-1 {
 			s.restart()
 		}
@@ -95,6 +105,9 @@ func (s *search) try() {
 		s.ascent.b.top(kept[i], value, left)
 	}
 	plan := s.recreate(kept, left, value, gone)
+	if s.ctx.Err() != nil {
+		return // left half done
+	}
 	score := s.worthless(left)
 	for _, lay := range plan {
 		score += float64(s.p.price(lay.kind))
@@ -106,14 +119,23 @@ func (s *search) try() {
 	s.finish()
 }
 
-// restart goes back to the best plan, or lays out, within a budget below its
-// cost, the boards that promise to give most, and goes on from there.
+// restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
-	if s.rng.IntN(2) == 0 {
+	switch s.rng.IntN(3) {
+	case 0:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
-		s.finish()
-		return
+	case 1:
+		s.left = slices.Clone(s.need)
+		s.plan = s.recreate(nil, s.left, s.values(), nil)
+	default:
+		s.within()
 	}
+	s.finish()
+}
+
+// within lays out, within a budget below the cost of the best plan, the boards
+// that promise to give most.
+func (s *search) within() {
 	v := values(s.dual.best)
 	boards := make([]coverBoard, len(s.p.kinds))
 	for k := range boards {
@@ -132,7 +154,6 @@ func (s *search) restart() {
 			}
 		}
 	}
-	s.finish()
 }
 
 // finish keeps the plan at hand if it is the best one, and moves the penalty.
@@ -156,7 +177,7 @@ func (s *search) offer(plan []layout) {
 	for _, lay := range plan {
 		cost += s.p.price(lay.kind)
 	}
-	if cost < s.least {
+	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
 		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
 	}
 }
@@ -171,7 +192,7 @@ func (s *search) complete() {
 	left := slices.Clone(s.left)
 	g := s.greed(s.plan, left, s.values())
 	plan := slices.Clone(s.plan)
-	for limit > 0 && !none(left) {
+	for limit > 0 && !none(left) && s.ctx.Err() == nil {
 		g.limit = limit
 		c, ok := g.next()
 		if !ok {
@@ -183,6 +204,17 @@ func (s *search) complete() {
 	if none(left) {
 		s.offer(plan)
 	}
+}
+
+// adopt goes on from cuts that deliver everything.
+func (s *search) adopt(cuts []cut) {
+	s.plan, s.left = nil, make([]int, len(s.need))
+	for _, c := range cuts {
+		for range c.copies {
+			s.plan = append(s.plan, c.layout)
+		}
+	}
+	s.finish()
 }
 
 // worthless returns the penalty for what is left.
@@ -238,7 +270,7 @@ func (s *search) greed(boards []layout, left []int, value []int64) *greed {
 	for _, lay := range boards {
 		stock[lay.kind]--
 	}
-	return &greed{p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
+	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
 		rounds: 3, limit: math.MaxInt64, single: true}
 }
 
@@ -254,7 +286,7 @@ func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) 
 			}
 		}
 	}
-	for !none(left) {
+	for !none(left) && s.ctx.Err() == nil {
 		before := s.worthless(left)
 		at := slices.Clone(left)
 		c, ok := g.next()

@@ -9,9 +9,6 @@ import (
 // parts, and cuts that give it. It begins with cuts that leave something.
 func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error) {
 	d := deliverer{job: j, ctx: ctx, cuts: cuts, given: make([]int, len(left))}
-	for i := range left {
-		d.greedy = append(d.greedy, j.need[i]-left[i])
-	}
 	if ok, err := d.can(j.need); ok || err != nil {
 		return d.cuts, err
 	}
@@ -24,13 +21,15 @@ func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error
 	return d.cuts, nil
 }
 
+// deliverWork is the work after which deliver tries nothing more.
+const deliverWork = 80_000_000
+
 // deliverer is the state of deliver.
 type deliverer struct {
 	*job
-	ctx    context.Context
-	cuts   []cut // that give greedy, and later given
-	greedy []int // sets, what the first cuts give
-	given  []int // sets that can be had
+	ctx   context.Context
+	cuts  []cut // that give at least given
+	given []int // sets that can be had
 }
 
 // part finds how many sets of an item can be had beside those given.
@@ -58,6 +57,10 @@ func (d *deliverer) part(i int) error {
 func (d *deliverer) can(want []int) (bool, error) {
 	if covers(d.has(), want) {
 		return true, nil
+	}
+	if d.ctx.Err() != nil || d.p.spent > deliverWork {
+		d.sure = false
+		return false, nil
 	}
 	if d.p.short(want) {
 		return false, nil
@@ -96,12 +99,15 @@ func covers(has, want []int) bool {
 }
 
 // find looks for cuts that give what is wanted: greedily, by price and by size
-// of board, and then by the engine.
+// of board, and in one dimension by the engine.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
 	for _, price := range []func(int) int64{d.p.price, d.p.face} {
-		if cuts, left := greedy(d.p, want, price); none(left) {
+		if cuts, left := greedy(d.ctx, d.p, want, price); none(left) {
 			return cuts, false, nil
 		}
+	}
+	if _, ok := d.src.(*pricer); ok {
+		return nil, false, nil // too slow for the engine
 	}
 	return d.give(d.ctx, want)
 }
@@ -131,5 +137,5 @@ func (p *problem) short(want []int) bool {
 		}
 		sum -= int64(n) * most
 	}
-	return sum > 0
+	return sum > 0 && !t.arena.full
 }

@@ -8,6 +8,9 @@ type Alternatives struct {
 	HoldBacks []length.Length
 }
 
+// maxWeighedAnew is the work allowed to all estimates, in boards times parts.
+const maxWeighedAnew = 100_000
+
 // whatIf estimates what changes of the order would save. Small orders are
 // solved anew; for others the prices of the search say what the boards taken
 // would give more.
@@ -36,7 +39,8 @@ func (s *solver) whatIf() []WhatIf {
 
 // add adds an estimate when every job that the change touches has one.
 func (s *solver) add(out []WhatIf, w WhatIf, o Order) []WhatIf {
-	if len(Validate(o)) > 0 {
+	s.weighed += len(o.Boards) * len(o.Parts)
+	if s.weighed > maxWeighedAnew || len(Validate(o)) > 0 {
 		return out
 	}
 	for _, j := range s.jobs {
@@ -65,9 +69,12 @@ func indexOf(list []int, n int) int {
 
 // saving estimates what a job would cost less as another problem.
 func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
-	if j.price == nil {
+	if j.exact {
 		cuts, given, ok := solveExact(q, j.need, whatIfSteps)
 		return j.p.cost(j.cuts) - q.cost(cuts), ok && covers(given, j.need)
+	}
+	if j.price == nil {
+		return 0, false
 	}
 	value := values(j.price)
 	old, anew := newTables(j.p), newTables(q)

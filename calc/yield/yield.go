@@ -8,6 +8,7 @@ import (
 // LastLeaf says where the last leaf comes from.
 type LastLeaf int
 
+// The places a last leaf comes from.
 const (
 	Fence LastLeaf = iota // every leaf is sawn off; what remains stays on the fence
 	Rest                  // what remains is itself the last leaf

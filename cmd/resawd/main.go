@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -57,12 +58,12 @@ var commands = []command{
 type program struct {
 	getenv      func(string) string
 	in          io.Reader
-	out, errors io.Writer
+	out, errors io.Writer // errors takes what is wrong, and the log
 }
 
 // run is the program: it gives the exit code.
-func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errors io.Writer) int {
-	p := &program{getenv, in, out, errors}
+func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, complaints io.Writer) int {
+	p := &program{getenv, in, out, complaints}
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
 		p.usage(out)
 		return 0
@@ -72,18 +73,18 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 			continue
 		}
 		switch err := c.run(ctx, p, args[1:]); {
-		case err == errHelp:
+		case errors.Is(err, errHelp):
 			return 0
-		case err == errUsage:
+		case errors.Is(err, errUsage):
 			return 2
 		case err != nil:
-			fmt.Fprintf(errors, "resawd %s: %v\n", c.name, err)
+			fmt.Fprintf(complaints, "resawd %s: %v\n", c.name, err)
 			return 1
 		}
 		return 0
 	}
-	fmt.Fprintf(errors, "resawd: there is no command %q\n", args[0])
-	p.usage(errors)
+	fmt.Fprintf(complaints, "resawd: there is no command %q\n", args[0])
+	p.usage(complaints)
 	return 2
 }
 

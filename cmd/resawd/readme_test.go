@@ -13,9 +13,14 @@ import (
 // demanded.
 func needs(t *testing.T, tool string) {
 	t.Helper()
-	if _, err := exec.LookPath(tool); err == nil {
-		return
+	if _, err := exec.LookPath(tool); err != nil {
+		demand(t, tool)
 	}
+}
+
+// demand ends a test that lacks a tool.
+func demand(t *testing.T, tool string) {
+	t.Helper()
 	if os.Getenv("RESAWD_REQUIRE_TOOLS") != "" {
 		t.Fatalf("%s is missing, and RESAWD_REQUIRE_TOOLS demands it", tool)
 	}

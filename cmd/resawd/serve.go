@@ -102,7 +102,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 		ReadHeaderTimeout: o.readHeader, ReadTimeout: o.read, WriteTimeout: o.write, IdleTimeout: o.idle,
 		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
-	listener, err := net.Listen("tcp", o.listen)
+	listener, err := new(net.ListenConfig).Listen(ctx, "tcp", o.listen)
 	if err != nil {
 		return err
 	}

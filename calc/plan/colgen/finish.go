@@ -3,7 +3,7 @@ package colgen
 // what a dive leaves to a search of its own
 const (
 	finishItems = 45
-	finishWork  = 15_000_000
+	finishWork  = 40_000_000
 )
 
 // finish solves what is left of a dive as a problem of its own, when it is

@@ -157,6 +157,8 @@ func (g *generator) solve(cutoff int64) (pruned bool, err error) {
 			smooth = g.s.smoothing
 		case smooth > 0 && g.centre != nil:
 			smooth = 0 // the smoothed prices missed: price at the true ones
+		case g.withdraw():
+			smooth = g.s.smoothing
 		default:
 			return false, nil
 		}
@@ -178,13 +180,14 @@ func (g *generator) round(smooth float64) (added bool, err error) {
 	if smooth > 0 && g.centre != nil {
 		y = mix(g.centre, y, smooth)
 	}
-	return g.priceAt(y)
+	return g.priceAt(y, smooth == 0)
 }
 
 // priceAt asks for patterns at prices y, adds them and certifies a bound.
-func (g *generator) priceAt(y []float64) (added bool, err error) {
+// exact asks the pricer for its tightest bound.
+func (g *generator) priceAt(y []float64, exact bool) (added bool, err error) {
 	p := g.whole(y)
-	answers, err := g.s.price(Query{Value: p.value, Limit: g.demand, Floor: p.floor, Many: g.s.many})
+	answers, err := g.s.price(Query{Value: p.value, Limit: g.demand, Floor: p.floor, Many: g.s.many, Exact: exact})
 	if err != nil {
 		return false, err
 	}
@@ -233,7 +236,7 @@ type fractional struct {
 func (g *generator) point() []fractional {
 	var out []fractional
 	for r, c := range g.lp.basis {
-		if c >= 0 && g.lp.x[r] > 1e-7 {
+		if c >= 0 && g.ids[c] != noPattern && g.lp.x[r] > 1e-7 {
 			out = append(out, fractional{g.ids[c], g.lp.x[r]})
 		}
 	}

@@ -57,7 +57,7 @@ func (lp *master) descend() (shifted bool, err error) {
 }
 
 // pivots in a row without gain before the point is shifted
-const idlePivots = 20
+const idlePivots = 100
 
 // shift moves basic columns off zero, each by another small amount.
 func (lp *master) shift(n int) {

@@ -212,6 +212,7 @@ func (s *search) result() (*Result, error) {
 			r.Status, r.StoppedBy = Optimal, ByProof
 		}
 	}
+	r.ItemPrice, r.KindPrice = s.prices()
 	if r.StoppedBy == ByWork && s.ctx.Err() != nil {
 		r.StoppedBy = ByTime
 	}
@@ -219,6 +220,29 @@ func (s *search) result() (*Result, error) {
 		return nil, fmt.Errorf("%w: the bound %d is above the cost %d", ErrInternal, s.bound, s.cost)
 	}
 	return r, nil
+}
+
+// prices are the dual prices of the root in the units of the problem's costs.
+func (s *search) prices() (item, kind []float64) {
+	if s.root == nil || s.none {
+		return nil, nil
+	}
+	f := s.dearest * float64(s.unit)
+	for _, r := range s.root.itemRow {
+		item = append(item, at(s.root.lp.y, r)*f)
+	}
+	for _, r := range s.root.highRow {
+		kind = append(kind, -at(s.root.lp.y, r)*f)
+	}
+	return item, kind
+}
+
+// at is an element, or 0 for the index -1.
+func at(y []float64, r int) float64 {
+	if r < 0 {
+		return 0
+	}
+	return y[r]
 }
 
 // run goes from the cheap to the dear.
@@ -245,6 +269,9 @@ func (s *search) run() error {
 	return s.dives(firstDives, mostDives)
 }
 
+// a query asks for a pattern for so many rows of the master problem
+const manyPart = 10
+
 // times that the cost of unmet demands is raised, each by thirty
 const bigRaises = 8
 
@@ -254,6 +281,8 @@ const bigRaises = 8
 func (s *search) relax(low, high []int) error {
 	for n := 0; n < bigRaises; n++ {
 		s.root = s.newGenerator(s.p.Demand, low, high)
+		s.many = max(s.many, s.root.lp.m/manyPart)
+		s.root.exchange()
 		if _, err := s.root.solve(s.cutoff()); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package colgen
 import (
 	"context"
 	"errors"
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"testing"
@@ -237,5 +238,14 @@ func TestTooFewBoards(t *testing.T) {
 	p := random{[]Kind{{1, 2}}, []int64{10}, []int64{6}, []int{3}}
 	if r := p.solve(t); r.Status != Infeasible {
 		t.Errorf("%v; want infeasible", r.Status)
+	}
+}
+
+// A board of 10 gives two leaves of 5, so one more leaf costs half a board of 7.
+func TestPrices(t *testing.T) {
+	p := random{[]Kind{{7, Unlimited}, {9, 3}}, []int64{10, 10}, []int64{5}, []int{4}}
+	r := p.solve(t)
+	if r.ItemPrice == nil || math.Abs(r.ItemPrice[0]-3.5) > 1e-6 || math.Abs(r.KindPrice[1]) > 1e-6 {
+		t.Errorf("prices %v, %v; want 3.5, 0", r.ItemPrice, r.KindPrice)
 	}
 }

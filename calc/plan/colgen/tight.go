@@ -3,7 +3,6 @@ package colgen
 import (
 	"math"
 	"math/rand/v2"
-	"sort"
 )
 
 // A tight problem asks whether the demands can be covered with exactly so many
@@ -65,35 +64,6 @@ func (s *search) newTight(n *Knapsack, boards []int) *tight {
 	}
 	t.open(nil)
 	return t
-}
-
-// neverFits is the size of an item that stands for a kind.
-const neverFits = maxCapacity + 1
-
-// marked is pieces with the item that stands for the kind.
-func (t *tight) marked(kind int, pieces []Piece) []Piece {
-	if len(t.s.kinds) == 1 {
-		return pieces
-	}
-	mark := len(t.s.p.Demand) + kind
-	at := sort.Search(len(pieces), func(x int) bool { return pieces[x].Item > mark })
-	out := append(make([]Piece, 0, len(pieces)+1), pieces[:at]...)
-	return append(append(out, Piece{mark, 1}), pieces[at:]...)
-}
-
-// isKind reports whether an item stands for a kind.
-func (t *tight) isKind(item int) bool {
-	return item >= len(t.s.p.Demand) && item < t.glue.items
-}
-
-// boards is how many boards of a kind are to be cut yet, and what the item
-// that stands for it is worth.
-func (t *tight) boards(kind int) (n int, worth int64) {
-	if len(t.s.kinds) == 1 {
-		return t.target, 0
-	}
-	mark := len(t.s.p.Demand) + kind
-	return t.demand[mark], t.value[mark]
 }
 
 // open sets up the linear program of the demands. It begins with a few columns
@@ -185,40 +155,6 @@ func (t *tight) addColumn(id int32) bool {
 	t.ids = append(t.ids, id)
 	t.lp.addColumn(c)
 	return true
-}
-
-// saved is what a node of a search needs to come back to: far less than its
-// linear program.
-type saved struct {
-	target int
-	demand []int
-	waste  int64
-	fixed  []Use
-	apart  [][2]int
-	basis  []int32 // patterns
-}
-
-// save keeps a node to come back to.
-func (t *tight) save() saved {
-	return saved{t.target, append([]int(nil), t.demand...), t.waste, t.fixed[:len(t.fixed):len(t.fixed)], t.apart, t.basic()}
-}
-
-// restore goes back to a node.
-func (t *tight) restore(b saved) {
-	t.target, t.waste, t.fixed, t.apart = b.target, b.waste, b.fixed, b.apart
-	t.demand = append(t.demand[:0], b.demand...)
-	t.open(b.basis)
-}
-
-// basic lists the patterns of the basis.
-func (t *tight) basic() []int32 {
-	var out []int32
-	for _, c := range t.lp.basis {
-		if c >= 0 {
-			out = append(out, t.ids[c])
-		}
-	}
-	return out
 }
 
 // solve generates columns. It reports true when whole-number prices show that

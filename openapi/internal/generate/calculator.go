@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,7 +23,7 @@ type calculatorDoc struct {
 func (c calculatorDoc) complete() (spec.PathItem, error) {
 	answer := c.post.Responses.At("200")
 	if answer == nil || c.post.RequestBody == nil {
-		return spec.PathItem{}, fmt.Errorf("the annotation has no body, or no answer of status 200")
+		return spec.PathItem{}, errors.New("the annotation has no body, or no answer of status 200")
 	}
 	post := c.completePost(answer)
 	if c.Long {

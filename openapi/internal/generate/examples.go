@@ -14,21 +14,15 @@ import (
 // exampleName is the key of an example where there is one.
 const exampleName = "contract"
 
-// A row takes any ID, since that depends on the build; an example shows one.
-const (
-	anyID  = `"id": "*"`
-	someID = `"id": "3f0c9e5a71b2d846"`
-)
-
 // row finds the first contract row of a path that succeeds in a media type, by
-// its request line and body alone; any media type will do where none is named.
+// its request line and body alone.
 func (f *finisher) row(path, method, mediaType string) (contract.Row, bool) {
 	for _, row := range f.rows {
 		at, query, _ := strings.Cut(row.Target, "?")
 		answered, _, _ := strings.Cut(row.MediaType, ";")
-		fits := mediaType == "" || mediaType == answered && (answered != "application/json" || !strings.Contains(query, "pick="))
-		special := row.Header.Get("Accept") != "" || strings.Contains(query, "decimal=") || strings.Contains(query, "errors=")
-		if at == path && row.Method == method && row.Status == http.StatusOK && fits && !special {
+		special := row.Header.Get("Accept") != "" || strings.Contains(query, "decimal=") || strings.Contains(query, "errors=") ||
+			mediaType == "application/json" && strings.Contains(query, "pick=")
+		if at == path && row.Method == method && row.Status == http.StatusOK && answered == mediaType && !special {
 			return row, true
 		}
 	}
@@ -42,20 +36,16 @@ func (f *finisher) exampleOf(path, method, mediaType string, m *spec.Media) {
 	if !ok || m == nil || mediaType == "text/html" || mediaType == "image/svg+xml" {
 		return // whole pages and drawings would drown the rest
 	}
-	e := spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: jsontext.Value(strings.Replace(row.WantBody, anyID, someID, 1))}
+	e := spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: jsontext.Value(row.WantBody)}
 	if mediaType != "application/json" {
 		e.Value = literal(row.WantBody)
 	}
 	m.Examples.Set(exampleName, e)
 }
 
-// exampleQuery gives the query of the row that is the example of a GET: that of
-// its JSON, or of another form.
+// exampleQuery gives the query of the row that is the example of a GET.
 func (f *finisher) exampleQuery(path string) url.Values {
-	row, ok := f.row(path, "GET", "application/json")
-	if !ok {
-		row, _ = f.row(path, "GET", "")
-	}
+	row, _ := f.row(path, "GET", "application/json")
 	_, query, _ := strings.Cut(row.Target, "?")
 	values, _ := url.ParseQuery(query) // the row was answered: it can be read
 	return values

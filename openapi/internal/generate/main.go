@@ -4,6 +4,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/goccy/go-yaml"
 
@@ -59,8 +61,8 @@ func write(doc *spec.Document) error {
 		return err
 	}
 	return errors.Join(
-		os.WriteFile("openapi/openapi.json", text, 0o644),
-		os.WriteFile("openapi/openapi.yaml", asYAML, 0o644),
+		os.WriteFile("openapi/openapi.json", text, 0o644),   //nolint:gosec // a source file, which everybody may read
+		os.WriteFile("openapi/openapi.yaml", asYAML, 0o644), //nolint:gosec // as above
 	)
 }
 
@@ -75,7 +77,9 @@ func runSwag(src *source) (*spec.Document, error) {
 	if err := os.WriteFile(overrides, src.overrides(), 0o600); err != nil {
 		return nil, err
 	}
-	run := exec.Command("go", "tool", "swag", "init", "--v3.1", "-d", "cmd/resawd,api,calc", "-o", folder, "--outputTypes", "json", "--overridesFile", overrides)
+	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
+	defer cancel()
+	run := exec.CommandContext(ctx, "go", "tool", "swag", "init", "--v3.1", "-d", "cmd/resawd,api,calc", "-o", folder, "--outputTypes", "json", "--overridesFile", overrides) //nolint:gosec // the names are of our own folders
 	said, err := run.CombinedOutput()
 	if err := errors.Join(err, complaint(said)); err != nil {
 		return nil, err

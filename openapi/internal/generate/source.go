@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -96,11 +98,12 @@ func (s *source) add(name string, spec *ast.TypeSpec, specs map[string]*ast.Type
 // overrides tells swag to take quantities for numbers: it would take them for
 // whole ones, after their Go types.
 func (s *source) overrides() []byte {
-	text := "replace resawd/calc/" + lengthKind + " number\n"
+	var text bytes.Buffer
+	fmt.Fprintf(&text, "replace resawd/calc/%s number\n", lengthKind)
 	for name := range s.quantities {
-		text += "replace resawd/" + name + " number\n" // those of api; packages below it have none
+		fmt.Fprintf(&text, "replace resawd/%s number\n", name) // those of api; packages below it have none
 	}
-	return []byte(text)
+	return text.Bytes()
 }
 
 // fieldsOf lists the fields of a struct, those of embedded structs where these
