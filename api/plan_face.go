@@ -17,6 +17,7 @@ const (
 	faceHigh    = 300.0 // and no higher
 	billetLow   = 22.0  // what the mark of a billet needs
 	underFace   = 116.0 // where the board ends in the frame of what stands under it
+	positionRow = 21.0  // the height of a row of positions
 	mostBillets = 300   // drawn on one face
 )
 
@@ -29,7 +30,7 @@ type face struct {
 	Positions    []position
 	Dimensions   []dimension
 	Key          []swatch
-	Under        float64 // how far what stands under the board is moved down
+	Under, Lower float64 // how far positions are moved down, and what stands under them
 	Height       float64
 }
 
@@ -65,6 +66,7 @@ type faceArtist struct {
 	unit  length.Length
 	scale float64 // along the length
 	times float64 // how many times that scale the width is drawn
+	rows  int     // of positions
 	f     face
 }
 
@@ -78,10 +80,11 @@ func drawFace(b *breakdown, unit length.Length) face {
 	m.drawBillets()
 	m.drawPositions()
 	m.f.Under = round2(faceTop + m.f.Board.Height - underFace)
-	m.f.Height = m.f.Under + 264
+	m.f.Lower = m.f.Under - positionRow*float64(2-m.rows)
 	size := fixed(b.long, unit)
 	m.f.Dimensions = []dimension{{From: drawnLeft, To: m.f.Board.X + m.f.Board.Width, Row: 3, Anchor: "start", Text: "length " + size + ", width " + fixed(b.wide, unit) + m.timesWords()}}
 	m.drawKey()
+	m.f.Height = m.f.Lower + float64(m.f.Key[len(m.f.Key)-1].Y()+32)
 	m.f.Title = "Face of " + printable(b.way())
 	m.f.About = m.about()
 	return m.f
@@ -221,7 +224,8 @@ func (m *faceArtist) drawPositions() {
 		for row, end := range ends {
 			if x := m.x(c.At); x-half >= end+8 {
 				ends[row] = x + half
-				m.f.Positions = append(m.f.Positions, position{x, 136 + 21*float64(row), text})
+				m.f.Positions = append(m.f.Positions, position{x, 136 + positionRow*float64(row), text})
+				m.rows = max(m.rows, row+1)
 				break
 			}
 		}
