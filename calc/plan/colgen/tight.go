@@ -164,6 +164,7 @@ func (t *tight) solve() (none bool, err error) {
 		return true, nil
 	}
 	var centre []float64
+	t.short = 0 // what other nodes proved says nothing of this one
 	for raises := 0; ; {
 		if err := t.simplex(); err != nil {
 			return false, err
@@ -246,7 +247,12 @@ func (t *tight) price(y []float64) (added bool, err error) {
 
 // clamp keeps a dual price so small that sums of whole prices stay within 64
 // bits. Any prices prove what they prove.
-func clamp(y float64) float64 { return max(-mostPrice, min(y, mostPrice)) }
+func clamp(y float64) float64 {
+	if y != y { // not a number: the linear program broke down
+		return 0
+	}
+	return max(-mostPrice, min(y, mostPrice))
+}
 
 const mostPrice = 1 << 13
 
