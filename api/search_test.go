@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 
 	"resawd/api/shop"
@@ -286,7 +287,7 @@ func TestEvents(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	if answer.StatusCode != 200 || answer.Header.Get("Content-Type") != "text/event-stream" || answer.Header.Get("Cache-Control") != "no-store" {
+	if answer.StatusCode != http.StatusOK || answer.Header.Get("Content-Type") != "text/event-stream" || answer.Header.Get("Cache-Control") != "no-store" {
 		t.Errorf("status %d, %v", answer.StatusCode, answer.Header)
 	}
 	in := bufio.NewReader(answer.Body)
@@ -329,6 +330,19 @@ func TestEventsOfTheEnd(t *testing.T) {
 	}
 }
 
+// TestQuietEvents: a stream with nothing to tell sends comments.
+func TestQuietEvents(t *testing.T) {
+	answer := httptest.NewRecorder()
+	e := newEvents(echo.New().NewContext(httptest.NewRequest(http.MethodPost, "/", nil), answer))
+	e.quiet = 0
+	e.begin()
+	time.Sleep(3 * progressEvery)
+	e.end()
+	if got := answer.Body.String(); strings.Count(got, ": still searching\n\n") < 1 || strings.Contains(got, "event:") {
+		t.Errorf("%q", got)
+	}
+}
+
 // TestSearchWithoutAQueue: without a service, a search whose context ends gives
 // what it has.
 func TestSearchWithoutAQueue(t *testing.T) {
@@ -343,7 +357,7 @@ func TestSearchWithoutAQueue(t *testing.T) {
 		t.Errorf("stopped by hand: %v", err)
 	}
 	broken := errors.New("broken")
-	if err := (&call{Context: t.Context()}).search(time.Minute, func(context.Context) error { return broken }); err != broken {
+	if err := (&call{Context: t.Context()}).search(time.Minute, func(context.Context) error { return broken }); !errors.Is(err, broken) {
 		t.Errorf("a search that fails: %v", err)
 	}
 }
