@@ -154,19 +154,17 @@ func TestPlanDrawingSame(t *testing.T) {
 // own, draws the first boards and counts the rest; one of many small billets
 // and one of a billet of more leaves than a run stay small.
 func TestPlanDrawingBounded(t *testing.T) {
-	var boards, wanted []string
-	for i := range 40 {
-		boards = append(boards, fmt.Sprintf(`{"species":"kind %d","thickness":1,"width":5,"length":20}`, i))
-		wanted = append(wanted, fmt.Sprintf(`{"species":"kind %d","thickness":0.5,"width":5,"length":20,"quantity":1}`, i))
-	}
 	for name, row := range map[string]struct{ body, more string }{
-		"forty ways":   {`{"boards":[` + strings.Join(boards, ",") + `],"parts":[` + strings.Join(wanted, ",") + `],"kerf":0.05,"hold_back":0.1}`, "and 16 more boards"},
+		"forty ways":   {kinds(40), "and 16 more boards"},
 		"many billets": {`{"units":"mm","boards":[{"thickness":20,"width":400,"length":2000,"quantity":1}],"parts":[{"thickness":15,"width":9,"length":19,"quantity":2000}],"kerf":1,"hold_back":2,"rip_kerf":1,"crosscut_kerf":1}`, ""},
 		"many leaves":  {`{"units":"mm","boards":[{"thickness":20000,"quantity":1}],"parts":[{"thickness":1,"quantity":10001}],"kerf":0.5,"hold_back":2}`, "1 billet not drawn"},
 	} {
 		drawing := shown(t, "POST", "/v1/plan?format=svg", row.body)
 		if shapes(t, drawing); len(drawing) > 250_000 || !strings.Contains(drawing, row.more) {
 			t.Errorf("%s: %d bytes, or %q is not told", name, len(drawing), row.more)
+		}
+		if n := strings.Count(drawing, `class="billet"`); n > 300 {
+			t.Errorf("%s: %d billets are drawn, want at most 300", name, n)
 		}
 		if page := shown(t, "POST", "/v1/plan?format=html", row.body); len(elements(parsed(t, page), "tr", "billet")) == 0 || strings.Contains(page, "NaN") {
 			t.Errorf("%s: the page has no billets, or sizes that are no numbers", name)

@@ -249,3 +249,37 @@ func TestPlanFormRefusals(t *testing.T) {
 		t.Errorf("GET: %d", code)
 	}
 }
+
+// TestPlanPageMixed: a leaf that shares a larger billet says how much larger it
+// comes: 20 - 5 and 8 - 3. Two billets that are resawn differently have two end
+// views.
+func TestPlanPageMixed(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":8,"length":20,"quantity":1}],
+		"parts":[{"name":"top","thickness":0.2,"width":8,"length":20,"quantity":2},{"name":"tab","thickness":0.15,"width":3,"length":5,"quantity":1}],"kerf":0.05,"hold_back":0.1}`))
+	wantTexts(t, "leaves", texts(elements(root, "span", "leaves")), []string{"2 x top, 0.200", "1 x tab, 0.150; comes 15.000 longer and 5.000 wider"})
+	root = parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":8,"length":40.125,"quantity":1}],
+		"parts":[{"name":"top","thickness":0.2,"width":8,"length":20,"quantity":3},{"name":"rib","thickness":0.1,"width":8,"length":20,"quantity":5}],"kerf":0.05,"hold_back":0.1}`))
+	if got := texts(elements(root, "figcaption", "")); len(got) != 2 {
+		t.Errorf("end views %q, want 2", got)
+	}
+}
+
+// TestPlanPageManyBoards: of two hundred and one ways to cut a board the last
+// is not drawn, and its billets still stand on the page.
+func TestPlanPageManyBoards(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", kinds(201)))
+	way := section(t, root, "board-201")
+	if n := len(elements(root, "figcaption", "")); n != 200 || len(elements(way, "tr", "billet")) != 1 || !strings.Contains(words(way), "Not drawn.") {
+		t.Errorf("%d end views, want 200; the last board says %q", n, words(way))
+	}
+}
+
+// kinds is an order of which each part takes a board of its own kind.
+func kinds(n int) string {
+	var boards, wanted []string
+	for i := range n {
+		boards = append(boards, fmt.Sprintf(`{"species":"kind %d","thickness":1,"width":5,"length":20}`, i))
+		wanted = append(wanted, fmt.Sprintf(`{"species":"kind %d","thickness":0.5,"width":5,"length":20,"quantity":1}`, i))
+	}
+	return `{"boards":[` + strings.Join(boards, ",") + `],"parts":[` + strings.Join(wanted, ",") + `],"kerf":0.05,"hold_back":0.1}`
+}
