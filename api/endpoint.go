@@ -182,7 +182,7 @@ func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, bod
 	if err != nil {
 		return nil, k.located(err, true)
 	}
-	return f.render(k, a, view{unit: c.unit})
+	return f.render(k, a, view{unit: c.unit}, nil)
 }
 
 // CalculatorAt finds a calculator by its path.

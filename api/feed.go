@@ -129,7 +129,7 @@ func (c *call) fillFeed(q *FeedRequest) {
 	orDefault(&q.IndexSeconds, 0)
 	orDefault(&q.SetupSeconds, 0)
 	orDefault(&q.CleanSeconds, 0)
-	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, "")
-	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, blade.Name)
+	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, nil)
+	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
 	c.fillSpeed(&q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 }

@@ -1,15 +1,16 @@
 package api
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"io"
 	"mime"
 	"net/http"
 	"reflect"
+	"strconv"
 	"strings"
+	"sync"
 
+	"github.com/cespare/xxhash/v2"
 	"github.com/labstack/echo/v4"
 
 	"resawd/calc/length"
@@ -22,12 +23,11 @@ type control struct {
 
 // takeControl parts the control fields from a query.
 func takeControl(query []pair) (ctl control, fields []pair, err error) {
-	targets := map[string]*string{"format": &ctl.format, "pick": &ctl.pick, "errors": &ctl.errors, "decimal": &ctl.decimal}
-	fields = query[:0:0]
+	fields = query[:0]
 	for _, p := range query {
-		target, ok := targets[p.name]
+		target := ctl.field(p.name)
 		switch {
-		case !ok:
+		case target == nil:
 			fields = append(fields, p)
 		case *target != "":
 			return ctl, nil, fail(badRequest, "%s is given more than once", p.name)
@@ -40,7 +40,22 @@ func takeControl(query []pair) (ctl control, fields []pair, err error) {
 	return ctl, fields, ctl.check()
 }
 
-func (ctl control) check() error {
+// field is where a control field of a name is kept; nil for any other name.
+func (ctl *control) field(name string) *string {
+	switch name {
+	case "format":
+		return &ctl.format
+	case "pick":
+		return &ctl.pick
+	case "errors":
+		return &ctl.errors
+	case "decimal":
+		return &ctl.decimal
+	}
+	return nil
+}
+
+func (ctl *control) check() error {
 	if ctl.errors != "" && ctl.errors != "cell" {
 		return fail(badRequest, "errors=%s: the only value is cell", clip([]byte(ctl.errors)))
 	}
@@ -111,11 +126,40 @@ func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 		if l, ok := a.(interface{ leaves() int }); ok {
 			s.metrics.leaves.Add(float64(l.leaves()))
 		}
-		body, err := f.render(k, a, view{unit: job.unit, comma: in.comma, pick: ctl.pick})
+		buf := buffers.Get()
+		defer buffers.Put(buf)
+		body, err := f.render(k, a, view{unit: job.unit, comma: in.comma, pick: ctl.pick}, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
+		buf.bytes = body
 		return send(c, f.mediaType, body)
+	}
+}
+
+// buffer holds an answer while it is sent.
+type buffer struct{ bytes []byte }
+
+// maxKept is the longest buffer that is kept for another answer.
+const maxKept = 64 << 10
+
+// bufferPool keeps buffers between requests.
+type bufferPool struct{ pool sync.Pool }
+
+var buffers bufferPool
+
+// Get gives a buffer that nobody else holds.
+func (p *bufferPool) Get() *buffer {
+	if b, ok := p.pool.Get().(*buffer); ok {
+		return b
+	}
+	return &buffer{make([]byte, 0, 4096)}
+}
+
+// Put takes a buffer back when its answer was sent.
+func (p *bufferPool) Put(b *buffer) {
+	if cap(b.bytes) <= maxKept {
+		p.pool.Put(b)
 	}
 }
 
@@ -187,8 +231,7 @@ func send(c echo.Context, mediaType string, body []byte) error {
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)
 	}
-	sum := sha256.Sum256(body)
-	tag := `"` + hex.EncodeToString(sum[:12]) + `"`
+	tag := `"` + strconv.FormatUint(xxhash.Sum64(body), 36) + `"`
 	c.Response().Header()["Etag"] = []string{tag}
 	if matches(c.Request().Header.Get("If-None-Match"), tag) {
 		return c.NoContent(http.StatusNotModified)
