@@ -70,7 +70,7 @@ func Compose(in Input) (Sheet, error) {
 		return Sheet{}, err
 	}
 	teeth, err := blade.TeethPerInch(in.Board.Width, blade.Resaw, in.Gum, in.Feed)
-	bite, err2 := feed.FeedPerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
+	bite, err2 := feed.PerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
 	cutSeconds, err3 := feed.CutSeconds(in.pass())
 	if err := fault.First(err, err2, err3); err != nil {
 		return Sheet{}, err
