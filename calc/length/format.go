@@ -2,7 +2,6 @@ package length
 
 import (
 	"math/bits"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -33,7 +32,12 @@ func (l Length) AppendDecimal(dst []byte, unit Length) []byte {
 // places is how many decimals of a unit tell one nanometre from the next: as
 // many as the unit's nanometres have digits.
 func places(unit Length) int {
-	return slices.IndexFunc(powersOfTen, func(power uint64) bool { return power > uint64(unit) })
+	for n, power := range powersOfTen {
+		if power > uint64(unit) {
+			return n
+		}
+	}
+	return len(powersOfTen)
 }
 
 // Fixed tells l with just so many decimals of a unit, halves away from zero,

@@ -299,6 +299,7 @@ func (n number) integer() bool {
 // times gives n units in nanometres, rounded once, halves to even; ok is false
 // when that is beyond Max.
 func (n number) times(unit Length) (l Length, ok bool) {
+	magnitude := len(n.digits) + n.exponent // of the power of ten just above n
 	switch {
 	case n.whole > uint64(Max):
 		return 0, false
@@ -306,6 +307,10 @@ func (n number) times(unit Length) (l Length, ok bool) {
 		return divide(n.whole*n.below+n.mantissa, uint64(unit), n.below)
 	case !n.long && n.exponent <= 0 && -n.exponent < len(powersOfTen):
 		return divide(n.mantissa, uint64(unit), powersOfTen[-n.exponent])
+	case magnitude > len(powersOfTen):
+		return 0, false
+	case magnitude < -len(powersOfTen):
+		return 0, true
 	}
 	return n.timesBig(unit)
 }
