@@ -84,7 +84,7 @@ func solveFeed(c *call, q *FeedRequest) (*FeedAnswer, error) {
 	}
 	cut, err2 := feed.CutSeconds(pass)
 	parts, err3 := feed.RunTime(job)
-	tooth, err4 := feed.FeedPerTooth(pass.Feed, speed, *q.TPI)
+	tooth, err4 := feed.PerTooth(pass.Feed, speed, *q.TPI)
 	if err := fault.First(err, err2, err3, err4); err != nil {
 		return nil, err
 	}
