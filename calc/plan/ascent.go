@@ -1,0 +1,149 @@
+package plan
+
+import (
+	"math"
+
+	"resawd/calc/plan/colgen"
+)
+
+// ascent finds good layouts of one board, and a bound on all of them, for a
+// question whose limits hold for the board as a whole. The tables keep within
+// the limits of each billet only; what goes beyond a limit on the board is
+// made dearer, round by round, by a multiplier: the bound is what the dearer
+// board is worth plus what the multipliers take from the limits.
+//
+// Source: Lagrangian relaxation with subgradient steps: Held, Wolfe and
+// Crowder, Mathematical Programming 6 (1974) 62-88 (from memory); for cutting
+// with limits, state space relaxation with ascent: Christofides and
+// Hadjiconstantinou, European J. Oper. Res. 83 (1995) 21-38 (from memory).
+type ascent struct {
+	b    *builder
+	held [][]float64 // by kind: the multipliers of the last question, as shares of the value
+}
+
+// newAscent returns an ascent without memory.
+func newAscent(p *problem) *ascent {
+	return &ascent{newBuilder(p), make([][]float64, len(p.kinds))}
+}
+
+// found is what an ascent has found for one board.
+type found struct {
+	lay   layout
+	worth int64 // of lay
+	bound int64 // no layout within the limits is worth more
+}
+
+// climb is one ascent.
+type climb struct {
+	*ascent
+	kind         int
+	value        []int64
+	limit        []int
+	dear         []int64   // value less the multipliers
+	share        []float64 // multipliers as shares of the value
+	best         found
+	stride       float64
+	sinceImprove int
+}
+
+// board searches for a layout of a board, for at most so many rounds, or until
+// nothing can be worth more than floor.
+func (a *ascent) board(k int, value []int64, limit []int, rounds int, floor int64) found {
+	c := climb{ascent: a, kind: k, value: value, limit: limit, stride: 1}
+	c.best.bound = math.MaxInt64
+	c.best.lay.kind = k
+	if a.held[k] == nil {
+		a.held[k] = make([]float64, len(value))
+	}
+	c.share = a.held[k]
+	for range rounds {
+		c.dearer()
+		if c.round() || c.best.bound <= floor {
+			break
+		}
+	}
+	return c.best
+}
+
+// dearer applies the multipliers.
+func (c *climb) dearer() {
+	c.dear = make([]int64, len(c.value))
+	for i, v := range c.value {
+		c.dear[i] = v - int64(c.share[i]*float64(v))
+	}
+}
+
+// round weighs the board with the multipliers as they are, lays it out, and
+// moves the multipliers. It tells whether the best layout is proven.
+func (c *climb) round() bool {
+	kd := c.b.t.p.kinds[c.kind]
+	c.b.start(c.kind, c.dear, c.limit)
+	bound, pieces := c.b.t.board(kd, kd.segs)
+	for i, n := range c.limit {
+		bound += (c.value[i] - c.dear[i]) * int64(n)
+	}
+	c.sinceImprove++
+	if bound < c.best.bound && !c.b.t.arena.full {
+		c.best.bound, c.sinceImprove = bound, 0
+	}
+	count := countOf(c.b.t, kd, pieces)
+	if strips, ok := c.b.whole(kd, pieces); ok {
+		c.offer(layout{c.kind, strips})
+	} else {
+		c.b.value = c.value
+		c.offer(c.b.mend(c.kind, pieces))
+	}
+	return c.best.worth >= c.best.bound || !c.move(count, bound)
+}
+
+// offer takes a layout that is worth more than the best one.
+func (c *climb) offer(lay layout) {
+	if w := worth(lay.pieces(), c.value); w > c.best.worth {
+		c.best.lay, c.best.worth = lay, w
+	}
+}
+
+// move makes dearer what the board had too many of, and cheaper what it had
+// too few of. It tells whether there was anything to move.
+func (c *climb) move(count []int, bound int64) bool {
+	if c.sinceImprove > 3 {
+		c.stride, c.sinceImprove = c.stride*0.6, 0
+	}
+	var norm float64
+	for i, n := range count {
+		if d := float64(n - c.limit[i]); d > 0 || c.share[i] > 0 {
+			norm += d * d
+		}
+	}
+	if norm == 0 {
+		return false
+	}
+	step := c.stride * float64(min(bound, c.best.bound)-c.best.worth) / norm
+	for i, n := range count {
+		if d := float64(n - c.limit[i]); c.value[i] > 0 && (d > 0 || c.share[i] > 0) {
+			c.share[i] = min(1, max(0, c.share[i]+step*d/float64(c.value[i])))
+		}
+	}
+	return true
+}
+
+// countOf returns how many sets of each item the pieces of a board hold by the
+// tables.
+func countOf(t *tables, kd kind, pieces []piece) []int {
+	count := make([]int, len(t.value))
+	for _, pc := range pieces {
+		for _, w := range t.billets(kd.group, pc.l, kd.rip) {
+			t.contents(kd.group, pc.l, w, func(item, n int) { count[item] += n })
+		}
+	}
+	return count
+}
+
+// worth returns what pieces are worth.
+func worth(sets []colgen.Piece, value []int64) int64 {
+	var sum int64
+	for _, s := range sets {
+		sum += int64(s.Count) * value[s.Item]
+	}
+	return sum
+}

@@ -1,0 +1,40 @@
+package plan
+
+import (
+	"context"
+	"testing"
+	"time"
+)
+
+// BenchmarkRealOrder solves made-up orders of the size of a real one and
+// prints the gaps after one and after ten seconds of the clock.
+func BenchmarkRealOrder(b *testing.B) {
+	for seed := uint64(1); seed <= 5; seed++ {
+		for _, limit := range []time.Duration{time.Second, 10 * time.Second} {
+			b.Run(limit.String(), func(b *testing.B) {
+				for b.Loop() {
+					ctx, cancel := context.WithTimeout(context.Background(), limit)
+					p, err := Solve(ctx, realOrder(seed), Options{})
+					cancel()
+					if err != nil {
+						b.Fatal(err)
+					}
+					b.ReportMetric(100*p.Gap, "%gap")
+				}
+			})
+		}
+	}
+}
+
+// BenchmarkPricing prices all boards of a real order once.
+func BenchmarkPricing(b *testing.B) {
+	p := prepare(realOrder(1))
+	need := p.possible()
+	value, t := p.volumes(need), newTables(p)
+	for b.Loop() {
+		t.ask(value, need)
+		for _, k := range p.kinds {
+			t.board(k, k.segs)
+		}
+	}
+}

@@ -1,0 +1,237 @@
+package plan
+
+import (
+	"slices"
+
+	"resawd/calc/plan/colgen"
+)
+
+// layout is how one board is cut.
+type layout struct {
+	kind   int
+	strips []strip
+}
+
+// strip is a length of a board, ripped into billets.
+type strip struct {
+	piece
+	billets []billet
+}
+
+// billet is a piece to resaw: its width class and the sets sawn from it.
+type billet struct {
+	w    int
+	sets []colgen.Piece
+}
+
+// builder makes layouts that keep within the limits of a question as a whole,
+// where the tables keep within them only in each billet.
+type builder struct {
+	t     *tables
+	value []int64
+	left  []int // sets that may still be cut
+	spare arena // of remainder
+}
+
+// newBuilder returns a builder of layouts of a problem.
+func newBuilder(p *problem) *builder { return &builder{t: newTables(p)} }
+
+// start sets the question for one kind of board.
+func (b *builder) start(k int, value []int64, limit []int) {
+	b.value, b.left = value, slices.Clone(limit)
+	g := b.t.p.groups[b.t.p.kinds[k].group]
+	b.t.deep[g.set] = slices.Max(g.room)
+	b.t.ask(b.value, b.left)
+}
+
+// fill returns a layout of a board for a question: as long as the best layout
+// goes beyond a limit, one of its pieces alone is fixed and the rest asked again.
+func (b *builder) fill(k int, value []int64, limit []int) layout {
+	b.start(k, value, limit)
+	kd := b.t.p.kinds[k]
+	segs := slices.Clone(kd.segs)
+	lay := layout{kind: k}
+	for {
+		worth, pieces := b.t.board(kd, segs)
+		if worth == 0 {
+			return lay
+		}
+		if whole, ok := b.whole(kd, pieces); ok {
+			lay.strips = append(lay.strips, whole...)
+			return lay
+		}
+		pc := b.place(segs, pieces)
+		lay.strips = append(lay.strips, b.rip(kd, pc))
+		if !b.t.p.crosscuts() {
+			return lay
+		}
+	}
+}
+
+// place picks the longest of the pieces in the first segment that has any,
+// moves it to the start of the segment and closes the face up to its end.
+func (b *builder) place(segs []segment, pieces []piece) piece {
+	if !b.t.p.crosscuts() {
+		return pieces[0]
+	}
+	first := pieces[len(pieces)-1].from
+	i := slices.IndexFunc(segs, func(s segment) bool { return first >= s.from && first < s.to })
+	pc := piece{-1, segs[i].from}
+	for _, x := range pieces {
+		if x.from < segs[i].to {
+			pc.l = max(pc.l, x.l)
+		}
+	}
+	end := pc.from + b.t.p.lens[pc.l] + b.t.p.order.CrosscutKerf
+	for j := range segs {
+		if j < i {
+			segs[j].to = segs[j].from
+		} else {
+			segs[j].from = max(segs[j].from, end)
+		}
+	}
+	return pc
+}
+
+// whole returns the strips of the pieces as the tables have them, if all
+// together keep within the limits.
+func (b *builder) whole(kd kind, pieces []piece) ([]strip, bool) {
+	left := slices.Clone(b.left)
+	var strips []strip
+	for _, pc := range pieces {
+		s := strip{piece: pc}
+		for _, w := range b.t.billets(kd.group, pc.l, kd.rip) {
+			s.billets = append(s.billets, billet{w, b.contents(kd.group, pc.l, w)})
+			if !take(left, s.billets[len(s.billets)-1].sets) {
+				return nil, false
+			}
+		}
+		strips = append(strips, s)
+	}
+	return strips, true
+}
+
+// take takes sets from what is left and tells whether there were enough.
+func take(left []int, sets []colgen.Piece) bool {
+	ok := true
+	for _, s := range sets {
+		left[s.Item] -= s.Count
+		ok = ok && left[s.Item] >= 0
+	}
+	return ok
+}
+
+// contents returns the sets of the best billet of classes.
+func (b *builder) contents(g, l, w int) []colgen.Piece {
+	var sets []colgen.Piece
+	b.t.contents(g, l, w, func(item, count int) { sets = addPiece(sets, item, count) })
+	return sets
+}
+
+// addPiece adds copies of an item to pieces sorted by item.
+func addPiece(sets []colgen.Piece, item, count int) []colgen.Piece {
+	i, found := slices.BinarySearchFunc(sets, item, func(p colgen.Piece, item int) int { return p.Item - item })
+	if found {
+		sets[i].Count += count
+		return sets
+	}
+	return slices.Insert(sets, i, colgen.Piece{Item: item, Count: count})
+}
+
+// rip returns a piece ripped into billets, one after the other, widest first.
+func (b *builder) rip(kd kind, pc piece) strip {
+	s := strip{piece: pc}
+	rip := kd.rip
+	for {
+		wids := b.t.billets(kd.group, pc.l, rip)
+		if len(wids) == 0 {
+			return s
+		}
+		w := slices.Max(wids)
+		sets := b.contents(kd.group, pc.l, w)
+		take(b.left, sets)
+		s.billets = append(s.billets, billet{w, sets})
+		b.t.ask(b.value, b.left)
+		rip -= b.t.p.wids[w] + b.t.p.order.RipKerf
+		if !b.t.p.rips() {
+			return s
+		}
+	}
+}
+
+// mend returns the layout of pieces of a board as the tables have them, but
+// within the limits: what is beyond them is left out, and what is still left
+// is sawn from the thickness that becomes free.
+func (b *builder) mend(k int, pieces []piece) layout {
+	kd := b.t.p.kinds[k]
+	lay := layout{kind: k}
+	left := slices.Clone(b.left)
+	for _, pc := range pieces {
+		s := strip{piece: pc}
+		for _, w := range b.t.billets(kd.group, pc.l, kd.rip) {
+			s.billets = append(s.billets, billet{w, clip(b.contents(kd.group, pc.l, w), left)})
+		}
+		lay.strips = append(lay.strips, s)
+	}
+	b.top(lay, b.value, left)
+	return lay
+}
+
+// clip takes sets from what is left and returns those that were there.
+func clip(sets []colgen.Piece, left []int) []colgen.Piece {
+	for i := range sets {
+		sets[i].Count = min(sets[i].Count, left[sets[i].Item])
+		left[sets[i].Item] -= sets[i].Count
+	}
+	return slices.DeleteFunc(sets, func(p colgen.Piece) bool { return p.Count == 0 })
+}
+
+// top saws what is left from the remainders of the billets of a layout, as far
+// as it fits and is worth most. It changes the layout and what is left.
+func (b *builder) top(lay layout, value []int64, left []int) {
+	g := b.t.p.groups[b.t.p.kinds[lay.kind].group]
+	for i, st := range lay.strips {
+		for j := range st.billets {
+			bl := &lay.strips[i].billets[j]
+			room := g.room[st.l]
+			for _, pc := range bl.sets {
+				room -= nm(pc.Count) * b.t.p.items[pc.Item].size
+			}
+			for _, pc := range b.remainder(g.set, st.l, bl.w, room, value, left) {
+				bl.sets = addPiece(bl.sets, pc.Item, pc.Count)
+				left[pc.Item] -= pc.Count
+			}
+		}
+	}
+}
+
+// remainder returns the sets worth most that fit a remainder of a billet of
+// classes.
+func (b *builder) remainder(set, l, w int, room nm, value []int64, left []int) []colgen.Piece {
+	a := &b.spare
+	a.reset()
+	at := a.start(0)
+	for _, i := range b.t.p.sets[set] {
+		if it := b.t.p.items[i]; it.wid <= w && it.len <= l && it.size <= room && left[i] > 0 && value[i] > 0 {
+			at = a.limited(at, int32(i), it.size, value[i], left[i], room)
+		}
+	}
+	var sets []colgen.Piece
+	a.trace(at.hi-1, func(item, count int32, _ nm) { sets = addPiece(sets, int(item), int(count)) })
+	return sets
+}
+
+// pieces returns how many of each item a layout gives.
+func (lay layout) pieces() []colgen.Piece {
+	var all []colgen.Piece
+	for _, s := range lay.strips {
+		for _, bl := range s.billets {
+			for _, set := range bl.sets {
+				if set.Count > 0 {
+					all = addPiece(all, set.Item, set.Count)
+				}
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,230 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+)
+
+// Check returns an error when a plan does not answer an order: when a board
+// is overfull, a kerf, a defect or a bow is not counted, a matched set is
+// broken, boards are taken that are not there, a count is off, or cost, bound,
+// gap and status do not fit each other. It works from the order alone and
+// shares nothing with the search.
+//
+// Source: definition.
+// Valid: orders without faults.
+func Check(o Order, p *Plan) error {
+	c := checker{o: o, cut: make([]int, len(o.Parts)), boards: make([]int, len(o.Boards))}
+	for i, t := range p.Taken {
+		if err := c.taken(t); err != nil {
+			return fmt.Errorf("taken %d: %w", i, err)
+		}
+	}
+	if err := c.counts(p); err != nil {
+		return err
+	}
+	return c.money(p)
+}
+
+// checker adds up what a plan takes and gives.
+type checker struct {
+	o      Order
+	cut    []int // leaves of each part
+	boards []int // boards of each kind
+	cost   int64
+}
+
+// taken checks boards that are cut alike.
+func (c *checker) taken(t Taken) error {
+	if t.Board < 0 || t.Board >= len(c.o.Boards) || t.Copies < 1 || len(t.Billets) == 0 {
+		return fmt.Errorf("no boards: board %d, %d copies, %d billets", t.Board, t.Copies, len(t.Billets))
+	}
+	b := c.o.Boards[t.Board]
+	c.boards[t.Board] += t.Copies
+	c.cost += int64(t.Copies) * b.Price
+	for i, bl := range t.Billets {
+		if err := c.billet(b, bl, t.Copies); err != nil {
+			return fmt.Errorf("billet %d: %w", i, err)
+		}
+	}
+	return c.face(b, t.Billets)
+}
+
+// face checks that the billets lie side by side on the face of a board, in
+// crosscut lengths, with a kerf between neighbours.
+func (c *checker) face(b Board, billets []Billet) error {
+	sorted := slices.Clone(billets)
+	slices.SortFunc(sorted, func(x, y Billet) int {
+		return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.Across, y.Across))
+	})
+	for i, y := range sorted {
+		if err := c.onFace(b, y); err != nil {
+			return err
+		}
+		if i == 0 {
+			continue
+		}
+		switch x := sorted[i-1]; {
+		case y.From == x.From && y.Length != x.Length:
+			return fmt.Errorf("billets of one crosscut differ in length")
+		case y.From == x.From && (x.Width == 0 || y.Across < x.Across+x.Width+c.o.RipKerf):
+			return fmt.Errorf("no rip kerf between billets at %d", y.Across)
+		case y.From != x.From && (x.Length == 0 || y.From < x.From+x.Length+c.o.CrosscutKerf):
+			return fmt.Errorf("no crosscut kerf between billets at %d", y.From)
+		}
+	}
+	return nil
+}
+
+// onFace checks one billet against the edges and defects of a board.
+func (c *checker) onFace(b Board, x Billet) error {
+	if x.Across < 0 || x.Across+x.Width > b.Width || x.Width == 0 && x.Across != 0 {
+		return fmt.Errorf("billet at %d lies beyond an edge", x.Across)
+	}
+	if x.Length == 0 {
+		if x.From != 0 {
+			return fmt.Errorf("billet of a whole board begins at %d", x.From)
+		}
+		return nil
+	}
+	if x.From < c.o.EndTrim || x.From+x.Length > b.Length-c.o.EndTrim {
+		return fmt.Errorf("billet at %d lies in a trimmed end", x.From)
+	}
+	for _, d := range b.Defects {
+		if x.From < d.To && x.From+x.Length > d.From {
+			return fmt.Errorf("billet at %d holds a defect", x.From)
+		}
+	}
+	return nil
+}
+
+// billet checks the thickness of a billet and adds up its leaves.
+func (c *checker) billet(b Board, x Billet, copies int) error {
+	long, high := x.Length, x.Width
+	if long == 0 {
+		long = b.Length
+	}
+	if high == 0 {
+		high = b.Width
+	}
+	if s := c.o.Saw; s.CuttingHeight > 0 && high > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
+		return fmt.Errorf("%d by %d is more than the saw takes", long, high)
+	}
+	if err := c.skim(b, x, long); err != nil {
+		return err
+	}
+	used := c.o.HoldBack + x.Remainder
+	if x.Skim > 0 {
+		used += x.Skim + c.o.Kerf
+	}
+	for _, l := range x.Leaves {
+		if err := c.leaves(b, x, l); err != nil {
+			return err
+		}
+		used += nm(l.Count) * (c.o.Parts[l.Part].Thickness + c.o.Kerf)
+		c.cut[l.Part] += l.Count * copies
+	}
+	if used != b.Thickness || x.Remainder < 0 || len(x.Leaves) == 0 {
+		return fmt.Errorf("leaves, kerfs, skim, hold-back and remainder add up to %d of %d", used, b.Thickness)
+	}
+	if x.Tight != (x.Remainder < c.o.ThicknessMargin) {
+		return fmt.Errorf("tight is %t with a remainder of %d", x.Tight, x.Remainder)
+	}
+	return nil
+}
+
+// skim checks that the truing cut is the skim and the bow over the billet,
+// rounded up: the extra depth e is the least with e L^2 >= bow l^2.
+func (c *checker) skim(b Board, x Billet, long nm) error {
+	square := func(a, s nm) *big.Int {
+		n := big.NewInt(int64(s))
+		return n.Mul(n, n).Mul(n, big.NewInt(int64(a)))
+	}
+	extra, need := x.Skim-c.o.Skim, square(b.Bow, long)
+	if b.Length == 0 {
+		need = square(b.Bow, 1)
+		b.Length = 1
+	}
+	if extra < 0 || square(extra, b.Length).Cmp(need) < 0 || extra > 0 && square(extra-1, b.Length).Cmp(need) >= 0 {
+		return fmt.Errorf("skim %d is not what the bow asks for", x.Skim)
+	}
+	return nil
+}
+
+// leaves checks neighbouring leaves of a part against their billet.
+func (c *checker) leaves(b Board, x Billet, l Leaves) error {
+	if l.Part < 0 || l.Part >= len(c.o.Parts) {
+		return fmt.Errorf("part %d is unknown", l.Part)
+	}
+	p := c.o.Parts[l.Part]
+	set := max(1, p.Matched)
+	if l.Count < 1 || l.Count%set != 0 {
+		return fmt.Errorf("%d leaves of part %d break a set of %d", l.Count, l.Part, set)
+	}
+	if l.TrimLength < 0 || l.TrimWidth < 0 || l.TrimLength != x.Length-p.Length || l.TrimWidth != x.Width-p.Width {
+		return fmt.Errorf("trim of part %d is %d by %d", l.Part, l.TrimLength, l.TrimWidth)
+	}
+	if p.Species != "" && !strings.EqualFold(p.Species, b.Species) {
+		return fmt.Errorf("part %d is of another species", l.Part)
+	}
+	if p.Sawn != "" && !strings.EqualFold(p.Sawn, b.Sawn) {
+		return fmt.Errorf("part %d is sawn another way", l.Part)
+	}
+	return nil
+}
+
+// counts checks that leaves cut and unmet are the leaves wanted, and that the
+// boards are there.
+func (c *checker) counts(p *Plan) error {
+	have := slices.Clone(c.cut)
+	last := -1
+	for _, u := range p.Unmet {
+		if u.Part <= last || u.Part >= len(have) || u.Quantity < 1 || u.Quantity%max(1, c.o.Parts[u.Part].Matched) != 0 {
+			return fmt.Errorf("unmet part %d, %d leaves", u.Part, u.Quantity)
+		}
+		have[u.Part] += u.Quantity
+		last = u.Part
+	}
+	for i, part := range c.o.Parts {
+		if have[i] != part.Quantity+part.Spare {
+			return fmt.Errorf("part %d: %d leaves cut or unmet, %d wanted", i, have[i], part.Quantity+part.Spare)
+		}
+	}
+	for i, b := range c.o.Boards {
+		if b.Quantity != Unlimited && c.boards[i] > b.Quantity {
+			return fmt.Errorf("board %d: %d taken, %d there", i, c.boards[i], b.Quantity)
+		}
+	}
+	return nil
+}
+
+// money checks cost, bound, gap and status.
+func (c *checker) money(p *Plan) error {
+	if p.Cost != c.cost {
+		return fmt.Errorf("the boards cost %d, not %d", c.cost, p.Cost)
+	}
+	if p.LowerBound < 0 || p.LowerBound > p.Cost {
+		return fmt.Errorf("bound %d with cost %d", p.LowerBound, p.Cost)
+	}
+	var gap float64
+	if p.Cost > 0 {
+		gap = float64(p.Cost-p.LowerBound) / float64(p.Cost)
+	}
+	if p.Gap != gap {
+		return fmt.Errorf("gap %g, not %g", p.Gap, gap)
+	}
+	want := Feasible
+	switch {
+	case len(p.Unmet) > 0:
+		want = Infeasible
+	case p.LowerBound == p.Cost:
+		want = Optimal
+	}
+	if p.Status != want {
+		return fmt.Errorf("status %s, not %s", p.Status, want)
+	}
+	return nil
+}

@@ -1,0 +1,17 @@
+// Package colgen is the general cutting-stock engine: from kinds of board with
+// a cost and a quantity, and items with a demand, it chooses patterns (a
+// pattern says how many of each item are cut from one board of a kind) that
+// cover all demands at least cost.
+//
+// The engine knows nothing of saws or sizes. What a board can be cut into is
+// the knowledge of a Pricer: Knapsack is the one for one dimension; others may
+// nest several knapsacks for crosscuts, rips and resaw cuts.
+//
+// Every lower bound is certified in integers: dual prices are scaled to whole
+// numbers and weighed against the exact integer value of the best pattern, so
+// that a bound never rests on a rounding error. Every plan is checked against
+// the problem before it leaves.
+//
+// The search is deterministic: work is counted in elementary steps, and the
+// count, never the clock, decides the path. The context only ends it.
+package colgen

@@ -1,0 +1,58 @@
+package colgen
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrInternal marks a failed check of the engine's own work, or a Pricer that
+// broke its contract. It is never caused by the numbers of a problem.
+var ErrInternal = errors.New("colgen: internal error")
+
+// RangeError says that a quantity of the problem is outside its limits.
+type RangeError struct {
+	Quantity  string // which one, such as "demand"
+	Index     int    // of the item or kind, -1 when it has none
+	Value     int64
+	Low, High int64
+}
+
+// Error implements error.
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("colgen: %s %d is %d; possible are %d to %d", e.Quantity, e.Index, e.Value, e.Low, e.High)
+}
+
+// within returns nil or a RangeError.
+func within(quantity string, index int, value, low, high int64) error {
+	if value < low || value > high {
+		return &RangeError{quantity, index, value, low, high}
+	}
+	return nil
+}
+
+// validate checks the ranges of a problem.
+func (p *Problem) validate() error {
+	if p.Pricer == nil {
+		return errors.New("colgen: the problem has no pricer")
+	}
+	if err := within("number of items", -1, int64(len(p.Demand)), 0, MaxItems); err != nil {
+		return err
+	}
+	if err := within("number of kinds", -1, int64(len(p.Kinds)), 0, MaxKinds); err != nil {
+		return err
+	}
+	for i, d := range p.Demand {
+		if err := within("demand", i, int64(d), 0, MaxDemand); err != nil {
+			return err
+		}
+	}
+	for k, kind := range p.Kinds {
+		if err := within("cost", k, kind.Cost, 0, MaxCost); err != nil {
+			return err
+		}
+		if err := within("quantity", k, int64(kind.Quantity), Unlimited, MaxQuantity); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,31 @@
+package colgen
+
+// what a dive leaves to a search of its own
+const (
+	finishItems = 45
+	finishWork  = 40_000_000
+)
+
+// finish solves what is left of a dive as a problem of its own, when it is
+// small, and offers the two parts together.
+//
+// Source: residual problems, Belov and Scheithauer, European Journal of
+// Operational Research 171 (2006) 85-106.
+func (d *dive) finish() error {
+	s := d.g.s
+	p := &Problem{Demand: d.g.demand, Pricer: s.p.Pricer}
+	for k, kind := range s.kinds {
+		p.Kinds = append(p.Kinds, Kind{kind.Cost, d.g.high[k]})
+	}
+	c := newSearch(s.ctx, p, Options{WorkLimit: finishWork, Seed: s.rng.Uint64()})
+	c.inner = true
+	c.below = (min(s.cutoff(), d.aim) - d.cost + c.unit - 1) / c.unit
+	err := ignoreEnd(c.run())
+	s.spend(c.stats.Work)
+	s.stats.Queries += c.stats.Queries
+	s.stats.Pivots += c.stats.Pivots
+	if err != nil || c.best == nil || d.cost+c.cost*c.unit >= s.cutoff() {
+		return err
+	}
+	return s.offer(append(append([]Use(nil), d.fixed...), c.best...))
+}

@@ -1,0 +1,145 @@
+package colgen
+
+import (
+	"context"
+	"fmt"
+	"sort"
+)
+
+// Knapsack prices patterns of one dimension: the sizes of the pieces of a
+// board add up to at most its capacity. A kerf k is taken up by the sizes:
+// size + k against capacity + k.
+//
+// Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859.
+type Knapsack struct {
+	capacity []int64 // divided by what the sizes have in common
+	size     []int64
+	order    []int // items, largest first
+	table    table
+}
+
+// largest capacity and size that NewKnapsack takes
+const maxCapacity = int64(1) << 50
+
+// NewKnapsack returns the pricer of boards of the given capacities and items
+// of the given sizes, all in one unit.
+//
+// Source: definition.
+// Valid: capacity 0 to 1<<50, size 1 to 1<<50.
+func NewKnapsack(capacity, size []int64) (*Knapsack, error) {
+	for k, c := range capacity {
+		if err := within("capacity", k, c, 0, maxCapacity); err != nil {
+			return nil, err
+		}
+	}
+	var common int64
+	for i, s := range size {
+		if err := within("size", i, s, 1, maxCapacity); err != nil {
+			return nil, err
+		}
+		common = gcd(common, s)
+	}
+	n := &Knapsack{capacity: divided(capacity, common), size: divided(size, common)}
+	n.order = make([]int, len(size))
+	for i := range n.order {
+		n.order[i] = i
+	}
+	sort.SliceStable(n.order, func(a, b int) bool { return n.size[n.order[a]] > n.size[n.order[b]] })
+	return n, nil
+}
+
+// gcd is the greatest common divisor; gcd(0, b) is b.
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// divided returns the values divided by d, rounded down: a capacity serves no
+// sum of sizes between two multiples of what they have in common.
+func divided(values []int64, d int64) []int64 {
+	out := make([]int64, len(values))
+	for i, v := range values {
+		out[i] = v / max(d, 1)
+	}
+	return out
+}
+
+// Check implements Pricer.
+func (n *Knapsack) Check(kind int, pieces []Piece) error {
+	left := n.capacity[kind]
+	for _, pc := range pieces {
+		if int64(pc.Count) > left/n.size[pc.Item] {
+			return fmt.Errorf("the pieces are longer than a board of kind %d", kind)
+		}
+		left -= int64(pc.Count) * n.size[pc.Item]
+	}
+	return nil
+}
+
+// Price implements Pricer: a table of upper bounds over a grid of capacities,
+// then for each kind a search that the table guides.
+func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
+	answers := make([]Answer, len(n.capacity))
+	most := n.widest(q.Floor)
+	t := &n.table
+	t.fill(n, q.Value, q.Limit, most, most)
+	t.keepApart(nil)
+	for k := range answers {
+		if q.Floor[k] == NotWanted {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, t.work, err
+		}
+		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many)
+	}
+	return answers, t.work, nil
+}
+
+// clone copies the sizes, so that items can be added.
+func (n *Knapsack) clone() *Knapsack {
+	return &Knapsack{
+		capacity: n.capacity,
+		size:     append([]int64(nil), n.size...),
+		order:    append([]int(nil), n.order...),
+	}
+}
+
+// add adds an item and returns its number.
+func (n *Knapsack) add(size int64) int {
+	i := len(n.size)
+	n.size = append(n.size, size)
+	at := sort.Search(len(n.order), func(x int) bool { return n.size[n.order[x]] < size })
+	n.order = append(n.order, 0)
+	copy(n.order[at+1:], n.order[at:])
+	n.order[at] = i
+	return i
+}
+
+// tight prices patterns that leave at most waste and hold no pair of items that
+// is kept apart, of the kinds whose floor is wanted. Values may be negative.
+func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int) ([]Answer, int64) {
+	t := &n.table
+	t.fill(n, value, limit, n.widest(floor), waste)
+	t.keepApart(apart)
+	answers := make([]Answer, len(floor))
+	for k := range answers {
+		if floor[k] != NotWanted {
+			answers[k] = t.answer(n.capacity[k], floor[k], many)
+		}
+	}
+	return answers, t.work
+}
+
+// widest is the largest capacity of the kinds wanted.
+func (n *Knapsack) widest(floor []int64) int64 {
+	var most int64
+	for k, c := range n.capacity {
+		if floor[k] != NotWanted {
+			most = max(most, c)
+		}
+	}
+	return most
+}

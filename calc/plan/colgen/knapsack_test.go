@@ -1,0 +1,113 @@
+package colgen
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+)
+
+// plainKnapsack is the textbook recursion over capacities, one copy at a time.
+func plainKnapsack(capacity int64, size, value []int64, limit []int) int64 {
+	best := make([]int64, capacity+1)
+	for i := range size {
+		for range limit[i] {
+			for c := capacity; c >= size[i]; c-- {
+				best[c] = max(best[c], best[c-size[i]]+value[i])
+			}
+		}
+	}
+	return best[capacity]
+}
+
+// against compares the pricer with the plain recursion. scale makes the
+// capacity so large that the grid is coarse.
+func against(t *testing.T, capacity int64, size, value []int64, limit []int, scale int64) {
+	t.Helper()
+	want := plainKnapsack(capacity, size, value, limit)
+	large := make([]int64, len(size))
+	for i, s := range size {
+		large[i] = s*scale + int64(i)%scale // spoils the common divisor
+	}
+	capacities := []int64{capacity*scale + scale*int64(total(limit))/1_000_000}
+	if scale == 1 {
+		large = size
+	}
+	n, err := NewKnapsack(capacities, large)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if scale > 1 { // the sizes differ a little: compare with the exact sizes
+		want = plainKnapsack(capacities[0], large, value, limit)
+	}
+	answers, _, err := n.Price(context.Background(), Query{Value: value, Limit: limit, Floor: []int64{0}, Many: 3, Exact: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := answers[0]
+	if a.Bound != want {
+		t.Fatalf("bound %d; want %d (capacity %d, sizes %v, values %v, limits %v)", a.Bound, want, capacities[0], large, value, limit)
+	}
+	for x, p := range a.Patterns {
+		if err := n.Check(0, p); err != nil {
+			t.Fatal(err)
+		}
+		worth := int64(0)
+		for _, pc := range p {
+			worth += value[pc.Item] * int64(pc.Count)
+			if pc.Count > limit[pc.Item] {
+				t.Fatalf("%d copies of item %d; at most %d", pc.Count, pc.Item, limit[pc.Item])
+			}
+		}
+		if worth <= 0 || worth > want || x == 0 && worth != want {
+			t.Fatalf("pattern %d is worth %d; the best is %d", x, worth, want)
+		}
+	}
+	if want > 0 && len(a.Patterns) == 0 {
+		t.Fatal("no pattern")
+	}
+}
+
+func draw(rng *rand.Rand) (capacity int64, size, value []int64, limit []int) {
+	capacity = 1 + rng.Int64N(60)
+	for range 1 + rng.IntN(8) {
+		size = append(size, 1+rng.Int64N(40))
+		value = append(value, rng.Int64N(50))
+		limit = append(limit, rng.IntN(6))
+	}
+	return
+}
+
+func TestKnapsackExact(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 2000 {
+		c, s, v, l := draw(rng)
+		against(t, c, s, v, l, 1)
+	}
+}
+
+// Capacities far beyond the grid give the same answers.
+func TestKnapsackCoarse(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	for range 40 {
+		c, s, v, l := draw(rng)
+		against(t, c, s, v, l, 20_011)
+	}
+}
+
+func FuzzKnapsack(f *testing.F) {
+	f.Add(uint64(1), uint64(2))
+	f.Add(uint64(3), uint64(5))
+	f.Fuzz(func(t *testing.T, a, b uint64) {
+		c, s, v, l := draw(rand.New(rand.NewPCG(a, b)))
+		against(t, c, s, v, l, 1)
+	})
+}
+
+func TestKnapsackRefusals(t *testing.T) {
+	if _, err := NewKnapsack([]int64{-1}, nil); err == nil {
+		t.Error("a negative capacity was taken")
+	}
+	if _, err := NewKnapsack(nil, []int64{maxCapacity + 1}); err == nil {
+		t.Error("a size beyond the limit was taken")
+	}
+}

@@ -1,0 +1,44 @@
+package colgen
+
+import (
+	"encoding/binary"
+	"sort"
+)
+
+// pool holds every pattern met, each once.
+type pool struct {
+	patterns []Pattern
+	ids      map[string]int32
+	key      []byte
+}
+
+// add returns the number of a pattern in the pool.
+func (p *pool) add(kind int, pieces []Piece) int32 {
+	p.key = binary.AppendUvarint(p.key[:0], uint64(kind))
+	for _, pc := range pieces {
+		p.key = binary.AppendUvarint(p.key, uint64(pc.Item))
+		p.key = binary.AppendUvarint(p.key, uint64(pc.Count))
+	}
+	if id, ok := p.ids[string(p.key)]; ok {
+		return id
+	}
+	if p.ids == nil {
+		p.ids = map[string]int32{}
+	}
+	id := int32(len(p.patterns))
+	p.ids[string(p.key)] = id
+	p.patterns = append(p.patterns, Pattern{kind, pieces})
+	return id
+}
+
+// sortedPieces lists counts above zero by item.
+func sortedPieces(count map[int]int) []Piece {
+	out := make([]Piece, 0, len(count))
+	for i, c := range count {
+		if c > 0 {
+			out = append(out, Piece{i, c})
+		}
+	}
+	sort.Slice(out, func(a, b int) bool { return out[a].Item < out[b].Item })
+	return out
+}

@@ -1,0 +1,172 @@
+package colgen
+
+import (
+	"context"
+	"math"
+)
+
+// Unlimited is the Quantity of a kind of board that never runs out.
+const Unlimited = -1
+
+// Limits of a problem. They keep costs and bounds within 64-bit integers.
+const (
+	MaxItems    = 5_000
+	MaxKinds    = 10_000
+	MaxDemand   = 1_000_000
+	MaxCost     = int64(1) << 40
+	MaxQuantity = math.MaxInt32
+)
+
+// Problem is a cutting-stock problem: cover Demand from boards of Kinds.
+type Problem struct {
+	Kinds  []Kind // the kinds of board
+	Demand []int  // copies wanted of each item, 0 allowed
+	Pricer Pricer // what a board can be cut into
+}
+
+// Kind is a kind of board: what one costs and how many there are.
+type Kind struct {
+	Cost     int64 // of one board, 0 to MaxCost, in any unit
+	Quantity int   // boards at hand, or Unlimited
+}
+
+// Piece is some copies of one item in a pattern.
+type Piece struct {
+	Item  int // index into Problem.Demand
+	Count int // at least 1
+}
+
+// Pattern says what is cut from one board of a kind.
+// Items occur once each, in rising order.
+type Pattern struct {
+	Kind   int
+	Pieces []Piece
+}
+
+// Use is a pattern and the number of boards cut to it.
+type Use struct {
+	Pattern
+	Copies int
+}
+
+// Query asks a Pricer for valuable patterns of every kind at once.
+type Query struct {
+	// Value is what one copy of each item is worth, 0 or more. The sum of
+	// Value times demand stays below 1<<52.
+	Value []int64
+	// Limit is the most copies of each item that a pattern may have, 0 or more.
+	Limit []int
+	// Floor holds for each kind the worth that a pattern must exceed to be of
+	// use. A kind with the floor NotWanted is not asked for.
+	Floor []int64
+	// Many is how many different patterns a kind are welcome, at least 1.
+	Many int
+	// Exact asks for the tightest bound the pricer can give. When it is false
+	// the pricer may answer with the first good patterns it finds.
+	Exact bool
+}
+
+// NotWanted is the floor of a kind that a Query does not ask for.
+const NotWanted = math.MaxInt64
+
+// Answer is what a Pricer says of one kind.
+type Answer struct {
+	// Patterns are worth more than the floor, best first; none when the pricer
+	// found none. Counts are within the limits.
+	Patterns [][]Piece
+	// Bound is an integer that no pattern within the limits exceeds in worth.
+	// It equals the largest worth when the search was exact.
+	Bound int64
+}
+
+// Pricer knows the patterns that a kind of board can be cut into. It is used
+// by one goroutine at a time.
+type Pricer interface {
+	// Price answers a query with an Answer for each kind, in order, and the
+	// steps of work it took. The same query gives the same answer each time.
+	// The answers' slices belong to the caller.
+	Price(ctx context.Context, q Query) (answers []Answer, work int64, err error)
+	// Check returns an error when a board of the kind cannot be cut into the
+	// pieces. It does not consult what Price did.
+	Check(kind int, pieces []Piece) error
+}
+
+// Options steer a search. The zero value searches without limit.
+type Options struct {
+	// WorkLimit ends the search after that many elementary steps (about a
+	// thousand million in a second or two); 0 means no limit.
+	WorkLimit int64
+	// Seed varies the randomised restarts. The same seed gives the same result.
+	Seed uint64
+	// Plan is a plan to start from, perhaps of a greedy method. It need not
+	// cover all demands; its patterns are used in any case. It is checked.
+	Plan []Use
+	// Patterns are further patterns to start from.
+	Patterns []Pattern
+	// Progress is called whenever the cost or the bound improves.
+	Progress func(Progress)
+}
+
+// Progress is how far a search has come.
+type Progress struct {
+	Found      bool    // there is a plan; otherwise Cost and Gap mean nothing
+	Cost       int64   // of the best plan
+	LowerBound int64   // certified
+	Gap        float64 // (Cost - LowerBound)/Cost, 0 when Cost is 0
+	Work       int64   // steps so far
+}
+
+// Status says what a Result is.
+type Status int
+
+// The statuses.
+const (
+	Unknown    Status = iota // no plan was found and none was ruled out
+	Infeasible               // proven: the boards cannot cover the demands
+	Feasible                 // a plan, with a bound on the least cost
+	Optimal                  // a plan of proven least cost
+)
+
+// String returns the status in lower case.
+func (s Status) String() string {
+	return [...]string{"unknown", "infeasible", "feasible", "optimal"}[s]
+}
+
+// Stop says why a search ended.
+type Stop int
+
+// The reasons.
+const (
+	ByProof Stop = iota // the question is settled
+	ByWork              // the work limit was reached, or all methods are exhausted
+	ByTime              // the context ended
+)
+
+// String returns the reason as one word.
+func (s Stop) String() string { return [...]string{"proof", "work", "time"}[s] }
+
+// Result is what a search found.
+type Result struct {
+	Status     Status
+	StoppedBy  Stop
+	Cost       int64   // of Plan; 0 without one
+	LowerBound int64   // certified in integers: no plan costs less
+	Gap        float64 // (Cost - LowerBound)/Cost, 0 when Cost is 0
+	Plan       []Use   // sorted by kind and pieces; may cut more than the demand
+	// ItemPrice and KindPrice are estimates from the linear program: what one
+	// more copy of an item would cost, and what one more board of a kind that
+	// is limited would save. Nil when no linear program was solved.
+	ItemPrice []float64
+	KindPrice []float64
+	Stats     Stats
+}
+
+// Stats counts what a search did.
+type Stats struct {
+	Work    int64 // elementary steps
+	Columns int   // patterns generated
+	Queries int   // calls of the pricer
+	Pivots  int   // of the simplex method
+	Dives   int
+	Nodes   int // of branch and price
+}

@@ -1,0 +1,349 @@
+package colgen
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// A tight problem asks whether the demands can be covered with exactly so many
+// boards of each kind. Such a plan cuts every item exactly as often as
+// demanded, so no board wastes more than all boards together may: what they
+// hold less what is demanded. Only patterns within that waste are priced, and
+// the rows are equations. This relaxation is stronger than the covering one,
+// and its dives waste nothing.
+//
+// Source: Gilmore and Gomory 1961 for the relaxation; the limit on the waste as
+// in Vance, Barnhart, Johnson and Nemhauser, Computational Optimization and
+// Applications 3 (1994) 111-130 (from memory).
+type tight struct {
+	s      *search
+	n      *Knapsack // of its own: items stuck together are added to it
+	pool   *pool     // patterns of items and of items stuck together
+	glue   *glue
+	apart  [][2]int // pairs of items that no board holds both of
+	target int      // boards in all
+	demand []int    // of each item; with several kinds of each kind, too: a board is cut once
+	waste  int64
+	nodes  int // of the tree
+	limit  int // of them
+	fixed  []Use
+	row    []int // of an item, -1 without demand
+	lp     *master
+	ids    []int32 // pool number of each column
+	has    []bool
+	value  []int64 // the last prices, in whole numbers
+	most   []int64 // no pattern of each kind is worth more at them
+	short  int64   // what the boards are worth at most, less what the demands are worth
+}
+
+const (
+	tightScale = 1 << 32
+	firstBig   = 3.0 // cost of an unmet demand, to begin with
+	mostRaises = 8   // of it, each by 4
+)
+
+// newTight sets up the question for numbers of boards of each kind. With
+// several kinds a pattern also holds one copy of an item that stands for its
+// kind, so that the numbers are demands like others.
+func (s *search) newTight(n *Knapsack, boards []int) *tight {
+	t := &tight{s: s, n: n.clone(), pool: &pool{}, demand: append([]int(nil), s.p.Demand...)}
+	for k, b := range boards {
+		t.target += b
+		t.waste += n.capacity[k] * int64(b)
+		if len(boards) > 1 {
+			t.demand = append(t.demand, b)
+			t.n.add(neverFits)
+		}
+	}
+	for i, d := range s.p.Demand {
+		t.waste -= n.size[i] * int64(d)
+	}
+	t.glue = newGlue(len(t.demand))
+	for _, p := range s.pool.patterns {
+		t.pool.add(p.Kind, t.marked(p.Kind, p.Pieces))
+	}
+	t.open(nil)
+	return t
+}
+
+// open sets up the linear program of the demands. It begins with a few columns
+// that are likely to stay, because pivots are cheap as long as most of the
+// basis is unit columns.
+func (t *tight) open(likely []int32) {
+	var rhs []float64
+	t.row, t.ids, t.has = nil, nil, nil
+	for _, d := range t.demand {
+		t.row = append(t.row, -1)
+		if d > 0 {
+			t.row[len(t.row)-1] = len(rhs)
+			rhs = append(rhs, float64(d))
+		}
+	}
+	t.lp = newMaster(make([]float64, len(rhs)), rhs, firstBig)
+	t.lp.alive = t.s.alive
+	for _, id := range likely {
+		t.addColumn(id)
+	}
+	if len(likely) > 0 && t.simplex() != nil {
+		t.lp.reset()
+	}
+	t.sync()
+}
+
+// sync makes all patterns of the pool that are of use columns.
+func (t *tight) sync() {
+	for id := range t.pool.patterns {
+		t.addColumn(int32(id))
+	}
+}
+
+// usable reports whether a plan of the target can hold a pattern.
+func (t *tight) usable(p Pattern) bool {
+	for _, pc := range p.Pieces {
+		if pc.Item >= len(t.demand) || pc.Count > t.demand[pc.Item] {
+			return false
+		}
+	}
+	return t.wasted(p) <= t.waste && !t.clash(p.Pieces)
+}
+
+// wasted is what a pattern leaves of its board.
+func (t *tight) wasted(p Pattern) int64 {
+	left := t.n.capacity[p.Kind]
+	for _, pc := range p.Pieces {
+		if !t.isKind(pc.Item) {
+			left -= int64(pc.Count) * t.n.size[pc.Item]
+		}
+	}
+	return left
+}
+
+// clash reports whether pieces hold both of a pair that is kept apart.
+func (t *tight) clash(pieces []Piece) bool {
+	for _, pair := range t.apart {
+		if holdsBoth(pieces, pair[0], pair[1]) {
+			return true
+		}
+	}
+	return false
+}
+
+// countOf is how many copies of an item there are.
+func countOf(pieces []Piece, item int) int {
+	for _, pc := range pieces {
+		if pc.Item == item {
+			return pc.Count
+		}
+	}
+	return 0
+}
+
+// addColumn makes a pattern of the pool a column when it is none yet.
+func (t *tight) addColumn(id int32) bool {
+	for int(id) >= len(t.has) {
+		t.has = append(t.has, false)
+	}
+	p := t.pool.patterns[id]
+	if t.has[id] || !t.usable(p) {
+		return false
+	}
+	t.has[id] = true
+	c := column{cost: 1}
+	for _, pc := range p.Pieces {
+		c.rows, c.vals = append(c.rows, int32(t.row[pc.Item])), append(c.vals, float64(pc.Count))
+	}
+	t.ids = append(t.ids, id)
+	t.lp.addColumn(c)
+	return true
+}
+
+// solve generates columns. It reports true when whole-number prices show that
+// there is no plan of the target.
+func (t *tight) solve() (none bool, err error) {
+	if t.waste < 0 {
+		return true, nil
+	}
+	var centre []float64
+	for raises := 0; ; {
+		if err := t.simplex(); err != nil {
+			return false, err
+		}
+		added, err := false, error(nil)
+		if centre != nil {
+			centre = mix(centre, t.lp.y, 0.5)
+			added, err = t.price(centre)
+		}
+		if err == nil && !added && t.short >= 0 {
+			added, err = t.price(t.lp.y)
+		}
+		if err != nil || t.short < 0 {
+			return err == nil, err
+		}
+		switch {
+		case added:
+			if centre == nil {
+				centre = append([]float64(nil), t.lp.y...)
+			}
+		case t.artificial() < 1e-7:
+			return false, nil
+		case raises == mostRaises:
+			return false, errNumeric
+		default:
+			raises++
+			t.dearer()
+			centre = nil
+		}
+	}
+}
+
+func (t *tight) simplex() error {
+	before, pivots := t.lp.work, t.lp.count
+	err := t.lp.primal()
+	t.s.spend(t.lp.work - before)
+	t.s.stats.Pivots += t.lp.count - pivots
+	return err
+}
+
+// price adds the patterns worth more than they cost at prices y, and computes
+// the certificate: when short is negative, the boards cannot be worth what the
+// demands are.
+func (t *tight) price(y []float64) (added bool, err error) {
+	if err := t.s.alive(); err != nil {
+		return false, err
+	}
+	t.value = make([]int64, len(t.demand))
+	for i, r := range t.row {
+		if r >= 0 {
+			t.value[i] = int64(y[r] * tightScale)
+		}
+	}
+	t.s.stats.Queries++
+	floor := make([]int64, len(t.s.kinds))
+	for k := range floor {
+		n, worth := t.boards(k)
+		if floor[k] = tightScale + 4 - worth; n == 0 {
+			floor[k] = NotWanted
+		}
+	}
+	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many)
+	t.s.spend(work)
+	t.most, t.short = make([]int64, len(answers)), 0
+	for k, a := range answers {
+		n, _ := t.boards(k)
+		t.most[k] = a.Bound
+		t.short += int64(n) * a.Bound
+		for _, p := range a.Patterns {
+			added = t.addColumn(t.pool.add(k, t.marked(k, p))) || added
+		}
+	}
+	for i, d := range t.demand {
+		if !t.isKind(i) {
+			t.short -= t.value[i] * int64(d)
+		}
+	}
+	return added, nil
+}
+
+// artificial is how much of the point is not made of usable patterns.
+func (t *tight) artificial() float64 {
+	sum := t.lp.unmet()
+	for r, c := range t.lp.basis {
+		if c >= 0 && t.lp.cols[c].cost > 1 {
+			sum += t.lp.x[r]
+		}
+	}
+	return sum
+}
+
+// dearer raises the cost of what is not usable.
+func (t *tight) dearer() {
+	t.lp.big *= 4
+	for c := range t.lp.cols {
+		if t.lp.cols[c].cost > 1 {
+			t.lp.cols[c].cost = t.lp.big
+		}
+	}
+	t.lp.solvePrices()
+}
+
+// list turns the question into a partition, when its patterns are at most
+// that many by the prices y.
+func (t *tight) list(y []float64, most int, steps int64) *partition {
+	if _, err := t.price(y); err != nil {
+		return nil
+	}
+	// No board is worth more than most of its kind, so none may fall short of
+	// it by more than all of them together do.
+	var all []Pattern
+	for k := range t.s.kinds {
+		if n, _ := t.boards(k); n == 0 {
+			continue
+		}
+		list, work, ok := t.n.enumerate(k, t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
+		t.s.spend(work)
+		if !ok {
+			return nil
+		}
+		for _, p := range list {
+			all = append(all, Pattern{k, t.marked(k, p)})
+		}
+	}
+	return newPartition(t, all)
+}
+
+// settle moves to the demands left after a pattern was fixed.
+func (t *tight) settle() {
+	rhs := make([]float64, t.lp.m)
+	for i, r := range t.row {
+		if r >= 0 {
+			rhs[r] = float64(t.demand[i])
+		}
+	}
+	for c, id := range t.ids {
+		if t.lp.cols[c].cost == 1 && !t.usable(t.pool.patterns[id]) {
+			t.lp.cols[c].cost = t.lp.big
+		}
+	}
+	t.lp.solvePrices()
+	if t.move(rhs) != nil { // not settled, or out of time: the next step finds out
+		t.lp.reset() // start over from the unit columns
+	}
+}
+
+// move changes the right-hand sides and restores the simplex method's point.
+func (t *tight) move(rhs []float64) error {
+	before, pivots := t.lp.work, t.lp.count
+	t.lp.setRHS(rhs)
+	err := t.lp.dual()
+	t.s.spend(t.lp.work - before)
+	t.s.stats.Pivots += t.lp.count - pivots
+	return err
+}
+
+// fix cuts n boards to a pattern.
+func (t *tight) fix(id int32, n int) {
+	p := t.pool.patterns[id]
+	for _, pc := range p.Pieces {
+		t.demand[pc.Item] -= pc.Count * n
+	}
+	t.waste -= t.wasted(p) * int64(n)
+	t.target -= n
+	t.fixed = append(t.fixed, Use{p, n})
+}
+
+// choices lists the patterns of the point, the largest first, and what to fix
+// at once: those of a whole part of one or more.
+func (t *tight) choices(noise float64, rng *rand.Rand) (whole, parts []fractional) {
+	for r, c := range t.lp.basis {
+		if c < 0 || t.lp.x[r] < 1e-6 || t.lp.cols[c].cost > 1 {
+			continue
+		}
+		v := t.lp.x[r]
+		if f := math.Floor(v + 1e-6); f >= 1 {
+			whole = append(whole, fractional{t.ids[c], f})
+			continue
+		}
+		parts = append(parts, fractional{t.ids[c], v + noise*rng.Float64()})
+	}
+	return whole, parts
+}

@@ -1,0 +1,182 @@
+package colgen
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"sort"
+)
+
+// limits of what a dive may list and search exactly on its way
+const (
+	diveListed = 3_000
+	diveSteps  = 300_000
+	diveNodes  = 30
+)
+
+// tightDive fixes patterns of a tight problem, largest fraction first, and
+// turns from the first choice at most so many times on the way down. What is
+// left near the end is searched exactly.
+//
+// Source: limited discrepancy search, Harvey and Ginsberg, IJCAI 1995,
+// 607-613 (from memory); diving as in Sadykov and others 2019.
+type tightDive struct {
+	s     *search
+	rng   *rand.Rand
+	noise float64
+}
+
+// down searches below a node. It returns nil when it found nothing.
+func (d *tightDive) down(t *tight, turns int) error {
+	d.s.stats.Nodes++
+	none, err := t.solve()
+	if err != nil || none {
+		return ignoreNumeric(err)
+	}
+	if t.target == 0 {
+		return t.offer(t.fixed)
+	}
+	if done, err := d.finish(t); done || err != nil {
+		return err
+	}
+	whole, parts := t.choices(d.noise, d.rng)
+	if len(whole) > 0 {
+		for _, f := range whole {
+			t.fix(f.id, int(f.value))
+		}
+		t.settle()
+		return d.down(t, turns)
+	}
+	sort.SliceStable(parts, func(a, b int) bool { return parts[a].value > parts[b].value })
+	var back saved
+	if turns > 0 {
+		back = t.save()
+	}
+	for k := 0; k <= turns && k < len(parts); k++ {
+		if k > 0 {
+			t.restore(back)
+		}
+		t.fix(parts[k].id, 1)
+		t.settle()
+		if err := d.down(t, turns-k); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// finish searches exactly when few patterns are left.
+func (d *tightDive) finish(t *tight) (done bool, err error) {
+	if total(t.demand) > 120 {
+		return false, nil
+	}
+	part := t.list(t.lp.y, diveListed, diveSteps)
+	if part == nil {
+		return false, nil
+	}
+	part.most = diveNodes
+	_, err = part.solve()
+	return err == nil, err
+}
+
+func total(demand []int) int {
+	sum := 0
+	for _, d := range demand {
+		sum += d
+	}
+	return sum
+}
+
+// ignoreNumeric drops the error of a linear program that did not settle: the
+// node is given up, which is not a proof of anything.
+func ignoreNumeric(err error) error {
+	if errors.Is(err, errNumeric) {
+		return nil
+	}
+	return err
+}
+
+// most patterns of a partition at the root, and most steps to list them
+const (
+	mostListed  = 150_000
+	listSteps   = 20_000_000
+	listedNodes = 3_000
+	mostRounds  = 60    // dives from the root
+	manyItems   = 3_000 // beyond, boards are not asked for one by one
+)
+
+// tightly closes the gap of a problem of one kind from below: as long as the
+// bound is below the best plan, it looks for a plan of as many boards as the
+// bound says, or shows that there is none.
+func (s *search) tightly() error {
+	n, ok := s.p.Pricer.(*Knapsack)
+	if !ok || len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 || total(s.p.Demand) > manyItems {
+		return nil
+	}
+	for s.bound < s.cutoff() {
+		none, err := s.decide(n, []int{int(s.bound)}, mostRounds, math.MaxInt)
+		if err != nil || !none {
+			return err
+		}
+		if err := s.raise(s.bound + 1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// decide looks for a plan of so many boards of each kind, in so many rounds and
+// nodes of its tree. It returns errEnd when it found one that ends the search,
+// and reports whether it has shown that there is none.
+func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool, err error) {
+	root := s.newTight(n, boards)
+	root.limit = nodes
+	if none, err := root.solve(); none || err != nil {
+		return none, ignoreNumeric(err)
+	}
+	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
+	home := root.save()
+	for round := 0; round < rounds; round++ {
+		switch round {
+		case 1:
+			none, err = root.listed(rng)
+		case 2:
+			none, err = root.prove()
+		}
+		if none || err != nil {
+			return none, ignoreNumeric(err)
+		}
+		d := &tightDive{s, rng, 0.1 * float64(round%8)}
+		s.stats.Dives++
+		root.restore(home)
+		if none, err = root.solve(); none || err != nil {
+			return none, ignoreNumeric(err)
+		}
+		if err := d.down(root, round%4); err != nil {
+			return false, err
+		}
+		if err := s.alive(); err != nil {
+			return false, err
+		}
+		root.restore(home)
+	}
+	return false, nil
+}
+
+// listed lists all patterns at an interior point of the prices, where they are
+// not too many, and searches the partition.
+func (t *tight) listed(rng *rand.Rand) (none bool, err error) {
+	if none, err := t.solve(); none || err != nil {
+		return none, ignoreNumeric(err)
+	}
+	y, err := t.interior(rng)
+	if err != nil {
+		return false, ignoreNumeric(err)
+	}
+	part := t.list(y, mostListed, listSteps)
+	if part == nil {
+		return false, nil
+	}
+	part.most = listedNodes
+	return part.solve()
+}

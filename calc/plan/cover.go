@@ -1,0 +1,143 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+)
+
+// cover is the knapsack of whole boards: the least cost of boards that
+// together are worth a demand. No plan is cheaper, for whatever values.
+type cover struct {
+	boards []coverBoard // the most worth for its price first
+	best   int64
+	steps  int
+}
+
+// coverBoard is a kind of board in a cover.
+type coverBoard struct{ worth, price, most int64 }
+
+// coverSteps is the work allowed to one cover.
+const coverSteps = 20_000
+
+// leastCover returns the least cost of boards worth a demand, or a bound on it
+// when there are too many choices; limit when it is not below a limit.
+//
+// Source: definition; branch and bound as in Horowitz and Sahni, J. ACM 21
+// (1974) 277-292 (from memory).
+func leastCover(boards []coverBoard, demand, limit int64) int64 {
+	boards = slices.DeleteFunc(boards, func(b coverBoard) bool { return b.worth <= 0 || b.most <= 0 })
+	slices.SortStableFunc(boards, func(x, y coverBoard) int {
+		return cmp.Compare(float64(x.price)/float64(x.worth), float64(y.price)/float64(y.worth))
+	})
+	c := cover{boards: boards, best: limit}
+	return min(limit, c.search(0, 0, demand))
+}
+
+// search returns the least cost, or a bound on it, of a choice that has spent
+// something and still wants a worth from boards n and after.
+func (c *cover) search(n int, spent, want int64) int64 {
+	if want <= 0 {
+		c.best = min(c.best, spent)
+		return spent
+	}
+	low := spent + c.fraction(n, want)
+	c.steps++
+	if low >= c.best || n == len(c.boards) || c.steps > coverSteps {
+		return low
+	}
+	b := c.boards[n]
+	least := c.best
+	for x := min(b.most, (want+b.worth-1)/b.worth); x >= 0; x-- {
+		least = min(least, c.search(n+1, spent+x*b.price, want-x*b.worth))
+	}
+	return max(low, least)
+}
+
+// fraction returns a bound on the cost of a worth when the last board may be
+// cut: rounded down, and beyond every limit when the boards do not suffice.
+func (c *cover) fraction(n int, want int64) int64 {
+	var spent int64
+	for _, b := range c.boards[n:] {
+		if x := (want + b.worth - 1) / b.worth; x <= b.most {
+			x--
+			want -= x * b.worth
+			return spent + x*b.price + int64(float64(b.price)*float64(want)/float64(b.worth)*(1-1e-12))
+		}
+		want -= b.most * b.worth
+		spent += b.most * b.price
+	}
+	return MaxPrice * MaxQuantity
+}
+
+// volumeBound returns the least cost of whole boards with as much wood, kerfs
+// included, as a need takes up, or the limit. It knows nothing of shapes, but
+// costs nothing and suits every order.
+func volumeBound(p *problem, need []int, limit int64) int64 {
+	scale := 0.0
+	for i, n := range need {
+		scale += float64(n) * p.volume(i)
+	}
+	scale = (1 << 40) / max(1, scale)
+	var demand int64
+	for i, n := range need {
+		demand += int64(n) * int64(p.volume(i)*scale*(1-1e-9))
+	}
+	boards := make([]coverBoard, len(p.kinds))
+	for k, kd := range p.kinds {
+		wood := float64(max(0, slices.Max(p.groups[kd.group].room)))
+		if p.rips() {
+			wood *= float64(kd.rip)
+		}
+		if p.crosscuts() {
+			wood *= float64(p.order.Boards[k].Length + p.order.CrosscutKerf)
+		}
+		boards[k] = coverBoard{int64(min(wood*scale*(1+1e-9), 1<<41)) + 1, p.price(k), p.most(k, limit)}
+	}
+	return leastCover(boards, demand, limit)
+}
+
+// richest returns how many of each board to take for the most worth within a
+// budget, or for nearly the most when there are too many choices.
+func richest(boards []coverBoard, budget int64) []int64 {
+	order := make([]int, len(boards))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(x, y int) int {
+		return cmp.Compare(float64(boards[y].worth)/float64(max(1, boards[y].price)), float64(boards[x].worth)/float64(max(1, boards[x].price)))
+	})
+	r := rich{boards: boards, order: order, now: make([]int64, len(boards)), best: make([]int64, len(boards))}
+	r.search(0, 0, budget)
+	return r.best
+}
+
+// rich is the state of richest.
+type rich struct {
+	boards []coverBoard
+	order  []int
+	now    []int64
+	best   []int64
+	most   int64 // worth of best
+	steps  int
+}
+
+// search tries numbers of boards n and after with what is left of the budget.
+func (r *rich) search(n int, worth, budget int64) {
+	if worth > r.most {
+		r.most = worth
+		copy(r.best, r.now)
+	}
+	r.steps++
+	if n == len(r.order) || r.steps > coverSteps {
+		return
+	}
+	b := r.boards[r.order[n]]
+	if worth+int64(float64(budget)*float64(b.worth)/float64(max(1, b.price))) <= r.most {
+		return
+	}
+	for x := min(b.most, budget/max(1, b.price)); x >= 0; x-- {
+		r.now[r.order[n]] = x
+		r.search(n+1, worth+x*b.worth, budget-x*b.price)
+	}
+	r.now[r.order[n]] = 0
+}

@@ -1,0 +1,36 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrInternal marks a failed check of this package's own work. It is never
+// caused by the numbers of an order.
+var ErrInternal = errors.New("plan: internal error")
+
+// Fault says what is wrong with an order, and where.
+type Fault struct {
+	List  string // "boards", "parts", or "" for the order itself
+	Index int    // into the list
+	Field string // such as "thickness"
+	Err   error  // a *fault.OutOfRange or a *Mixed
+}
+
+// Error implements error.
+func (f *Fault) Error() string {
+	if f.List == "" {
+		return "plan: " + f.Err.Error()
+	}
+	return fmt.Sprintf("plan: %s %d: %v", f.List, f.Index, f.Err)
+}
+
+// Unwrap returns what is wrong.
+func (f *Fault) Unwrap() error { return f.Err }
+
+// Mixed says that a value does not fit the others: a size that is given for
+// some and missing for others, or leaves that are no whole matched sets.
+type Mixed struct{ Quantity, Reason string }
+
+// Error implements error.
+func (m *Mixed) Error() string { return m.Quantity + ": " + m.Reason }

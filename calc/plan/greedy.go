@@ -1,0 +1,216 @@
+package plan
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"resawd/calc/plan/colgen"
+)
+
+// volumes returns a value for each item in proportion to the wood its sets
+// take up, kerfs included, scaled so that everything wanted is worth about 2^40.
+func (p *problem) volumes(need []int) []int64 {
+	total := 0.0
+	for i := range p.items {
+		total += p.volume(i) * float64(need[i])
+	}
+	value := make([]int64, len(p.items))
+	for i := range value {
+		value[i] = 1 + int64(math.Round(p.volume(i)/max(total, 1)*(1<<40)))
+	}
+	return value
+}
+
+// volume returns the wood that a set of an item takes up, kerfs included.
+func (p *problem) volume(i int) float64 {
+	it := p.items[i]
+	v := float64(it.size)
+	if p.crosscuts() {
+		v *= float64(p.lens[it.len] + p.order.CrosscutKerf)
+	}
+	if p.rips() {
+		v *= float64(p.wids[it.wid] + p.order.RipKerf)
+	}
+	return v
+}
+
+// greedy returns cuts that deliver what they can of a need, and what is left
+// of it: board after board, the one with the most wood in leaves for its price, however priced.
+func greedy(ctx context.Context, p *problem, need []int, price func(kind int) int64) ([]cut, []int) {
+	g := greed{ctx: ctx, p: p, t: newTables(p), a: newAscent(p), value: p.volumes(need), left: slices.Clone(need),
+		stock: p.stock(), price: price, rounds: 1, limit: math.MaxInt64}
+	var cuts []cut
+	for {
+		c, ok := g.next()
+		if !ok {
+			p.spent += g.t.arena.work + g.a.b.t.arena.work
+			return cuts, g.left
+		}
+		cuts = append(cuts, c)
+	}
+}
+
+// greed is the state of the greedy method.
+type greed struct {
+	ctx   context.Context
+	p     *problem
+	t     *tables
+	a     *ascent
+	value []int64
+	left  []int // sets
+	stock []int // boards
+	price func(kind int) int64
+
+	rounds int   // of ascent for each board
+	limit  int64 // on the price of a board
+	single bool  // take boards one by one
+	at     int   // the first item that grid has not given up
+	likely []int // kinds of board, the most wood for its price first
+}
+
+// tries is how many kinds of board are laid out to choose the next one.
+const tries = 3
+
+// next takes the next boards.
+func (g *greed) next() (cut, bool) {
+	if g.ctx.Err() != nil {
+		return g.grid()
+	}
+	var best layout
+	score := 0.0
+	for _, k := range g.promising() {
+		f := g.a.board(k, g.value, g.left, g.rounds, 0)
+		if s := g.score(k, f.worth); s > score {
+			best, score = f.lay, s
+		}
+	}
+	if len(best.strips) == 0 && g.ctx.Err() != nil {
+		return g.grid()
+	}
+	return g.take(best)
+}
+
+// board takes one board of a kind.
+func (g *greed) board(k int) (cut, bool) {
+	if g.stock[k] <= 0 {
+		return cut{}, false
+	}
+	return g.take(g.a.board(k, g.value, g.left, g.rounds, 0).lay)
+}
+
+// take takes boards of a layout, as many as there are and all their leaves are
+// wanted of.
+func (g *greed) take(lay layout) (cut, bool) {
+	c := cut{lay, 0}
+	sets := lay.pieces()
+	if len(sets) == 0 {
+		return c, false
+	}
+	c.copies = g.stock[lay.kind]
+	if g.single {
+		c.copies = 1
+	}
+	for _, s := range sets {
+		c.copies = min(c.copies, g.left[s.Item]/s.Count)
+	}
+	for _, s := range sets {
+		g.left[s.Item] -= s.Count * c.copies
+	}
+	g.stock[lay.kind] -= c.copies
+	return c, true
+}
+
+// grid takes boards that give nothing but the first part that is left, in rows
+// and columns: what little can be done when time is up.
+func (g *greed) grid() (cut, bool) {
+	for ; g.at < len(g.left); g.at++ { // what had no board before has none now
+		for k, kd := range g.p.kinds {
+			if g.left[g.at] > 0 && g.stock[k] > 0 && suits(g.p.order.Boards[k], g.p.order.Parts[g.at]) && g.p.fits(kd, g.at) {
+				return g.take(g.p.grid(k, g.at, g.left[g.at]))
+			}
+		}
+	}
+	return cut{}, false
+}
+
+// grid returns the layout of a board with at most n sets of one item.
+func (p *problem) grid(k, i, n int) layout {
+	kd, it := p.kinds[k], p.items[i]
+	lay := layout{kind: k}
+	most := int(p.groups[kd.group].room[it.len] / it.size)
+	at, ok := kd.place(0, p.lens[it.len])
+	for n > 0 && (ok || !p.crosscuts()) {
+		s := strip{piece: piece{it.len, at}}
+		for rip := kd.rip; n > 0; {
+			c := min(n, most)
+			s.billets = append(s.billets, billet{it.wid, []colgen.Piece{{Item: i, Count: c}}})
+			n -= c
+			if rip -= p.wids[it.wid] + p.order.RipKerf; !p.rips() || rip < p.wids[it.wid]+p.order.RipKerf {
+				break
+			}
+		}
+		lay.strips = append(lay.strips, s)
+		if !p.crosscuts() {
+			return lay
+		}
+		at, ok = kd.place(at+p.lens[it.len]+p.order.CrosscutKerf, p.lens[it.len])
+	}
+	return lay
+}
+
+// promising returns the kinds of board with the best scores by the tables.
+func (g *greed) promising() []int {
+	g.t.ask(g.value, g.left)
+	var total int64
+	for i, n := range g.left {
+		total += int64(n) * g.value[i]
+	}
+	score := make([]float64, len(g.p.kinds))
+	var kinds []int
+	enough := max(tries, maxWeighed/(len(g.p.lens)*len(g.p.wids)))
+	for _, k := range g.order() {
+		if g.stock[k] <= 0 || g.p.order.Boards[k].Price > g.limit || len(kinds) >= enough || g.ctx.Err() != nil {
+			continue
+		}
+		kd := g.p.kinds[k]
+		most, _ := g.t.board(kd, kd.segs)
+		if score[k] = g.score(k, min(most, total)); most > 0 {
+			kinds = append(kinds, k)
+		}
+	}
+	slices.SortStableFunc(kinds, func(x, y int) int {
+		switch {
+		case score[x] > score[y]:
+			return -1
+		case score[x] < score[y]:
+			return 1
+		}
+		return 0
+	})
+	return kinds[:min(len(kinds), tries)]
+}
+
+// maxWeighed is how many billets the tables are asked for at each step.
+const maxWeighed = 2_000_000
+
+// order returns the kinds of board, the most wood for its price first.
+func (g *greed) order() []int {
+	if g.likely != nil {
+		return g.likely
+	}
+	g.likely = make([]int, len(g.p.kinds))
+	wood := make([]float64, len(g.p.kinds))
+	for k := range g.likely {
+		g.likely[k] = k
+		wood[k] = float64(g.p.face(k)) / float64(max(1, g.price(k)))
+	}
+	slices.SortStableFunc(g.likely, func(x, y int) int { return cmp.Compare(wood[y], wood[x]) })
+	return g.likely
+}
+
+// score is the worth for the price of a board.
+func (g *greed) score(k int, worth int64) float64 {
+	return float64(worth) / float64(max(1, g.price(k)))
+}

@@ -1,0 +1,149 @@
+package plan
+
+import (
+	"context"
+	"slices"
+)
+
+// job is a piece of an order that shares no board and no part with the rest.
+type job struct {
+	boards, parts []int // their indices in the order
+	p             *problem
+	src           source
+	need          []int // sets to deliver; the rest is unmet
+	cuts          []cut // that deliver them
+	bound         int64 // certified, on the cost of delivering them
+	exact         bool  // solved outright
+	sure          bool  // no plan leaves less unmet
+	open          bool  // the search may still better the cuts or the bound
+	search        *search
+	columned      bool      // column generation has joined the search
+	price         []float64 // of a set of each item, from the search; nil when it has none
+	stats         Stats
+}
+
+// split divides an order into jobs.
+func split(o Order) []*job {
+	group := make([]int, len(o.Boards)+len(o.Parts)) // a board or part points at another of its job
+	for i := range group {
+		group[i] = i
+	}
+	root := func(i int) int {
+		for group[i] != i {
+			i = group[i]
+		}
+		return i
+	}
+	for b, board := range o.Boards {
+		for p, part := range o.Parts {
+			if suits(board, part) {
+				group[root(len(o.Boards)+p)] = root(b)
+			}
+		}
+	}
+	at := map[int]*job{}
+	var jobs []*job
+	for i := range o.Parts {
+		r := root(len(o.Boards) + i)
+		if at[r] == nil {
+			at[r] = &job{}
+			jobs = append(jobs, at[r])
+		}
+		at[r].parts = append(at[r].parts, i)
+	}
+	for i := range o.Boards {
+		if j := at[root(i)]; j != nil {
+			j.boards = append(j.boards, i)
+		}
+	}
+	for _, j := range jobs {
+		j.p = prepare(j.order(o))
+	}
+	return jobs
+}
+
+// order returns the order of a job's own boards and parts.
+func (j *job) order(o Order) Order {
+	boards, parts := o.Boards, o.Parts
+	o.Boards, o.Parts = nil, nil
+	for _, i := range j.boards {
+		o.Boards = append(o.Boards, boards[i])
+	}
+	for _, i := range j.parts {
+		o.Parts = append(o.Parts, parts[i])
+	}
+	return o
+}
+
+// begin finds a first plan, or the best one outright.
+func (j *job) begin(ctx context.Context) (err error) {
+	j.need, j.sure = j.p.possible(), true
+	if cuts, given, ok := solveExact(j.p, j.need, maxExactSteps); ok {
+		j.need, j.cuts = given, trim(cuts, given)
+		j.bound, j.exact = j.p.cost(j.cuts), true
+		return nil
+	}
+	if j.src, err = newSource(j.p); err != nil {
+		return err
+	}
+	cuts, left := greedy(ctx, j.p, j.need, j.p.price)
+	if !none(left) {
+		if cuts, err = j.deliver(ctx, cuts, left); err != nil {
+			return err
+		}
+	}
+	j.cuts, j.open = trim(cuts, j.need), true
+	if _, ok := j.src.(*pricer); ok {
+		j.search = newSearch(ctx, j.p, j.need, j.cuts)
+		j.bound = j.search.dual.bound
+	}
+	return nil
+}
+
+// possible returns how many sets of each item are wanted, none of items that
+// fit no board on the rack.
+func (p *problem) possible() []int {
+	need := make([]int, len(p.items))
+	for k, kd := range p.kinds {
+		if p.order.Boards[k].Quantity == 0 {
+			continue
+		}
+		for _, i := range p.sets[p.groups[kd.group].set] {
+			if p.fits(kd, i) {
+				need[i] = p.items[i].need
+			}
+		}
+	}
+	return need
+}
+
+// fits tells whether a set of an item can be cut from a kind of board.
+func (p *problem) fits(kd kind, i int) bool {
+	it := p.items[i]
+	_, placed := kd.place(0, p.lens[it.len])
+	return (placed || !p.crosscuts()) && it.wid < p.highest() && it.size <= p.groups[kd.group].room[it.len] &&
+		(!p.rips() || p.wids[it.wid]+p.order.RipKerf <= kd.rip)
+}
+
+// none tells whether there is nothing left.
+func none(left []int) bool { return !slices.ContainsFunc(left, func(n int) bool { return n > 0 }) }
+
+// price returns what a board costs.
+func (p *problem) price(k int) int64 { return p.order.Boards[k].Price }
+
+// cost returns what the boards of cuts cost.
+func (p *problem) cost(cuts []cut) int64 {
+	var sum int64
+	for _, c := range cuts {
+		sum += int64(c.copies) * p.price(c.kind)
+	}
+	return sum
+}
+
+// gap returns how far the cost is above the bound.
+func (j *job) gap() int64 {
+	if !j.open {
+		return 0
+	}
+	return j.p.cost(j.cuts) - j.bound
+}

@@ -1,0 +1,160 @@
+package plan
+
+import "sort"
+
+// state is a size and the most that can be made of it: no other state of its
+// list is as small and worth as much.
+type state struct {
+	size  nm
+	worth int64
+	from  int32 // the state that one more step led from, -1 for the first
+	item  int32 // of that step, -1 for a step that adds nothing
+	count int32 // copies of the item in that step
+}
+
+// list is a stretch of an arena's states, rising in size and in worth.
+type list struct{ lo, hi int32 }
+
+// arena holds the states of many lists, so that a list may be traced back
+// through those it grew from.
+type arena struct {
+	states []state
+	work   int64
+	full   bool // states were left out: what is found can be cut, but bounds nothing
+}
+
+// maxStates keeps an arena within about 40 MiB.
+const maxStates = 1_200_000
+
+// reset empties an arena.
+func (a *arena) reset() { a.states, a.full = a.states[:0], false }
+
+// start returns a list of one state of no worth.
+func (a *arena) start(size nm) list {
+	a.states = append(a.states, state{size: size, from: -1, item: -1})
+	n := int32(len(a.states))
+	return list{n - 1, n}
+}
+
+// step is what may be added to a state.
+type step struct {
+	item, count int32
+	size        nm
+	worth       int64
+}
+
+// once returns the list of states that are reached from src with or without
+// one step, up to a size of room.
+func (a *arena) once(src list, s step, room nm) list { return a.merge(src, s, room, false) }
+
+// often is once for any number of steps.
+func (a *arena) often(src list, s step, room nm) list { return a.merge(src, s, room, true) }
+
+// merge walks the states of src and the stepped states side by side in order
+// of size and keeps those worth more than all smaller ones. The stepped states
+// start from src, or from the new list itself when steps repeat.
+//
+// Source: Nemhauser and Ullmann 1969 (NU69).
+func (a *arena) merge(src list, s step, room nm, repeat bool) list {
+	if len(a.states) > maxStates {
+		a.full = true
+		return src
+	}
+	out := int32(len(a.states))
+	next, base := src.lo, src.lo
+	if repeat {
+		base = out
+	}
+	best := int64(-1)
+	for {
+		c, stepped := a.stepped(base, src.hi, s, room, repeat)
+		switch {
+		case next < src.hi && (!stepped || before(a.states[next], c)):
+			c = a.states[next]
+			next++
+		case stepped:
+			base++
+		default:
+			a.work += int64(len(a.states)) - int64(out) + int64(src.hi-src.lo)
+			return list{out, int32(len(a.states))}
+		}
+		if c.worth > best {
+			best = c.worth
+			a.states = append(a.states, c)
+		}
+	}
+}
+
+// stepped returns the state one step from a base, if there is one within room.
+func (a *arena) stepped(base, hi int32, s step, room nm, repeat bool) (state, bool) {
+	if repeat {
+		hi = int32(len(a.states))
+	}
+	if base >= hi || a.states[base].size+s.size > room {
+		return state{}, false
+	}
+	from := a.states[base]
+	return state{from.size + s.size, from.worth + s.worth, base, s.item, s.count}, true
+}
+
+// before orders states by size, and the worthier of one size first.
+func before(x, y state) bool {
+	return x.size < y.size || x.size == y.size && x.worth >= y.worth
+}
+
+// limited returns the list reached with at most limit copies of an item: as
+// steps of 1, 2, 4 ... copies, or any number where the room is the limit.
+func (a *arena) limited(src list, item int32, size nm, worth int64, limit int, room nm) list {
+	one := step{item, 1, size, worth}
+	if nm(limit) >= room/size {
+		return a.often(src, one, room)
+	}
+	for n := 1; limit > 0; n *= 2 {
+		n = min(n, limit)
+		limit -= n
+		src = a.once(src, step{item, int32(n), nm(n) * size, int64(n) * worth}, room)
+	}
+	return src
+}
+
+// lift moves every state of a list that is smaller than size up to it: a
+// piece cannot begin before. All of them become one state, the worthiest.
+func (a *arena) lift(src list, size nm) list {
+	states := a.states[src.lo:src.hi]
+	n := int32(sort.Search(len(states), func(i int) bool { return states[i].size >= size }))
+	if n == 0 || n < int32(len(states)) && states[n].size == size {
+		return list{src.lo + n, src.hi}
+	}
+	out := int32(len(a.states))
+	last := src.lo + n - 1
+	a.states = append(a.states, state{size, a.states[last].worth, last, -1, 0})
+	a.states = append(a.states, a.states[src.lo+n:src.hi]...)
+	return list{out, int32(len(a.states))}
+}
+
+// best returns the index of the worthiest state of at most a size, -1 for none.
+func (a *arena) best(l list, size nm) int32 {
+	states := a.states[l.lo:l.hi]
+	n := sort.Search(len(states), func(i int) bool { return states[i].size > size })
+	return l.lo + int32(n) - 1
+}
+
+// worth returns the worth of the best state of at most a size.
+func (a *arena) worth(l list, size nm) int64 {
+	if i := a.best(l, size); i >= l.lo {
+		return a.states[i].worth
+	}
+	return 0
+}
+
+// trace calls add for every step that led to a state, last first, with the
+// size that was reached before it.
+func (a *arena) trace(i int32, add func(item, count int32, from nm)) {
+	for i >= 0 && a.states[i].from >= 0 {
+		s := a.states[i]
+		if s.item >= 0 {
+			add(s.item, s.count, a.states[s.from].size)
+		}
+		i = s.from
+	}
+}

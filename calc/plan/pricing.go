@@ -1,0 +1,201 @@
+package plan
+
+// tables holds the nested knapsacks of one question: what every billet, every
+// length and every board is worth at most, when a leaf is worth value and no
+// billet has more of it than limit. The lists are made when first asked for.
+//
+// Source: Gilmore and Gomory 1965 (GG65), over lists as in NU69.
+type tables struct {
+	p     *problem
+	value []int64 // of one set of each item
+	limit []int   // sets of each item
+	arena arena
+	thick [][][]list // by set, length class, width class; nil when not made
+	wide  [][]wide   // by group and length class
+	deep  []nm       // by set: the largest room
+	high  int        // width classes that stand in the saw
+	live  [][]bool   // by set and length class: an item of that length is in question
+}
+
+// wide is what a length of a class can be ripped into.
+type wide struct {
+	made  bool
+	list  list
+	whole int64 // worth of the one billet when nothing is ripped
+}
+
+// newTables returns the tables of a problem, without a question.
+func newTables(p *problem) *tables {
+	t := &tables{p: p, high: p.highest(), deep: make([]nm, len(p.sets))}
+	for _, g := range p.groups {
+		for _, room := range g.room {
+			t.deep[g.set] = max(t.deep[g.set], room)
+		}
+	}
+	t.thick, t.live = make([][][]list, len(p.sets)), make([][]bool, len(p.sets))
+	for s := range t.thick {
+		t.thick[s], t.live[s] = make([][]list, len(p.lens)), make([]bool, len(p.lens))
+	}
+	t.wide = make([][]wide, len(p.groups))
+	for g := range t.wide {
+		t.wide[g] = make([]wide, len(p.lens))
+	}
+	return t
+}
+
+// ask sets the question and forgets the answers to the one before.
+func (t *tables) ask(value []int64, limit []int) {
+	t.value, t.limit = value, limit
+	t.arena.reset()
+	for s, set := range t.p.sets {
+		clear(t.thick[s])
+		clear(t.live[s])
+		for _, i := range set {
+			if value[i] > 0 && limit[i] > 0 {
+				t.live[s][t.p.items[i].len] = true
+			}
+		}
+	}
+	for g := range t.wide {
+		clear(t.wide[g])
+	}
+}
+
+// leaves returns the lists of what billets of a length class hold, one for
+// each width class: the next one has further items to choose from.
+func (t *tables) leaves(set, l int) []list {
+	if t.thick[set][l] != nil {
+		return t.thick[set][l]
+	}
+	lists := make([]list, len(t.p.wids))
+	at := t.arena.start(0)
+	for w := range lists {
+		for _, i := range t.p.sets[set] {
+			if it := t.p.items[i]; it.wid == w && it.len <= l && t.value[i] > 0 && t.limit[i] > 0 {
+				at = t.arena.limited(at, int32(i), it.size, t.value[i], t.limit[i], t.deep[set])
+			}
+		}
+		lists[w] = at
+	}
+	t.thick[set][l] = lists
+	return lists
+}
+
+// billet returns the most that a billet of a group and classes is worth.
+func (t *tables) billet(g, l, w int) int64 {
+	gr := &t.p.groups[g]
+	if gr.room[l] < 0 || w >= t.high || !t.live[gr.set][l] {
+		return 0
+	}
+	return t.arena.worth(t.leaves(gr.set, l)[w], gr.room[l])
+}
+
+// strip returns what a length of a class of a group can be ripped into. A
+// billet no better than a narrower one is not tried.
+func (t *tables) strip(g, l int) wide {
+	s := &t.wide[g][l]
+	if s.made {
+		return *s
+	}
+	s.made = true
+	if !t.p.rips() {
+		s.whole = t.billet(g, l, 0)
+		return *s
+	}
+	room := t.p.groups[g].rip
+	worth := make([]int64, t.high) // before the list begins: thickness lists share the arena
+	for w := range worth {
+		worth[w] = t.billet(g, l, w)
+	}
+	s.list = t.arena.start(0)
+	var best int64
+	for w, worth := range worth {
+		if worth > best {
+			best = worth
+			s.list = t.arena.often(s.list, step{int32(w), 1, t.p.wids[w] + t.p.order.RipKerf, worth}, room)
+		}
+	}
+	return *s
+}
+
+// stripWorth returns the most that a length of a class is worth when there is
+// a width of rip, its last kerf included.
+func (t *tables) stripWorth(g, l int, rip nm) int64 {
+	if !t.live[t.p.groups[g].set][l] {
+		return 0 // no better than a shorter length
+	}
+	if s := t.strip(g, l); t.p.rips() {
+		return t.arena.worth(s.list, rip)
+	} else {
+		return s.whole
+	}
+}
+
+// face returns the list of what the face of a board can be crosscut into. The
+// size of a state is where the next piece may begin.
+func (t *tables) face(k kind, segs []segment) list {
+	worth := make([]int64, len(t.p.lens))
+	for l := range worth {
+		worth[l] = t.stripWorth(k.group, l, k.rip)
+	}
+	kerf := t.p.order.CrosscutKerf
+	at := t.arena.start(0)
+	for _, seg := range segs {
+		at = t.arena.lift(at, seg.from)
+		var best int64
+		for l, worth := range worth {
+			if worth > best {
+				best = worth
+				at = t.arena.often(at, step{int32(l), 1, t.p.lens[l] + kerf, worth}, seg.to+kerf)
+			}
+		}
+	}
+	return at
+}
+
+// piece is a length that a board is crosscut into.
+type piece struct {
+	l    int // length class
+	from nm  // where it begins
+}
+
+// board returns the most that a board is worth, and the pieces it is crosscut
+// into, from the far end.
+func (t *tables) board(k kind, segs []segment) (int64, []piece) {
+	if !t.p.crosscuts() {
+		worth := t.stripWorth(k.group, 0, k.rip)
+		if worth == 0 {
+			return 0, nil
+		}
+		return worth, []piece{{}}
+	}
+	l := t.face(k, segs)
+	var pieces []piece
+	t.arena.trace(l.hi-1, func(item, _ int32, from nm) { pieces = append(pieces, piece{int(item), from}) })
+	return t.arena.states[l.hi-1].worth, pieces
+}
+
+// billets returns the width classes of the best billets of a length.
+func (t *tables) billets(g, l int, rip nm) []int {
+	s := t.strip(g, l)
+	if !t.p.rips() {
+		return []int{0}
+	}
+	var wids []int
+	if i := t.arena.best(s.list, rip); i >= s.list.lo {
+		t.arena.trace(i, func(item, _ int32, _ nm) { wids = append(wids, int(item)) })
+	}
+	return wids
+}
+
+// contents adds the leaves of the best billet of classes to a count per item.
+func (t *tables) contents(g, l, w int, add func(item, count int)) {
+	gr := &t.p.groups[g]
+	if gr.room[l] < 0 {
+		return
+	}
+	lists := t.leaves(gr.set, l)
+	if i := t.arena.best(lists[w], gr.room[l]); i >= lists[w].lo {
+		t.arena.trace(i, func(item, count int32, _ nm) { add(int(item), int(count)) })
+	}
+}

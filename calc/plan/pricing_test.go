@@ -1,0 +1,201 @@
+package plan
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"resawd/calc/plan/colgen"
+)
+
+// TestPricing compares the worth of the best board with trying everything: the
+// tables' bound is at least that, the ascent's too, its layout at most, and
+// with limits that never bind all are the same.
+func TestPricing(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 4))
+	tight, loose := 0, 0
+	for n := range 1500 {
+		o := tiny(r)
+		free := n%2 == 0
+		p := prepare(o)
+		b := brute{o: o, memo: map[string][][]int{}}
+		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
+		for i := range limit {
+			value[i], limit[i] = int64(r.IntN(50)), 1+r.IntN(3)
+			if free {
+				limit[i] = 600
+			}
+		}
+		if free {
+			o.Parts = o.Parts[:1]
+			p, b.o = prepare(o), o
+			value, limit = value[:1], limit[:1]
+		}
+		b.want = limit
+		a, tb := newAscent(p), newTables(p)
+		tb.ask(value, limit)
+		for k, kd := range p.kinds {
+			var most int64
+			for _, v := range b.crosscut(o.Boards[k], o.EndTrim) {
+				var sum int64
+				for i, c := range v {
+					sum += int64(c) * value[i]
+				}
+				most = max(most, sum)
+			}
+			bound, _ := tb.board(kd, kd.segs)
+			f := a.board(k, value, limit, 25, 0)
+			if bound < most || f.bound < most || f.worth > most || free && (bound != most || f.worth != most) {
+				t.Fatalf("order %d, board %d: best %d, tables %d, ascent %d to %d\n%+v", n, k, most, bound, f.worth, f.bound, o)
+			}
+			if f.worth == most {
+				tight++
+			} else {
+				loose++
+			}
+		}
+	}
+	if loose > tight/20 {
+		t.Errorf("the ascent found the best layout %d times and missed it %d times", tight, loose)
+	}
+}
+
+// TestPricer: what the pricer tells the engine keeps to its contract.
+func TestPricer(t *testing.T) {
+	p := prepare(realOrder(2))
+	r := newPricer(p)
+	need := p.possible()
+	q := colgen.Query{Value: p.volumes(need), Limit: need, Floor: make([]int64, len(p.kinds)), Many: 1, Exact: true}
+	q.Floor[0] = colgen.NotWanted
+	answers, work, err := r.Price(context.Background(), q)
+	if err != nil || work <= 0 || len(answers[0].Patterns) > 0 {
+		t.Fatal(err, work, answers[0])
+	}
+	for k, a := range answers {
+		for _, sets := range a.Patterns {
+			if w := worth(sets, q.Value); w > a.Bound || w <= 0 {
+				t.Errorf("board %d: worth %d, bound %d", k, w, a.Bound)
+			}
+			for _, s := range sets {
+				if s.Count > need[s.Item] {
+					t.Errorf("board %d: %d sets of item %d", k, s.Count, s.Item)
+				}
+			}
+			if err := r.Check(k, sets); err != nil {
+				t.Error(err)
+			}
+			sets[0].Count += 1000
+			if r.Check(k, sets) == nil {
+				t.Errorf("board %d: an overfull board is accepted", k)
+			}
+		}
+	}
+}
+
+// TestLists compares the lists with trying all counts of three items.
+func TestLists(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	for range 300 {
+		room := nm(20 + r.IntN(60))
+		var size [3]nm
+		var value [3]int64
+		var limit [3]int
+		for i := range size {
+			size[i], value[i], limit[i] = nm(3+r.IntN(20)), int64(1+r.IntN(30)), r.IntN(7)
+		}
+		a := &arena{}
+		l := a.start(0)
+		for i := range size {
+			l = a.limited(l, int32(i), size[i], value[i], limit[i], room)
+		}
+		for at := nm(0); at <= room; at++ {
+			var most int64
+			for x := 0; x <= limit[0]; x++ {
+				for y := 0; y <= limit[1]; y++ {
+					for z := 0; z <= limit[2]; z++ {
+						if nm(x)*size[0]+nm(y)*size[1]+nm(z)*size[2] <= at {
+							most = max(most, int64(x)*value[0]+int64(y)*value[1]+int64(z)*value[2])
+						}
+					}
+				}
+			}
+			if got := a.worth(l, at); got != most {
+				t.Fatalf("room %d: %d, not %d", at, got, most)
+			}
+		}
+	}
+}
+
+// TestCovers compares covers with trying all numbers of boards.
+func TestCovers(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 2))
+	for range 500 {
+		var boards []coverBoard
+		for range 3 {
+			boards = append(boards, coverBoard{int64(1 + r.IntN(20)), int64(r.IntN(15)), int64(r.IntN(4))})
+		}
+		demand, limit := int64(r.IntN(60)), int64(40)
+		least, most := limit, int64(0)
+		for x := int64(0); x <= boards[0].most; x++ {
+			for y := int64(0); y <= boards[1].most; y++ {
+				for z := int64(0); z <= boards[2].most; z++ {
+					worth := x*boards[0].worth + y*boards[1].worth + z*boards[2].worth
+					price := x*boards[0].price + y*boards[1].price + z*boards[2].price
+					if worth >= demand {
+						least = min(least, price)
+					}
+					if price <= limit {
+						most = max(most, worth)
+					}
+				}
+			}
+		}
+		if got := leastCover(append([]coverBoard(nil), boards...), demand, limit); got != least {
+			t.Fatalf("%v worth %d: %d, not %d", boards, demand, got, least)
+		}
+		var worth, price int64
+		for i, n := range richest(boards, limit) {
+			worth, price = worth+n*boards[i].worth, price+n*boards[i].price
+		}
+		if worth != most || price > limit {
+			t.Fatalf("%v for %d: worth %d for %d, not %d", boards, limit, worth, price, most)
+		}
+	}
+}
+
+// TestBow: a bow of 6 over 300 leaves 6 (100/300)^2 = 2/3, rounded up 1, over
+// 100, and all 6 over the whole length.
+func TestBow(t *testing.T) {
+	b := Board{Length: 300, Bow: 6}
+	for _, c := range []struct{ long, skim, depth nm }{{100, 0, 1}, {100, 2, 3}, {150, 0, 2}, {300, 0, 6}, {1, 0, 1}} {
+		if got := skimDepth(Order{Skim: c.skim}, b, c.long); got != c.depth {
+			t.Errorf("%d: %d, not %d", c.long, got, c.depth)
+		}
+	}
+	big := Board{Length: 100_000 * mm, Bow: 100_000 * mm}
+	if got := skimDepth(Order{}, big, 100_000*mm); got != 100_000*mm {
+		t.Errorf("%d", got)
+	}
+}
+
+// TestBounds: no plan that is found is below a bound of the dual.
+func TestBounds(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 8))
+	for n := range 400 {
+		p := prepare(tiny(r))
+		cuts, given, ok := solveExact(p, p.possible(), maxExactSteps)
+		if !ok || none(given) {
+			continue
+		}
+		cost := p.cost(cuts)
+		d := newDual(p, given, cost)
+		d.bound = volumeBound(p, given, cost)
+		for range 60 {
+			d.step(context.Background(), cost)
+		}
+		d.whole(context.Background(), newAscent(p), cost)
+		if d.bound > cost {
+			t.Fatalf("order %d: bound %d above the least cost %d\n%+v", n, d.bound, cost, p.order)
+		}
+	}
+}

@@ -1,0 +1,186 @@
+package plan
+
+import (
+	"math/big"
+	"slices"
+	"strings"
+)
+
+// problem is an order prepared for the search: parts as items counted in
+// matched sets, their distinct lengths and widths as classes, and what each
+// kind of board has room for.
+type problem struct {
+	order  Order
+	items  []item
+	lens   []nm // distinct lengths of parts, rising; one 0 when nothing is crosscut
+	wids   []nm // distinct widths of parts, rising; one 0 when nothing is ripped
+	kinds  []kind
+	groups []group
+	sets   [][]int // of items that a board may give, each rising
+	spent  int64   // steps of work of the greedy method
+}
+
+// item is a matched set of a part.
+type item struct {
+	size     nm  // thickness it takes, kerfs included
+	need     int // sets wanted
+	len, wid int // classes: it fits these and all larger ones
+}
+
+// kind is a board on the rack.
+type kind struct {
+	group int
+	rip   nm // width + rip kerf
+	segs  []segment
+}
+
+// segment is a stretch of a board between defects; a piece may end at its end.
+type segment struct{ from, to nm }
+
+// group gathers boards that give the same billets, whatever their face.
+type group struct {
+	set  int  // index into problem.sets
+	room []nm // thickness for leaves of a billet, per length class; -1: no such billet
+	rip  nm   // the widest board's width + rip kerf
+}
+
+// prepare turns a valid order into a problem.
+func prepare(o Order) *problem {
+	p := &problem{order: o}
+	for _, part := range o.Parts {
+		p.lens, p.wids = append(p.lens, part.Length), append(p.wids, part.Width)
+	}
+	p.lens, p.wids = distinct(p.lens), distinct(p.wids)
+	for _, part := range o.Parts {
+		l, _ := slices.BinarySearch(p.lens, part.Length)
+		w, _ := slices.BinarySearch(p.wids, part.Width)
+		p.items = append(p.items, item{nm(part.set()) * (part.Thickness + o.Kerf), part.sets(), l, w})
+	}
+	p.addKinds()
+	return p
+}
+
+// distinct returns the distinct values of a list, rising.
+func distinct(list []nm) []nm {
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// crosscuts and rips say whether boards are crosscut and ripped at all.
+func (p *problem) crosscuts() bool { return p.lens[0] > 0 }
+func (p *problem) rips() bool      { return p.wids[0] > 0 }
+
+// addKinds fills in the kinds of board and their groups.
+func (p *problem) addKinds() {
+	for _, b := range p.order.Boards {
+		set := p.setOf(b)
+		rooms := p.rooms(b)
+		g := slices.IndexFunc(p.groups, func(g group) bool { return g.set == set && slices.Equal(g.room, rooms) })
+		if g < 0 {
+			g = len(p.groups)
+			p.groups = append(p.groups, group{set: set, room: rooms})
+		}
+		k := kind{group: g, rip: b.Width + p.order.RipKerf, segs: p.segments(b)}
+		p.groups[g].rip = max(p.groups[g].rip, k.rip)
+		p.kinds = append(p.kinds, k)
+	}
+}
+
+// setOf returns the index of the set of items that a board may give.
+func (p *problem) setOf(b Board) int {
+	var set []int
+	for i, part := range p.order.Parts {
+		if suits(b, part) {
+			set = append(set, i)
+		}
+	}
+	for s := range p.sets {
+		if slices.Equal(p.sets[s], set) {
+			return s
+		}
+	}
+	p.sets = append(p.sets, set)
+	return len(p.sets) - 1
+}
+
+// suits tells whether a board is of the species and sawn as a part asks.
+func suits(b Board, p Part) bool {
+	return (p.Species == "" || strings.EqualFold(p.Species, b.Species)) &&
+		(p.Sawn == "" || strings.EqualFold(p.Sawn, b.Sawn))
+}
+
+// rooms returns the thickness that billets of a board have for leaves, per
+// length class, or -1 where the board or the saw does not allow the billet.
+func (p *problem) rooms(b Board) []nm {
+	rooms := make([]nm, len(p.lens))
+	height, carry := p.order.Saw.CuttingHeight, p.order.Saw.BilletLength
+	for l, long := range p.lens {
+		if !p.crosscuts() {
+			long = b.Length
+		}
+		tooHigh := !p.rips() && height > 0 && b.Width > height
+		if tooHigh || long > b.Length || carry > 0 && long > carry {
+			rooms[l] = -1
+			continue
+		}
+		rooms[l] = max(-1, b.Thickness-p.order.HoldBack-skimLoss(p.order, b, long))
+	}
+	return rooms
+}
+
+// highest returns the number of width classes that stand in the saw.
+func (p *problem) highest() int {
+	height := p.order.Saw.CuttingHeight
+	if height == 0 || !p.rips() {
+		return len(p.wids)
+	}
+	n, found := slices.BinarySearch(p.wids, height)
+	if found {
+		n++
+	}
+	return n
+}
+
+// skimDepth returns how deep the truing cut of a billet of a length goes: the
+// skim and what is left of the bow, which falls with the square of the length.
+func skimDepth(o Order, b Board, long nm) nm {
+	if b.Bow == 0 || b.Length == 0 {
+		return o.Skim + b.Bow
+	}
+	square := func(s nm) *big.Int { return new(big.Int).Mul(big.NewInt(int64(s)), big.NewInt(int64(s))) }
+	bow, whole := square(long), square(b.Length)
+	bow.Mul(bow, big.NewInt(int64(b.Bow)))
+	bow.Add(bow, whole).Sub(bow, big.NewInt(1))
+	return o.Skim + nm(bow.Div(bow, whole).Int64())
+}
+
+// skimLoss returns the thickness that the truing cut takes, kerf included.
+func skimLoss(o Order, b Board, long nm) nm {
+	depth := skimDepth(o, b, long)
+	if depth == 0 {
+		return 0
+	}
+	return depth + o.Kerf
+}
+
+// segments returns the stretches of a board that are free of defects, between
+// the trimmed ends.
+func (p *problem) segments(b Board) []segment {
+	if !p.crosscuts() {
+		return nil
+	}
+	defects := slices.Clone(b.Defects)
+	slices.SortFunc(defects, func(x, y Defect) int { return int(min(1, max(-1, x.From-y.From))) })
+	var segs []segment
+	from, end := p.order.EndTrim, b.Length-p.order.EndTrim
+	for _, d := range defects {
+		if to := min(d.From, end); to > from {
+			segs = append(segs, segment{from, to})
+		}
+		from = max(from, d.To)
+	}
+	if end > from {
+		segs = append(segs, segment{from, end})
+	}
+	return segs
+}

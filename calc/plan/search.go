@@ -1,0 +1,311 @@
+package plan
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// search improves a plan of three stages. It takes some boards out of the plan
+// at hand, lays them or other boards out anew and keeps the result when it is
+// better, or not much worse. The plan at hand may leave sets undelivered, at a
+// penalty that rises while it does and falls while it does not.
+//
+// Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
+// (2000) 139-171 (from memory), with boards laid out by ascent.
+type search struct {
+	ctx     context.Context
+	p       *problem
+	need    []int
+	dual    *dual
+	ascent  *ascent
+	t       *tables
+	rng     *rand.Rand
+	plan    []layout // the plan at hand, a board each
+	left    []int    // sets it does not deliver
+	score   float64  // cost and penalty of the plan at hand
+	penalty float64  // for what is not delivered, as a multiple of its dual prices
+	best    []layout // delivers everything
+	least   int64    // cost of best
+	stale   int      // tries since best was found
+}
+
+// The search of a job ends after so many steps of the dual and so many tries
+// in a row without gain.
+const (
+	dualSteps  = 400
+	dualSlice  = 20
+	dualFirst  = 100 // before the first try
+	staleTries = 15000
+
+	restartTries = 150
+)
+
+// newSearch returns a search from a plan that delivers a need.
+func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search {
+	s := &search{ctx: ctx, p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
+	for _, c := range cuts {
+		for range c.copies {
+			s.plan = append(s.plan, c.layout)
+		}
+	}
+	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
+	s.left, s.penalty = make([]int, len(need)), 1.2
+	s.score = float64(s.least)
+	s.dual = newDual(p, need, s.least)
+	s.dual.bound = volumeBound(p, need, s.least)
+	return s
+}
+
+// slice works for a while and tells whether there is more to do.
+func (s *search) slice() bool {
+	if s.dual.steps < dualSteps {
+		for range dualSlice {
+			s.dual.step(s.ctx, s.least)
+		}
+		if s.dual.steps%(dualSteps/4) == 0 {
+			s.dual.whole(s.ctx, s.ascent, s.least)
+		}
+		if s.dual.steps < dualFirst {
+			return s.dual.bound < s.least
+		}
+	}
+	for range 5 {
+		if s.ctx.Err() != nil {
+			break
+		}
+		if s.stale%restartTries == restartTries-1 {
+			s.restart()
+		}
+		s.try()
+	}
+	return s.dual.bound < s.least && s.stale < staleTries
+}
+
+// work returns the steps of work so far.
+func (s *search) work() int64 { return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work }
+
+// cuts returns the best plan.
+func (s *search) cuts() []cut {
+	var cuts []cut
+	for _, lay := range s.best {
+		cuts = append(cuts, cut{lay, 1})
+	}
+	return cuts
+}
+
+// try makes one attempt at a better plan.
+func (s *search) try() {
+	s.stale++
+	kept, left, gone := s.ruin()
+	value := s.values()
+	for i := range kept {
+		kept[i] = kept[i].clone()
+		s.ascent.b.top(kept[i], value, left)
+	}
+	plan := s.recreate(kept, left, value, gone)
+	if s.ctx.Err() != nil {
+		return // left half done
+	}
+	score := s.worthless(left)
+	for _, lay := range plan {
+		score += float64(s.p.price(lay.kind))
+	}
+	if slack := float64(s.least) * 0.02 * math.Pow(s.rng.Float64(), 3); score > s.score+slack {
+		return
+	}
+	s.plan, s.left, s.score = plan, left, score
+	s.finish()
+}
+
+// restart goes back to the best plan, or begins anew, and goes on from there.
+func (s *search) restart() {
+	switch s.rng.IntN(3) {
+	case 0:
+		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
+	case 1:
+		s.left = slices.Clone(s.need)
+		s.plan = s.recreate(nil, s.left, s.values(), nil)
+	default:
+		s.within()
+	}
+	s.finish()
+}
+
+// within lays out, within a budget below the cost of the best plan, the boards
+// that promise to give most.
+func (s *search) within() {
+	v := values(s.dual.best)
+	boards := make([]coverBoard, len(s.p.kinds))
+	for k := range boards {
+		w := float64(s.ascent.board(k, v, s.need, 3, 0).worth) * math.Exp(0.1*s.rng.NormFloat64())
+		boards[k] = coverBoard{int64(w), s.p.price(k), s.p.most(k, s.least)}
+	}
+	span := float64(s.least - s.dual.bound)
+	budget := s.least - 1 - int64(span*0.7*math.Pow(s.rng.Float64(), 2))
+	s.plan, s.left = nil, slices.Clone(s.need)
+	value := s.values()
+	g := s.greed(nil, s.left, value)
+	for k, n := range richest(boards, budget) {
+		for range n {
+			if c, ok := g.board(k); ok {
+				s.plan = append(s.plan, c.layout)
+			}
+		}
+	}
+}
+
+// finish keeps the plan at hand if it is the best one, and moves the penalty.
+func (s *search) finish() {
+	if !none(s.left) {
+		s.penalty = min(3, s.penalty*1.01)
+		s.complete()
+	} else {
+		s.penalty = max(1, s.penalty*0.98)
+		s.offer(s.plan)
+	}
+	s.score = s.worthless(s.left)
+	for _, lay := range s.plan {
+		s.score += float64(s.p.price(lay.kind))
+	}
+}
+
+// offer keeps a plan that delivers everything if it is the cheapest.
+func (s *search) offer(plan []layout) {
+	var cost int64
+	for _, lay := range plan {
+		cost += s.p.price(lay.kind)
+	}
+	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
+		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
+	}
+}
+
+// complete delivers what the plan at hand leaves from further boards, and
+// offers the plan that comes of it.
+func (s *search) complete() {
+	limit := s.least
+	for _, lay := range s.plan {
+		limit -= s.p.price(lay.kind)
+	}
+	left := slices.Clone(s.left)
+	g := s.greed(s.plan, left, s.values())
+	plan := slices.Clone(s.plan)
+	for limit > 0 && !none(left) && s.ctx.Err() == nil {
+		g.limit = limit
+		c, ok := g.next()
+		if !ok {
+			return
+		}
+		plan = append(plan, c.layout)
+		limit -= s.p.price(c.kind)
+	}
+	if none(left) {
+		s.offer(plan)
+	}
+}
+
+// adopt goes on from cuts that deliver everything.
+func (s *search) adopt(cuts []cut) {
+	s.plan, s.left = nil, make([]int, len(s.need))
+	for _, c := range cuts {
+		for range c.copies {
+			s.plan = append(s.plan, c.layout)
+		}
+	}
+	s.finish()
+}
+
+// worthless returns the penalty for what is left.
+func (s *search) worthless(left []int) float64 {
+	var sum float64
+	for i, n := range left {
+		sum += float64(n) * s.dual.best[i]
+	}
+	return sum * s.penalty
+}
+
+// ruin takes one to four boards out of the plan at hand. It returns the
+// others, what is missing without them, and the kinds of the boards.
+func (s *search) ruin() (kept []layout, left, gone []int) {
+	out := map[int]bool{}
+	for n := min(len(s.plan), 1+s.rng.IntN(4)); len(out) < n; {
+		out[s.rng.IntN(len(s.plan))] = true
+	}
+	left = slices.Clone(s.left)
+	for i, lay := range s.plan {
+		if !out[i] {
+			kept = append(kept, lay)
+			continue
+		}
+		gone = append(gone, lay.kind)
+		for _, pc := range lay.pieces() {
+			left[pc.Item] += pc.Count
+		}
+	}
+	return kept, left, gone
+}
+
+// values returns what a set of each item is worth in this attempt: the best
+// prices of the dual, mixed with the wood in it, and disturbed.
+func (s *search) values() []int64 {
+	v, volume := values(s.dual.best), s.p.volumes(s.need)
+	var worth, wood float64
+	for i, n := range s.need {
+		worth += float64(v[i]) * float64(n)
+		wood += float64(volume[i]) * float64(n)
+	}
+	mix, spread := s.rng.Float64()*0.5, 0.3*s.rng.Float64()
+	for i := range v {
+		x := float64(v[i])*(1-mix) + mix*float64(volume[i])/wood*worth
+		v[i] = 1 + int64(x*math.Exp(spread*s.rng.NormFloat64()))
+	}
+	return v
+}
+
+// greed returns a greedy method that adds to boards what is left.
+func (s *search) greed(boards []layout, left []int, value []int64) *greed {
+	stock := s.p.stock()
+	for _, lay := range boards {
+		stock[lay.kind]--
+	}
+	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
+		rounds: 3, limit: math.MaxInt64, single: true}
+}
+
+// recreate lays boards out for what is left, as long as it is worth their
+// price: boards of the kinds that are gone, or of any.
+func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) []layout {
+	g := s.greed(plan, left, value)
+	if s.rng.IntN(4) > 0 {
+		s.rng.Shuffle(len(gone), func(i, j int) { gone[i], gone[j] = gone[j], gone[i] })
+		for _, k := range gone {
+			if c, ok := g.board(k); ok {
+				plan = append(plan, c.layout)
+			}
+		}
+	}
+	for !none(left) && s.ctx.Err() == nil {
+		before := s.worthless(left)
+		at := slices.Clone(left)
+		c, ok := g.next()
+		if !ok || before-s.worthless(left) <= float64(s.p.price(c.kind)) {
+			copy(left, at)
+			break
+		}
+		plan = append(plan, c.layout)
+	}
+	return plan
+}
+
+// stock returns how many boards of each kind there are.
+func (p *problem) stock() []int {
+	stock := make([]int, len(p.kinds))
+	for k, b := range p.order.Boards {
+		if stock[k] = b.Quantity; b.Quantity == Unlimited {
+			stock[k] = math.MaxInt32
+		}
+	}
+	return stock
+}

@@ -1,0 +1,141 @@
+package plan
+
+import (
+	"context"
+	"slices"
+)
+
+// deliver finds how much of the need the boards can give, by the order of the
+// parts, and cuts that give it. It begins with cuts that leave something.
+func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error) {
+	d := deliverer{job: j, ctx: ctx, cuts: cuts, given: make([]int, len(left))}
+	if ok, err := d.can(j.need); ok || err != nil {
+		return d.cuts, err
+	}
+	for i := range left {
+		if err := d.part(i); err != nil {
+			return nil, err
+		}
+	}
+	j.need = d.given
+	return d.cuts, nil
+}
+
+// deliverWork is the work after which deliver tries nothing more.
+const deliverWork = 80_000_000
+
+// deliverer is the state of deliver.
+type deliverer struct {
+	*job
+	ctx   context.Context
+	cuts  []cut // that give at least given
+	given []int // sets that can be had
+}
+
+// part finds how many sets of an item can be had beside those given.
+func (d *deliverer) part(i int) error {
+	low, high := 0, d.need[i] // low can be had, high + 1 was not
+	for try := high; low < high; try = (low + high + 1) / 2 {
+		want := slices.Clone(d.given)
+		want[i] = try
+		ok, err := d.can(want)
+		if err != nil {
+			return err
+		}
+		if ok {
+			low = try
+		} else {
+			high = try - 1
+		}
+	}
+	d.given[i] = low
+	return nil
+}
+
+// can tells whether cuts were found that give what is wanted, and keeps them.
+// When they were not found but might exist, the job is no longer sure.
+func (d *deliverer) can(want []int) (bool, error) {
+	if covers(d.has(), want) {
+		return true, nil
+	}
+	if d.ctx.Err() != nil || d.p.spent > deliverWork {
+		d.sure = false
+		return false, nil
+	}
+	if d.p.short(want) {
+		return false, nil
+	}
+	cuts, never, err := d.find(want)
+	if err != nil || never {
+		return false, err
+	}
+	if cuts == nil {
+		d.sure = false
+		return false, nil
+	}
+	d.cuts = cuts
+	return true, nil
+}
+
+// has returns what the cuts at hand give.
+func (d *deliverer) has() []int {
+	has := make([]int, len(d.need))
+	for _, c := range d.cuts {
+		for _, pc := range c.pieces() {
+			has[pc.Item] += pc.Count * c.copies
+		}
+	}
+	return has
+}
+
+// covers tells whether there is as much of everything.
+func covers(has, want []int) bool {
+	for i := range want {
+		if has[i] < want[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// find looks for cuts that give what is wanted: greedily, by price and by size
+// of board, and in one dimension by the engine.
+func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
+	for _, price := range []func(int) int64{d.p.price, d.p.face} {
+		if cuts, left := greedy(d.ctx, d.p, want, price); none(left) {
+			return cuts, false, nil
+		}
+	}
+	if _, ok := d.src.(*pricer); ok {
+		return nil, false, nil // too slow for the engine
+	}
+	return d.give(d.ctx, want)
+}
+
+// face returns the size of a board as a price, so that no board is better than
+// another but by how well it is used.
+func (p *problem) face(k int) int64 {
+	b := p.order.Boards[k]
+	return 1 + int64(float64(b.Thickness)*float64(max(1, b.Width))*float64(max(1, b.Length))/1e12)
+}
+
+// short tells whether all boards together are worth less than what is wanted:
+// then they cannot give it.
+func (p *problem) short(want []int) bool {
+	value := p.volumes(want)
+	var sum int64
+	for i, n := range want {
+		sum += value[i] * int64(n)
+	}
+	t := newTables(p)
+	t.ask(value, want)
+	for k, kd := range p.kinds {
+		most, _ := t.board(kd, kd.segs)
+		n := p.order.Boards[k].Quantity
+		if most > 0 && (n == Unlimited || int64(n) > sum/most) {
+			return false
+		}
+		sum -= int64(n) * most
+	}
+	return sum > 0 && !t.arena.full
+}

@@ -1,0 +1,133 @@
+package plan
+
+import (
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+// Limits of an order.
+const (
+	MaxSize     = length.Max
+	MaxBoards   = 2_000
+	MaxParts    = 2_000
+	MaxQuantity = 1_000_000
+	MaxPrice    = 1 << 40
+	MaxDefects  = 100 // of one board
+)
+
+// Validate returns every fault of an order, in the order of its fields: each
+// a *Fault. An order without faults can be solved.
+//
+// Source: definition.
+// Valid: sizes up to 100 m, 1 to 2 000 boards and parts, quantities up to a million.
+func Validate(o Order) []error {
+	f := &faults{}
+	in(f, "", 0, "boards", len(o.Boards), 1, MaxBoards)
+	in(f, "", 0, "parts", len(o.Parts), 1, MaxParts)
+	if len(f.list) > 0 {
+		return f.list
+	}
+	f.saw(o)
+	for i, b := range o.Boards {
+		f.board(i, b)
+	}
+	for i, p := range o.Parts {
+		f.part(i, p)
+	}
+	if len(f.list) == 0 {
+		f.mixed(o)
+	}
+	return f.list
+}
+
+// faults gathers the faults of an order.
+type faults struct{ list []error }
+
+// in notes a value outside its limits.
+func in[T fault.Value](f *faults, list string, index int, field string, value, low, high T) {
+	if err := fault.Within(field, value, low, high); err != nil {
+		f.list = append(f.list, &Fault{list, index, field, err})
+	}
+}
+
+// mix notes a value that does not fit the others.
+func (f *faults) mix(list string, index int, field, reason string) {
+	f.list = append(f.list, &Fault{list, index, field, &Mixed{field, reason}})
+}
+
+// saw checks the sizes of cuts and the limits of the saw.
+func (f *faults) saw(o Order) {
+	for _, s := range []struct {
+		name  string
+		value nm
+	}{
+		{"kerf", o.Kerf}, {"skim", o.Skim}, {"hold_back", o.HoldBack}, {"rip_kerf", o.RipKerf},
+		{"crosscut_kerf", o.CrosscutKerf}, {"end_trim", o.EndTrim},
+		{"cutting_height", o.Saw.CuttingHeight}, {"billet_length", o.Saw.BilletLength},
+		{"thickness_margin", o.ThicknessMargin},
+	} {
+		in(f, "", 0, s.name, s.value, 0, MaxSize)
+	}
+}
+
+// board checks the numbers of a board.
+func (f *faults) board(i int, b Board) {
+	in(f, "boards", i, "thickness", b.Thickness, 1, MaxSize)
+	in(f, "boards", i, "width", b.Width, 0, MaxSize)
+	in(f, "boards", i, "length", b.Length, 0, MaxSize)
+	in(f, "boards", i, "quantity", b.Quantity, Unlimited, MaxQuantity)
+	in(f, "boards", i, "price", int(b.Price), 0, MaxPrice)
+	in(f, "boards", i, "bow", b.Bow, 0, MaxSize)
+	in(f, "boards", i, "defects", len(b.Defects), 0, MaxDefects)
+	for _, d := range b.Defects {
+		in(f, "boards", i, "defects", d.From, 0, MaxSize)
+		in(f, "boards", i, "defects", d.To, d.From, MaxSize)
+	}
+}
+
+// part checks the numbers of a part.
+func (f *faults) part(i int, p Part) {
+	in(f, "parts", i, "thickness", p.Thickness, 1, MaxSize)
+	in(f, "parts", i, "width", p.Width, 0, MaxSize)
+	in(f, "parts", i, "length", p.Length, 0, MaxSize)
+	in(f, "parts", i, "quantity", p.Quantity, 0, MaxQuantity)
+	in(f, "parts", i, "matched", p.Matched, 0, MaxQuantity)
+	in(f, "parts", i, "spare", p.Spare, 0, MaxQuantity)
+	for _, n := range []int{p.Quantity, p.Spare} {
+		if p.Matched > 0 && n%p.Matched != 0 {
+			f.mix("parts", i, "matched", "quantity and spare are counted in leaves and must be whole matched sets")
+			break
+		}
+	}
+}
+
+// mixed checks that widths and lengths are given for all or for none.
+func (f *faults) mixed(o Order) {
+	f.dimension(o, "width", func(b Board) nm { return b.Width }, func(p Part) nm { return p.Width })
+	f.dimension(o, "length", func(b Board) nm { return b.Length }, func(p Part) nm { return p.Length })
+	for i, b := range o.Boards {
+		if len(b.Defects) > 0 && o.Parts[0].Length == 0 {
+			f.mix("boards", i, "defects", "they can only be cut around when the parts have lengths")
+		}
+	}
+}
+
+// dimension checks one dimension: parts all or none, boards all or none, and
+// boards where parts have it.
+func (f *faults) dimension(o Order, name string, ofBoard func(Board) nm, ofPart func(Part) nm) {
+	parts := ofPart(o.Parts[0]) > 0
+	for i, p := range o.Parts {
+		if (ofPart(p) > 0) != parts {
+			f.mix("parts", i, name, "give it for all parts or for none")
+		}
+	}
+	boards := ofBoard(o.Boards[0]) > 0
+	for i, b := range o.Boards {
+		switch has := ofBoard(b) > 0; {
+		case has != boards:
+			f.mix("boards", i, name, "give it for all boards or for none")
+		case parts && !has:
+			f.mix("boards", i, name, "the parts have one")
+		}
+	}
+}

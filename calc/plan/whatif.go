@@ -1,0 +1,94 @@
+package plan
+
+import "resawd/calc/length"
+
+// Alternatives are changes of an order to estimate the worth of.
+type Alternatives struct {
+	Kerfs     []length.Length // of other blades
+	HoldBacks []length.Length
+}
+
+// maxWeighedAnew is the work allowed to all estimates, in boards times parts.
+const maxWeighedAnew = 100_000
+
+// whatIf estimates what changes of the order would save. Small orders are
+// solved anew; for others the prices of the search say what the boards taken
+// would give more.
+func (s *solver) whatIf() []WhatIf {
+	out := []WhatIf{}
+	for b, board := range s.o.Boards {
+		if board.Quantity != Unlimited {
+			o := s.o
+			o.Boards = append([]Board(nil), o.Boards...)
+			o.Boards[b].Quantity++
+			out = s.add(out, WhatIf{Change: ExtraBoard, Board: b}, o)
+		}
+	}
+	for _, k := range s.opt.WhatIf.Kerfs {
+		o := s.o
+		o.Kerf = k
+		out = s.add(out, WhatIf{Change: OtherKerf, Value: k}, o)
+	}
+	for _, h := range s.opt.WhatIf.HoldBacks {
+		o := s.o
+		o.HoldBack = h
+		out = s.add(out, WhatIf{Change: OtherHoldBack, Value: h}, o)
+	}
+	return out
+}
+
+// add adds an estimate when every job that the change touches has one.
+func (s *solver) add(out []WhatIf, w WhatIf, o Order) []WhatIf {
+	s.weighed += len(o.Boards) * len(o.Parts)
+	if s.weighed > maxWeighedAnew || len(Validate(o)) > 0 {
+		return out
+	}
+	for _, j := range s.jobs {
+		extra := indexOf(j.boards, w.Board)
+		if w.Change == ExtraBoard && extra < 0 {
+			continue
+		}
+		saving, ok := j.saving(prepare(j.order(o)), extra, w.Change == ExtraBoard)
+		if !ok {
+			return out
+		}
+		w.Saving += saving
+	}
+	return append(out, w)
+}
+
+// indexOf returns where a number stands in a list, -1 for nowhere.
+func indexOf(list []int, n int) int {
+	for i, x := range list {
+		if x == n {
+			return i
+		}
+	}
+	return -1
+}
+
+// saving estimates what a job would cost less as another problem.
+func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
+	if j.exact {
+		cuts, given, ok := solveExact(q, j.need, whatIfSteps)
+		return j.p.cost(j.cuts) - q.cost(cuts), ok && covers(given, j.need)
+	}
+	if j.price == nil {
+		return 0, false
+	}
+	value := values(j.price)
+	old, anew := newTables(j.p), newTables(q)
+	old.ask(value, j.need)
+	anew.ask(value, j.need)
+	if more {
+		worth, _ := anew.board(q.kinds[extra], q.kinds[extra].segs)
+		return max(0, worth/dualScale-q.price(extra)), true
+	}
+	var gain int64
+	for _, c := range j.cuts {
+		before, _ := old.board(j.p.kinds[c.kind], j.p.kinds[c.kind].segs)
+		after, _ := anew.board(q.kinds[c.kind], q.kinds[c.kind].segs)
+		gain += int64(c.copies) * (after - before)
+	}
+	return gain / dualScale, true
+}
