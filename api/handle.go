@@ -37,7 +37,8 @@ func takeControl(query []pair) (ctl control, fields []pair, err error) {
 			*target = p.value
 		}
 	}
-	return ctl, fields, ctl.check()
+	err = ctl.check()
+	return ctl, fields, err
 }
 
 // field is where a control field of a name is kept; nil for any other name.
