@@ -21,6 +21,7 @@ type Calculator struct {
 	Path    string       // such as /v1/dial
 	Request reflect.Type // a struct of pointers; see schemaOf
 	Answer  reflect.Type
+	Long    bool // a search: by POST only, on workers of its own, with events of its progress
 	schema  *schema
 	encode  encoder // of a pointer to the answer
 	forms   []form  // what it answers in, the default first
@@ -59,6 +60,8 @@ type call struct {
 	faults          []FieldError
 	warnings        []string
 	demo            []string // fields that the demo shop supplied
+
+	searching
 }
 
 // warn adds a warning to the answer.
@@ -80,6 +83,12 @@ func (c *call) checked() error {
 // also adds forms that this calculator offers beside those of all.
 func (k Calculator) also(more ...form) Calculator {
 	k.forms = append(k.forms, more...)
+	return k
+}
+
+// long makes a calculator a search: see Long.
+func (k Calculator) long() Calculator {
+	k.Long = true
 	return k
 }
 
@@ -173,16 +182,14 @@ func codeOf(tag string) string {
 // Render answers one JSON request without HTTP, in one of the forms that the
 // calculator offers.
 func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
-	f, err := control{format: format}.form("", k.forms)
+	if err := k.Offers(format); err != nil {
+		return nil, err
+	}
+	a, err := k.Ask(ctx, s, build, body, Patience{})
 	if err != nil {
 		return nil, err
 	}
-	c := &call{Context: ctx, shop: s, build: build}
-	a, err := k.Solve(c, Fields{body: body})
-	if err != nil {
-		return nil, k.located(err, true)
-	}
-	return f.render(k, a, view{unit: c.unit}, nil)
+	return a.Render(format)
 }
 
 // CalculatorAt finds a calculator by its path.

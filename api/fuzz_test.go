@@ -5,6 +5,7 @@ import (
 	"net/http/httptest"
 	"strings"
 	"testing"
+	"time"
 
 	"resawd/api"
 )
@@ -26,19 +27,27 @@ func FuzzQuery(f *testing.F) {
 	})
 }
 
-// FuzzBody: no body makes any endpoint panic or answer with a 5xx.
+// fuzzPlanTime bounds the plans of a fuzzer's orders.
+const fuzzPlanTime = 100 * time.Millisecond
+
+// FuzzBody: no body makes any endpoint panic, answer with a 5xx or search much
+// longer than it may.
 func FuzzBody(f *testing.F) {
 	for _, row := range contractRows(f) {
 		if row.Method == http.MethodPost {
 			f.Add(row.Body)
 		}
 	}
-	server := newServer(f)
+	server := newServer(f, func(c *api.Config) { c.PlanTimeLimit = fuzzPlanTime })
 	f.Fuzz(func(t *testing.T, body string) {
 		for _, k := range api.Calculators() {
 			request := httptest.NewRequest(http.MethodPost, k.Path, strings.NewReader(body))
 			request.Header.Set("Content-Type", "application/json")
+			start := time.Now()
 			mustAnswer(t, server, request)
+			if took := time.Since(start); took > fuzzPlanTime+5*time.Second { // the machine may be busy
+				t.Errorf("%s took %s", k.Path, took)
+			}
 		}
 	})
 }

@@ -3,6 +3,7 @@ package api
 import (
 	"errors"
 	"io"
+	"math"
 	"mime"
 	"net/http"
 	"reflect"
@@ -98,43 +99,67 @@ func mediaTypes(offers []form) string {
 	return strings.Join(names, ", ")
 }
 
+// asked is a request of a calculator that came by HTTP, and how to answer it.
+type asked struct {
+	*Calculator
+	Fields
+	control
+	form form
+}
+
+// ask reads a request but for its fields.
+func (k *Calculator) ask(r *http.Request) (*asked, error) {
+	query, err := pairs(r.URL.RawQuery)
+	if err != nil {
+		return nil, fail(badRequest, "%s", err)
+	}
+	ctl, fields, err := takeControl(query)
+	if err != nil {
+		return nil, err
+	}
+	f, err := ctl.form(r.Header.Get(echo.HeaderAccept), k.forms)
+	if err != nil {
+		return nil, err
+	}
+	in := Fields{query: fields, comma: ctl.decimal == "comma"}
+	if r.Method == http.MethodPost {
+		if in.body, err = jsonBody(r, fields); err != nil {
+			return nil, err
+		}
+	}
+	return &asked{k, in, ctl, f}, nil
+}
+
+// answer solves a request and appends the rendered answer to dst.
+func (s *Server) answer(job *call, a *asked, dst []byte) ([]byte, error) {
+	found, err := a.Solve(job, a.Fields)
+	if err != nil {
+		return nil, a.located(err, a.body != nil)
+	}
+	if l, ok := found.(interface{ leaves() int }); ok {
+		s.metrics.leaves.Add(float64(l.leaves()))
+	}
+	if p, ok := found.(*PlanAnswer); ok {
+		s.metrics.planned(p, job.took)
+	}
+	return a.form.render(a.Calculator, found, view{unit: job.unit, comma: a.comma, pick: a.pick}, dst)
+}
+
 // handle wraps a calculator in HTTP.
 func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		query, err := pairs(c.Request().URL.RawQuery)
-		if err != nil {
-			return fail(badRequest, "%s", err)
-		}
-		ctl, fields, err := takeControl(query)
+		a, err := k.ask(c.Request())
 		if err != nil {
 			return err
-		}
-		f, err := ctl.form(c.Request().Header.Get(echo.HeaderAccept), k.forms)
-		if err != nil {
-			return err
-		}
-		in := Fields{query: fields, comma: ctl.decimal == "comma"}
-		if c.Request().Method == http.MethodPost {
-			if in.body, err = jsonBody(c.Request(), fields); err != nil {
-				return err
-			}
-		}
-		job := &call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}
-		a, err := k.Solve(job, in)
-		if err != nil {
-			return k.located(err, in.body != nil)
-		}
-		if l, ok := a.(interface{ leaves() int }); ok {
-			s.metrics.leaves.Add(float64(l.leaves()))
 		}
 		buf := buffers.Get()
 		defer buffers.Put(buf)
-		body, err := f.render(k, a, view{unit: job.unit, comma: in.comma, pick: ctl.pick}, buf.bytes[:0])
+		body, err := s.answer(&call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}, a, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
 		buf.bytes = body
-		return send(c, f.mediaType, body)
+		return send(c, a.form.mediaType, body)
 	}
 }
 
@@ -258,11 +283,9 @@ func (s *Server) answerError(err error, c echo.Context) {
 	if c.Response().Committed {
 		return
 	}
-	p := problemOf(err)
-	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
-	c.Set(keyProblem, p)
-	if p.Status == http.StatusInternalServerError {
-		s.Log.Error("internal error", "id", p.Instance, "error", err.Error())
+	p := s.noted(err, c)
+	if p.retry > 0 {
+		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(p.retry.Seconds()))))
 	}
 	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
 		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
@@ -273,6 +296,17 @@ func (s *Server) answerError(err error, c echo.Context) {
 	if err != nil {
 		s.Log.Warn("answer not sent", "id", p.Instance, "error", err.Error())
 	}
+}
+
+// noted turns an error into a problem, for the answer and for the log.
+func (s *Server) noted(err error, c echo.Context) Problem {
+	p := problemOf(err)
+	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
+	c.Set(keyProblem, p)
+	if p.Status == http.StatusInternalServerError {
+		s.Log.Error("internal error", "id", p.Instance, "error", err.Error())
+	}
+	return p
 }
 
 // inCells are the statuses that errors=cell turns into text.

@@ -15,6 +15,8 @@ type metrics struct {
 	inFlight prometheus.Gauge
 	problems *prometheus.CounterVec
 	leaves   prometheus.Counter
+	planTime *prometheus.HistogramVec
+	planGap  prometheus.Histogram
 }
 
 func newMetrics(r prometheus.Registerer, build string) *metrics {
@@ -35,12 +37,20 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 		leaves: prometheus.NewCounter(prometheus.CounterOpts{
 			Name: "resawd_leaves_computed_total", Help: "Leaves in the answers given.",
 		}),
+		planTime: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Name: "resawd_plan_duration_seconds", Help: "Time that plans were worked on, without their waiting, by what ended the search.",
+			Buckets: []float64{.001, .01, .1, .25, .5, 1, 2.5, 5, 10, 30, 60},
+		}, []string{"stopped_by"}),
+		planGap: prometheus.NewHistogram(prometheus.HistogramOpts{
+			Name: "resawd_plan_gap_ratio", Help: "How far the cost of plans lies above what is proven possible, 0 to 1.",
+			Buckets: []float64{0, .0001, .001, .002, .01, .05, .25, 1},
+		}),
 	}
 	buildInfo := prometheus.NewGauge(prometheus.GaugeOpts{
 		Name: "resawd_build_info", Help: "Always 1; the label tells the version.", ConstLabels: prometheus.Labels{"version": build},
 	})
 	buildInfo.Set(1)
-	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, buildInfo,
+	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.planTime, m.planGap, buildInfo,
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }
@@ -56,4 +66,22 @@ func (m *metrics) answered(method, route string, status int, took time.Duration)
 	code := strconv.Itoa(status)
 	m.requests.WithLabelValues(method, route, code).Inc()
 	m.duration.WithLabelValues(method, route, code).Observe(took.Seconds())
+}
+
+// watch tells how full the queue of plans is.
+func (m *metrics) watch(r prometheus.Registerer, q *queue) {
+	r.MustRegister(
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "resawd_plans_running", Help: "Plans being worked on now.",
+		}, func() float64 { return float64(q.running()) }),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "resawd_plans_waiting", Help: "Plans waiting for a worker.",
+		}, func() float64 { return float64(q.waiting()) }),
+	)
+}
+
+// planned counts one plan.
+func (m *metrics) planned(a *PlanAnswer, took time.Duration) {
+	m.planTime.WithLabelValues(a.StoppedBy).Observe(took.Seconds())
+	m.planGap.Observe(a.Gap)
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -25,6 +26,8 @@ type Problem struct {
 	Detail   string       `json:"detail" example:"1 field needs a look"`                   // What happened this time
 	Instance string       `json:"instance" example:"f2c9a7d01b6e4853"`                     // The request ID, as in the logs
 	Errors   []FieldError `json:"errors"`                                                  // An entry for each wrong field
+
+	retry time.Duration
 }
 
 // FieldError says what is wrong with one field.
@@ -62,12 +65,14 @@ var (
 		"A JSON body has a limit, which the detail states."}
 	unsupportedMedia = problemType{"unsupported-media-type", "The body is not of a type that is read here", http.StatusUnsupportedMediaType,
 		"A calculator reads a body of type application/json. Its fields can also be sent in the query of a GET."}
+	unavailable = problemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
+		"As many plans as the service works on are being worked on and as many as it lets wait are waiting, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
 	internalError = problemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
 		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
 )
 
 var problemTypes = []problemType{
-	badRequest, invalidFields, noSolution, notFound, methodNotAllowed, notAcceptable, tooLarge, unsupportedMedia, internalError,
+	badRequest, invalidFields, noSolution, notFound, methodNotAllowed, notAcceptable, tooLarge, unsupportedMedia, unavailable, internalError,
 }
 
 // failure is an error that is a problem already.
@@ -75,6 +80,7 @@ type failure struct {
 	problemType
 	detail string
 	fields []FieldError
+	retry  time.Duration // when to ask again, 0: no telling
 }
 
 // Error tells all that is wrong, a line for each field.
@@ -203,7 +209,7 @@ func problemOf(err error) Problem {
 	f := failureOf(err)
 	return Problem{
 		Type: "/problems/" + f.slug, Title: f.title, Status: f.status, Detail: f.detail,
-		Errors: append([]FieldError{}, f.fields...),
+		Errors: append([]FieldError{}, f.fields...), retry: f.retry,
 	}
 }
 

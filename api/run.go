@@ -154,7 +154,7 @@ func solveRun(c *call, q *RunRequest) (*RunAnswer, error) {
 	for i := range sheet.Cuts {
 		a.Cuts[i] = runCut(&sheet.Cuts[i])
 	}
-	a.ID = c.digest(q)
+	a.ID = c.digest(encodeRunRequest, q)
 	a.Sources = []string{
 		"advance = kerf + leaf; a leaf is the difference of two positions less one kerf (definition)",
 		"turns = advance / lead (general engineering practice, from memory)",
@@ -178,10 +178,10 @@ func (q *RunRequest) place(err error) error {
 }
 
 // digest is the same for the same build and the same effective request.
-func (c *call) digest(q *RunRequest) string {
+func (c *call) digest(encode encoder, q any) string {
 	h := sha256.New()
 	h.Write([]byte(c.build + "\n"))
-	h.Write(encodeRunRequest(nil, reflect.ValueOf(q), c.unit))
+	h.Write(encode(nil, reflect.ValueOf(q), c.unit))
 	return hex.EncodeToString(h.Sum(nil)[:8])
 }
 

@@ -7,8 +7,10 @@
 package api
 
 import (
+	"context"
 	"log/slog"
 	"net/http"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -18,8 +20,8 @@ import (
 	"resawd/api/shop"
 )
 
-// Config is what a server needs. Its zero value is not usable: every field but
-// Ready must be set.
+// Config is what a server needs. Its zero value is not usable: every field down
+// to BodyLimit must be set.
 type Config struct {
 	Shop      *shop.Shop
 	Build     string               // version, as answers and metrics tell it
@@ -27,6 +29,10 @@ type Config struct {
 	Metrics   *prometheus.Registry // everything counted is registered here
 	BodyLimit int64                // bytes of a JSON body
 	Ready     func() bool          // whether new requests are welcome; always when nil
+
+	PlanWorkers   int           // plans worked on at once; one less than the processors when 0, but one at least
+	PlanQueue     int           // plans that may wait for a worker
+	PlanTimeLimit time.Duration // the longest time limit that a plan may ask; 60 s when 0
 }
 
 // Server answers requests.
@@ -34,6 +40,8 @@ type Server struct {
 	Config
 	echo    *echo.Echo
 	metrics *metrics
+	plans   *queue
+	drain   context.CancelFunc
 }
 
 // Calculators lists every calculator, in the order of the documentation.
@@ -45,15 +53,22 @@ func Calculators() []Calculator {
 		calculator("/v1/backlash", solveBacklash),
 		calculator("/v1/feed", solveFeed),
 		calculator("/v1/run", solveRun).also(formRunHTML, formRunSVG),
+		calculator("/v1/plan", solvePlan).long().also(formEvents),
 	}
 }
 
 // New makes a server.
 func New(config Config) *Server {
 	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build)}
+	s.plans, s.drain = newQueue(config.PlanWorkers, config.PlanQueue)
+	s.metrics.watch(config.Metrics, s.plans)
 	s.echo.HTTPErrorHandler = s.answerError
 	s.echo.Use(s.middleware()...)
 	for _, k := range Calculators() {
+		if k.Long {
+			s.echo.POST(k.Path, s.handleLong(&k))
+			continue
+		}
 		handler := s.handle(&k)
 		s.echo.GET(k.Path, handler)
 		s.echo.HEAD(k.Path, handler)
@@ -87,6 +102,10 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 		headers,     // the same on every answer
 	}
 }
+
+// Drain ends the plans that are waiting or being worked on, and takes no more
+// of them: each is answered that the service is unavailable.
+func (s *Server) Drain() { s.drain() }
 
 // ServeHTTP answers one request.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.echo.ServeHTTP(w, r) }

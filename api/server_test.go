@@ -10,14 +10,18 @@ import (
 	"resawd/api/shop"
 )
 
-// newServer makes a server with the demo shop and no log.
-func newServer(tb testing.TB) *api.Server {
+// newServer makes a server with the demo shop and no log, changed as asked.
+func newServer(tb testing.TB, change ...func(*api.Config)) *api.Server {
 	tb.Helper()
 	demo, err := shop.Demo()
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return api.New(api.Config{
+	config := api.Config{
 		Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
-	})
+	}
+	for _, f := range change {
+		f(&config)
+	}
+	return api.New(config)
 }

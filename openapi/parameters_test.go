@@ -16,6 +16,9 @@ func TestParameters(t *testing.T) {
 	doc := document(t)
 	list := operations(doc)
 	for _, k := range api.Calculators() {
+		if k.Long {
+			continue // it has no GET
+		}
 		given := map[string]spec.Parameter{}
 		for _, p := range list["GET "+k.Path].Parameters {
 			if p.Ref != "" {

@@ -48,6 +48,7 @@ type command struct {
 var commands = []command{
 	{"serve", "answer HTTP requests until told to stop", serve},
 	{"run", "print the run sheet of a request file, with no server", runSheet},
+	{"plan", "print which boards to cut for the order of a request file, with no server", printPlan},
 	{"openapi", "print the API document, as yaml or with --format json", printDocument},
 	{"healthcheck", "ask a running service whether it is well, for a container's health check", healthcheck},
 	{"version", "print the version", printVersion},

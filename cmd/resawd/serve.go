@@ -22,7 +22,9 @@ import (
 type options struct {
 	listen, shop                              string
 	readHeader, read, write, idle, drain, lag time.Duration
+	plan                                      time.Duration
 	bodyLimit                                 int64
+	planWorkers, planQueue                    int
 }
 
 func (p *program) serveOptions(args []string) (options, error) {
@@ -37,14 +39,32 @@ func (p *program) serveOptions(args []string) (options, error) {
 	f.DurationVar(&o.lag, "drain-delay", time.Second, "time between not being ready and refusing connections, for whoever sends requests to notice")
 	f.DurationVar(&o.drain, "drain-timeout", 20*time.Second, "longest wait for requests in flight when stopping")
 	f.Int64Var(&o.bodyLimit, "body-limit", 1<<20, "bytes of a JSON body")
+	f.IntVar(&o.planWorkers, "plan-workers", 0, "plans worked on at once; 0 for one less than the processors, but one at least")
+	f.IntVar(&o.planQueue, "plan-queue", 16, "plans that may wait for a worker")
+	f.DurationVar(&o.plan, "plan-time-limit", 60*time.Second, "longest time limit that a plan may ask, 60 s at most")
 	rest, err := p.parse(f, args)
 	if err == nil && len(rest) > 0 {
 		err = fmt.Errorf("takes flags only; %q was given", rest[0])
 	}
-	if err == nil && o.bodyLimit < 1 {
-		err = fmt.Errorf("--body-limit is %d: it must be at least 1", o.bodyLimit)
+	if err == nil {
+		err = o.check()
 	}
 	return o, err
+}
+
+// check refuses numbers with which nothing would be answered.
+func (o *options) check() error {
+	switch {
+	case o.bodyLimit < 1:
+		return fmt.Errorf("--body-limit is %d: it must be at least 1", o.bodyLimit)
+	case o.planWorkers < 0:
+		return fmt.Errorf("--plan-workers is %d: it must be at least 0", o.planWorkers)
+	case o.planQueue < 0:
+		return fmt.Errorf("--plan-queue is %d: it must be at least 0", o.planQueue)
+	case o.plan <= 0 || o.plan > time.Minute:
+		return fmt.Errorf("--plan-time-limit is %s: it must be above 0 and at most 60 s", o.plan)
+	}
+	return nil
 }
 
 // loadShop reads a shop file, or the demo shop where there is none.
@@ -79,10 +99,12 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if p.getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // requests leave little behind: a few MiB more spare most collections
 	}
+	handler := api.New(api.Config{
+		Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: o.bodyLimit, Ready: ready.Load,
+		PlanWorkers: o.planWorkers, PlanQueue: o.planQueue, PlanTimeLimit: o.plan,
+	})
 	server := &http.Server{
-		Handler: api.New(api.Config{
-			Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: o.bodyLimit, Ready: ready.Load,
-		}),
+		Handler:           handler,
 		ReadHeaderTimeout: o.readHeader, ReadTimeout: o.read, WriteTimeout: o.write, IdleTimeout: o.idle,
 		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
@@ -102,6 +124,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	ready.Store(false)
 	log.Info("stopping", "drain_delay", o.lag.String())
 	time.Sleep(o.lag)
+	handler.Drain()
 	return shutdown(server, o.drain)
 }
 

@@ -25,6 +25,10 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	if answer == nil || c.post.RequestBody == nil {
 		return spec.PathItem{}, errors.New("the annotation has no body, or no answer of status 200")
 	}
+	post := c.completePost(answer)
+	if c.Long {
+		return spec.PathItem{Post: post}, nil
+	}
 	get := *c.post
 	get.OperationID += "_query"
 	get.RequestBody = nil
@@ -36,11 +40,20 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "406", "422", "500")...)
 	get.Responses[0].Value.Headers = spec.Object[spec.Header]{{Name: "ETag", Value: etag}}
 
+	return spec.PathItem{Get: &get, Post: post}, nil
+}
+
+// completePost describes the POST; a search may find no place in its queue.
+func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 	post := *c.post
 	post.Parameters = c.controls()
-	post.Responses = append(c.answer(answer, "POST"), refsTo("400", "406", "413", "415", "422", "500")...)
+	codes := []string{"400", "406", "413", "415", "422", "500"}
+	if c.Long {
+		codes = append(codes, "503")
+	}
+	post.Responses = append(c.answer(answer, "POST"), refsTo(codes...)...)
 	post.RequestBody = c.body()
-	return spec.PathItem{Get: &get, Post: &post}, nil
+	return &post
 }
 
 // answer is the answer of status 200 in every form that the calculator offers.

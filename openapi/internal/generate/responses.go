@@ -17,6 +17,7 @@ var statuses = []status{
 	{"415", "UnsupportedMediaType", "The body is not of a media type that is read here"},
 	{"422", "Unprocessable", "A field is missing or outside its limits, or what is asked for cannot be cut"},
 	{"500", "InternalError", "Something went wrong in the service; its log tells more under the request ID"},
+	{"503", "Unavailable", "Too many plans are waiting already, or the service is stopping; Retry-After says after how many seconds to ask again"},
 }
 
 // sharedResponses describes each status; those above 400 are problems.
@@ -28,10 +29,15 @@ func sharedResponses() spec.Object[spec.Response] {
 		if s.code < "400" {
 			r.Content = nil
 		}
+		if s.code == "503" {
+			r.Headers = spec.Object[spec.Header]{{Name: "Retry-After", Value: retryAfter}}
+		}
 		list.Set(s.name, r)
 	}
 	return list
 }
+
+var retryAfter = spec.Header{Description: "Seconds to wait before asking again", Schema: &spec.Schema{Type: "integer"}}
 
 // refsTo lists shared answers by their codes.
 func refsTo(codes ...string) spec.Object[spec.Response] {

@@ -1,0 +1,153 @@
+package api
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net/http"
+	"reflect"
+	"sync"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/calc/length"
+)
+
+// formEvents tells the progress of a search as server-sent events, and at last
+// the answer as JSON.
+var formEvents = form{"events", "text/event-stream", renderJSON}
+
+// How often a stream says something.
+const (
+	progressEvery = 250 * time.Millisecond // at most
+	commentEvery  = 15 * time.Second       // at least
+	writeEvent    = 30 * time.Second       // the longest that a client may take to read one
+)
+
+// stream answers a search with events. A request that is wrong, or that finds
+// no place in the queue, gets a problem like any other; once the search has its
+// place, the stream has begun and the last event tells how it ended.
+func (s *Server) stream(c echo.Context, job *call, a *asked) error {
+	e := newEvents(c)
+	defer e.end()
+	job.waits = e.begin
+	job.progress = e.note
+	ctx, cancel := context.WithCancel(job)
+	defer cancel()
+	job.Context, e.broken = ctx, cancel
+	body, err := s.answer(job, a, nil)
+	if !e.begun {
+		return err
+	}
+	e.finish()
+	if err != nil {
+		return e.send("problem", encodeProblem(nil, reflect.ValueOf(s.noted(err, c)), length.Inch))
+	}
+	return e.send("result", bytes.TrimSpace(body))
+}
+
+// events is one stream. The search notes its progress; a routine of the stream
+// writes what is newest, so that a slow client does not slow the search.
+type events struct {
+	response *echo.Response
+	control  *http.ResponseController
+	begun    bool
+	broken   func() // called when the client cannot be written to
+	stop     chan struct{}
+	once     sync.Once // stop is closed once
+	writer   sync.WaitGroup
+
+	mu     sync.Mutex
+	newest *PlanProgress // not yet written
+}
+
+func newEvents(c echo.Context) *events {
+	return &events{response: c.Response(), control: http.NewResponseController(c.Response()), stop: make(chan struct{})}
+}
+
+// begin sends the header and starts the routine that writes.
+func (e *events) begin() {
+	e.begun = true
+	h := e.response.Header()
+	h.Set(echo.HeaderContentType, formEvents.mediaType)
+	h.Set(echo.HeaderCacheControl, "no-store")
+	e.response.WriteHeader(http.StatusOK)
+	if err := e.write(": waiting for a worker\n\n"); err != nil {
+		e.broken()
+	}
+	e.writer.Go(e.run)
+}
+
+// run writes the newest progress, or a comment where there is none for long.
+func (e *events) run() {
+	tick := time.NewTicker(progressEvery)
+	defer tick.Stop()
+	last := time.Now()
+	for {
+		select {
+		case <-e.stop:
+			return
+		case <-tick.C:
+		}
+		var err error
+		switch p := e.take(); {
+		case p != nil:
+			err, last = e.sendProgress(p), time.Now()
+		case time.Since(last) >= commentEvery:
+			err, last = e.write(": still searching\n\n"), time.Now()
+		}
+		if err != nil {
+			e.broken()
+			return
+		}
+	}
+}
+
+// end stops the routine, once.
+func (e *events) end() {
+	e.once.Do(func() { close(e.stop) })
+	e.writer.Wait()
+}
+
+// finish stops the routine and writes the progress that it has left.
+func (e *events) finish() {
+	e.end()
+	if p := e.take(); p != nil {
+		_ = e.sendProgress(p) // the last event will fail as well, and be logged
+	}
+}
+
+// note keeps the newest progress.
+func (e *events) note(p PlanProgress) {
+	e.mu.Lock()
+	e.newest = &p
+	e.mu.Unlock()
+}
+
+func (e *events) take() *PlanProgress {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	p := e.newest
+	e.newest = nil
+	return p
+}
+
+var encodeProgress = encoderOf(reflect.TypeFor[PlanProgress]())
+
+func (e *events) sendProgress(p *PlanProgress) error {
+	return e.send("progress", encodeProgress(nil, reflect.ValueOf(p).Elem(), length.Inch))
+}
+
+// send writes one event, whose data is a line of JSON.
+func (e *events) send(name string, data []byte) error {
+	return e.write(fmt.Sprintf("event: %s\ndata: %s\n\n", name, data))
+}
+
+func (e *events) write(text string) error {
+	writeWithin(e.control, writeEvent)
+	if _, err := e.response.Write([]byte(text)); err != nil {
+		return err
+	}
+	return e.control.Flush()
+}

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"resawd/api"
+)
+
+// printPlan reads a request for a plan from a file, or from the standard input
+// for "-", and prints the plan. Whoever interrupts it gets the best plan so far.
+func printPlan(ctx context.Context, p *program, args []string) error {
+	f := p.flags("plan")
+	format := f.String("format", "table", "table, "+strings.Join(planFormats(), ", "))
+	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
+	limit := f.Duration("time-limit", 0, "time after which to take the best plan so far, in place of the request's own limit")
+	files, err := p.parse(f, args)
+	if err != nil {
+		return err
+	}
+	if len(files) != 1 {
+		return errors.New("give one request file, the JSON that POST /v1/plan takes, or - for the standard input")
+	}
+	if *limit < 0 {
+		return fmt.Errorf("--time-limit is %s: it must be above 0", *limit)
+	}
+	k, _ := api.CalculatorAt("/v1/plan")
+	if *format != "table" {
+		if err := k.Offers(*format); err != nil {
+			return err
+		}
+	}
+	body, err := p.read(files[0])
+	if err != nil {
+		return err
+	}
+	s, err := loadShop(*shopFile)
+	if err != nil {
+		return err
+	}
+	progress := progressLine(p.errors)
+	plan, err := k.Ask(ctx, s, version, body, api.Patience{TimeLimit: *limit, Progress: progress.show})
+	progress.clear()
+	if err != nil {
+		return err
+	}
+	if *format == "table" {
+		return p.planTable(plan)
+	}
+	text, err := plan.Render(*format)
+	if err != nil {
+		return err
+	}
+	_, err = p.out.Write(text)
+	return err
+}
+
+// planFormats names the forms of a plan that can be printed; text needs a pick.
+func planFormats() (names []string) {
+	k, _ := api.CalculatorAt("/v1/plan")
+	for _, name := range k.Formats() {
+		if name != "text" && k.Offers(name) == nil {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// planTable prints the cut list and what the plan comes to.
+func (p *program) planTable(plan *api.Answered) error {
+	list, err := plan.Render("csv")
+	if err != nil {
+		return err
+	}
+	if err := table(p.out, list); err != nil {
+		return err
+	}
+	words := map[string]string{}
+	for _, name := range []string{"status", "stopped_by", "cost", "lower_bound", "gap", "currency"} {
+		if words[name], err = plan.Pick(name); err != nil {
+			return err
+		}
+	}
+	_, err = fmt.Fprintf(p.out, "\nstatus %s, cost %s %s, lower bound %s, gap %s, stopped by %s\n",
+		words["status"], words["cost"], words["currency"], words["lower_bound"], words["gap"], words["stopped_by"])
+	for i := 0; err == nil; i++ {
+		part, none := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
+		quantity, _ := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
+		if none != nil {
+			break
+		}
+		_, err = fmt.Fprintf(p.out, "unmet: %s of %s\n", quantity, part)
+	}
+	for i := 0; err == nil; i++ {
+		warning, none := plan.Pick(fmt.Sprintf("warnings/%d", i))
+		if none != nil {
+			break
+		}
+		_, err = fmt.Fprintf(p.out, "warning: %s\n", warning)
+	}
+	return err
+}
+
+// liveLine is a line of a terminal that is written over and over. Where there
+// is no terminal it stays silent.
+type liveLine struct {
+	w    io.Writer // nil: no terminal
+	last time.Time
+	used bool
+}
+
+// progressLine gives the line, if the writer is a terminal.
+func progressLine(w io.Writer) *liveLine {
+	if file, ok := w.(*os.File); ok {
+		if info, err := file.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+			return &liveLine{w: w}
+		}
+	}
+	return &liveLine{}
+}
+
+// lineEvery keeps the line readable.
+const lineEvery = 100 * time.Millisecond
+
+// show tells how far the search has come.
+func (l *liveLine) show(p api.PlanProgress) {
+	if l.w == nil || time.Since(l.last) < lineEvery {
+		return
+	}
+	l.last, l.used = time.Now(), true
+	fmt.Fprintf(l.w, "\r\x1b[Kbest cost %s, bound %s, gap %.2f %%, %.1f s (Ctrl-C takes this plan)", p.Cost.Tell(0), p.LowerBound.Tell(0), 100*p.Gap, p.Seconds)
+}
+
+// clear takes the line away.
+func (l *liveLine) clear() {
+	if l.used {
+		fmt.Fprint(l.w, "\r\x1b[K")
+	}
+}
