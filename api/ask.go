@@ -48,7 +48,7 @@ func (a *Answered) show(format, pick string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return f.render(a.Calculator, a.answer, view{unit: a.call.unit, pick: pick})
+	return f.render(a.Calculator, a.answer, view{unit: a.call.unit, pick: pick}, nil)
 }
 
 // Offers tells whether an answer comes in a form, other than as a stream.

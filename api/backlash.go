@@ -48,9 +48,9 @@ func (a *BacklashAnswer) table() any { return a.Moves }
 //	@Router			/v1/backlash [post]
 func solveBacklash(c *call, q *BacklashRequest) (*BacklashAnswer, error) {
 	saw, _ := c.machine(&q.Settings)
-	fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, saw.Name)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, saw.Name)
+	fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
 	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
 	moves, err := dial.Approach(screw, *q.From, *q.To, *q.Backlash)
 	if err != nil {

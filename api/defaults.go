@@ -48,14 +48,13 @@ func named[T any](c *call, field string, asked *string, usual string, find func(
 // fill gives a field that is absent its value from the shop, and notes whose
 // value it is: owner is the name field of the saw, blade or fixing, which the
 // answer then repeats; nil where it is the shop's own.
-func fill[T any](c *call, field string, dst **T, value *T, owner **string, name string) {
+func fill[T any](c *call, field string, dst **T, value *T, owner **string, name *string) {
 	if *dst != nil || value == nil {
 		return
 	}
-	copied := *value
-	*dst = &copied
+	*dst = value // shared: nobody writes through a request's pointers
 	if owner != nil {
-		*owner = &name
+		*owner = name
 	}
 	if c.shop.Demo {
 		c.demo = append(c.demo, field)
@@ -86,11 +85,11 @@ func (c *call) fillSpeed(s *Settings, saw *shop.Saw, speed **BladeSpeed, wheel *
 	}
 	if *wheel == nil && *rpm == nil && saw.BladeSpeed != nil {
 		own := BladeSpeed(math.Round(*saw.BladeSpeed * float64(bladeSpeedUnit(c.shop.Unit()))))
-		fill(c, "blade_speed", speed, &own, &s.Saw, saw.Name)
+		fill(c, "blade_speed", speed, &own, &s.Saw, &saw.Name)
 		return
 	}
-	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, &s.Saw, saw.Name)
-	fill(c, "rpm", rpm, saw.RPM, &s.Saw, saw.Name)
+	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, &s.Saw, &saw.Name)
+	fill(c, "rpm", rpm, saw.RPM, &s.Saw, &saw.Name)
 	if *wheel == nil {
 		c.refuse("wheel_diameter", "required", bothOrNeither)
 	}

@@ -72,10 +72,10 @@ var purposes = map[dial.Purpose]string{dial.Skim: "skim", dial.Leaf: "leaf", dia
 //	@Router			/v1/dial [post]
 func solveDial(c *call, q *DialRequest) (*DialAnswer, error) {
 	saw, blade := c.machine(&q.Settings)
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, blade.Name)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, saw.Name)
-	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, saw.Name)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
 	orDefault(&q.LeafCount, 1)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.StartReading, 0)

@@ -84,7 +84,7 @@ func solveFeed(c *call, q *FeedRequest) (*FeedAnswer, error) {
 	}
 	cut, err2 := feed.CutSeconds(pass)
 	parts, err3 := feed.RunTime(job)
-	tooth, err4 := feed.FeedPerTooth(pass.Feed, speed, *q.TPI)
+	tooth, err4 := feed.PerTooth(pass.Feed, speed, *q.TPI)
 	if err := fault.First(err, err2, err3, err4); err != nil {
 		return nil, err
 	}
@@ -129,7 +129,7 @@ func (c *call) fillFeed(q *FeedRequest) {
 	orDefault(&q.IndexSeconds, 0)
 	orDefault(&q.SetupSeconds, 0)
 	orDefault(&q.CleanSeconds, 0)
-	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, "")
-	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, blade.Name)
+	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, nil)
+	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
 	c.fillSpeed(&q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 }

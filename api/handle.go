@@ -1,8 +1,6 @@
 package api
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"io"
 	"math"
@@ -11,7 +9,9 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 
+	"github.com/cespare/xxhash/v2"
 	"github.com/labstack/echo/v4"
 
 	"resawd/calc/length"
@@ -24,12 +24,11 @@ type control struct {
 
 // takeControl parts the control fields from a query.
 func takeControl(query []pair) (ctl control, fields []pair, err error) {
-	targets := map[string]*string{"format": &ctl.format, "pick": &ctl.pick, "errors": &ctl.errors, "decimal": &ctl.decimal}
-	fields = query[:0:0]
+	fields = query[:0]
 	for _, p := range query {
-		target, ok := targets[p.name]
+		target := ctl.field(p.name)
 		switch {
-		case !ok:
+		case target == nil:
 			fields = append(fields, p)
 		case *target != "":
 			return ctl, nil, fail(badRequest, "%s is given more than once", p.name)
@@ -39,10 +38,26 @@ func takeControl(query []pair) (ctl control, fields []pair, err error) {
 			*target = p.value
 		}
 	}
-	return ctl, fields, ctl.check()
+	err = ctl.check()
+	return ctl, fields, err
 }
 
-func (ctl control) check() error {
+// field is where a control field of a name is kept; nil for any other name.
+func (ctl *control) field(name string) *string {
+	switch name {
+	case "format":
+		return &ctl.format
+	case "pick":
+		return &ctl.pick
+	case "errors":
+		return &ctl.errors
+	case "decimal":
+		return &ctl.decimal
+	}
+	return nil
+}
+
+func (ctl *control) check() error {
 	if ctl.errors != "" && ctl.errors != "cell" {
 		return fail(badRequest, "errors=%s: the only value is cell", clip([]byte(ctl.errors)))
 	}
@@ -115,8 +130,8 @@ func (k *Calculator) ask(r *http.Request) (*asked, error) {
 	return &asked{k, in, ctl, f}, nil
 }
 
-// answer solves a request and renders the answer.
-func (s *Server) answer(job *call, a *asked) ([]byte, error) {
+// answer solves a request and appends the rendered answer to dst.
+func (s *Server) answer(job *call, a *asked, dst []byte) ([]byte, error) {
 	found, err := a.Solve(job, a.Fields)
 	if err != nil {
 		return nil, a.located(err, a.body != nil)
@@ -127,7 +142,7 @@ func (s *Server) answer(job *call, a *asked) ([]byte, error) {
 	if p, ok := found.(*PlanAnswer); ok {
 		s.metrics.planned(p, job.took)
 	}
-	return a.form.render(a.Calculator, found, view{unit: job.unit, comma: a.comma, pick: a.pick})
+	return a.form.render(a.Calculator, found, view{unit: job.unit, comma: a.comma, pick: a.pick}, dst)
 }
 
 // handle wraps a calculator in HTTP.
@@ -137,11 +152,40 @@ func (s *Server) handle(k *Calculator) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
-		body, err := s.answer(&call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}, a)
+		buf := buffers.Get()
+		defer buffers.Put(buf)
+		body, err := s.answer(&call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}, a, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
+		buf.bytes = body
 		return send(c, a.form.mediaType, body)
+	}
+}
+
+// buffer holds an answer while it is sent.
+type buffer struct{ bytes []byte }
+
+// maxKept is the longest buffer that is kept for another answer.
+const maxKept = 64 << 10
+
+// bufferPool keeps buffers between requests.
+type bufferPool struct{ pool sync.Pool }
+
+var buffers bufferPool
+
+// Get gives a buffer that nobody else holds.
+func (p *bufferPool) Get() *buffer {
+	if b, ok := p.pool.Get().(*buffer); ok {
+		return b
+	}
+	return &buffer{make([]byte, 0, 4096)}
+}
+
+// Put takes a buffer back when its answer was sent.
+func (p *bufferPool) Put(b *buffer) {
+	if cap(b.bytes) <= maxKept {
+		p.pool.Put(b)
 	}
 }
 
@@ -213,8 +257,7 @@ func send(c echo.Context, mediaType string, body []byte) error {
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)
 	}
-	sum := sha256.Sum256(body)
-	tag := `"` + hex.EncodeToString(sum[:12]) + `"`
+	tag := `"` + strconv.FormatUint(xxhash.Sum64(body), 36) + `"`
 	c.Response().Header()["Etag"] = []string{tag}
 	if matches(c.Request().Header.Get("If-None-Match"), tag) {
 		return c.NoContent(http.StatusNotModified)

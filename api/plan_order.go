@@ -59,10 +59,10 @@ func (c *call) planDefaults(q *PlanRequest) *shop.Saw {
 		orDefault(&q.KerfBasis, blade.KerfBasis)
 	}
 	orDefault(&q.KerfBasis, "nominal")
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, blade.Name)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
 	fixing := c.fixing(q.Fixing)
 	q.Fixing = &fixing.Name
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, fixing.Name)
+	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.RipKerf, defaultCrossKerf)
 	orDefault(&q.CrosscutKerf, defaultCrossKerf)

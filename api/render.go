@@ -16,7 +16,7 @@ import (
 // form is a way to render an answer.
 type form struct {
 	name, mediaType string
-	render          func(k *Calculator, a answer, v view) ([]byte, error)
+	render          func(k *Calculator, a answer, v view, dst []byte) ([]byte, error) // appends to dst
 }
 
 // view is what the control fields of a query ask of the rendering.
@@ -33,21 +33,19 @@ var (
 	formText = form{"text", "text/plain; charset=utf-8", renderText}
 )
 
-func renderJSON(k *Calculator, a answer, v view) ([]byte, error) {
-	body := make([]byte, 0, 2048)
+func renderJSON(k *Calculator, a answer, v view, dst []byte) ([]byte, error) {
 	if v.pick == "" {
-		body = k.encode(body, reflect.ValueOf(a), v.unit)
-		return append(body, '\n'), nil
+		return append(k.encode(dst, reflect.ValueOf(a), v.unit), '\n'), nil
 	}
 	picked, err := pick(a, v.pick)
 	if err != nil {
 		return nil, err
 	}
-	return append(encoderOf(picked.Type())(body, picked, v.unit), '\n'), nil
+	return append(encoderOf(picked.Type())(dst, picked, v.unit), '\n'), nil
 }
 
 // renderText gives one scalar and nothing else.
-func renderText(_ *Calculator, a answer, v view) ([]byte, error) {
+func renderText(_ *Calculator, a answer, v view, dst []byte) ([]byte, error) {
 	if v.pick == "" {
 		return nil, fail(badRequest, "format=text needs pick=FIELD, the name of the one value to answer, such as pick=%s", firstScalar(a))
 	}
@@ -55,13 +53,13 @@ func renderText(_ *Calculator, a answer, v view) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []byte(v.text(picked)), nil
+	return append(dst, v.text(picked)...), nil
 }
 
 // wholeForm is a form that one kind of answer has, such as a page or a drawing.
 // It shows all of the answer, so there is nothing to pick.
 func wholeForm[A answer](name, mediaType string, render func(a A, v view) ([]byte, error)) form {
-	return form{name, mediaType, func(_ *Calculator, a answer, v view) ([]byte, error) {
+	return form{name, mediaType, func(_ *Calculator, a answer, v view, _ []byte) ([]byte, error) {
 		whole, ok := a.(A)
 		switch {
 		case !ok:
@@ -87,7 +85,7 @@ func (v view) text(scalar reflect.Value) string {
 }
 
 // renderCSV gives the answer's table, or without one a row of its scalars.
-func renderCSV(_ *Calculator, a answer, v view) ([]byte, error) {
+func renderCSV(_ *Calculator, a answer, v view, _ []byte) ([]byte, error) {
 	if v.pick != "" {
 		picked, err := pick(a, v.pick)
 		if err != nil {

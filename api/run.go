@@ -196,15 +196,15 @@ func (c *call) runInput(q *RunRequest) run.Input {
 		orDefault(&q.KerfBasis, blade.KerfBasis)
 	}
 	orDefault(&q.KerfBasis, "nominal")
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, blade.Name)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
 	fixing := c.fixing(q.Fixing)
 	q.Fixing = &fixing.Name
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, fixing.Name)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, saw.Name)
-	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, saw.Name)
-	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, blade.Name)
-	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, "")
+	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
+	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
+	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, nil)
 	c.fillSpeed(&q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 	q.fillFixed()
 	if fixing.Longest != nil && *q.Board.Length > *fixing.Longest {

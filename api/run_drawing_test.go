@@ -2,6 +2,7 @@ package api_test
 
 import (
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -32,7 +33,7 @@ func shapes(t *testing.T, drawing string) (list []shape) {
 	d := xml.NewDecoder(strings.NewReader(drawing))
 	for {
 		token, err := d.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return list
 		}
 		if err != nil {

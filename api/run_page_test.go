@@ -10,6 +10,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -112,7 +113,7 @@ func TestPageCuts(t *testing.T) {
 		if !slices.Equal(got, want) {
 			t.Errorf("cut %d: %q, want %q", i+1, got, want)
 		}
-		if len(head) != 1 || words(head[0]) != fmt.Sprint(i+1) || attribute(head[0], "scope") != "row" {
+		if len(head) != 1 || words(head[0]) != strconv.Itoa(i+1) || attribute(head[0], "scope") != "row" {
 			t.Errorf("cut %d has no heading of its own", i+1)
 		}
 		if text := words(cells[4]); !strings.HasPrefix(text, leaf+" "+thickness) || i > 0 && !strings.HasSuffix(text, "top up") {
@@ -165,15 +166,16 @@ func TestPageStops(t *testing.T) {
 // the JSON answer, and so are the title and the ID.
 func TestPageLists(t *testing.T) {
 	var sheet struct {
-		ID                                          string
-		Setup, Cautions, Warnings, Sources, Per_Cut []string
+		ID                                 string
+		Setup, Cautions, Warnings, Sources []string
+		PerCut                             []string `json:"per_cut"`
 	}
 	if err := json.Unmarshal([]byte(shown(t, "POST", "/v1/run", matchedRun)), &sheet); err != nil {
 		t.Fatal(err)
 	}
 	root := parsed(t, shown(t, "POST", "/v1/run?format=html", matchedRun))
 	for id, want := range map[string][]string{
-		"warnings": sheet.Warnings, "set-up": sheet.Setup, "per-cut": sheet.Per_Cut, "cautions": sheet.Cautions, "sources": sheet.Sources,
+		"warnings": sheet.Warnings, "set-up": sheet.Setup, "per-cut": sheet.PerCut, "cautions": sheet.Cautions, "sources": sheet.Sources,
 	} {
 		var got []string
 		for _, section := range elements(root, "section", "") {

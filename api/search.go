@@ -70,7 +70,7 @@ func (s *Server) handleLong(k *Calculator) echo.HandlerFunc {
 		if a.form.name == formEvents.name {
 			return s.stream(c, job, a)
 		}
-		body, err := s.answer(job, a)
+		body, err := s.answer(job, a, nil)
 		writeWithin(http.NewResponseController(c.Response()), afterLimit)
 		if err != nil {
 			return err

@@ -49,7 +49,7 @@ func (a *YieldAnswer) leaves() int { return a.LeafCount }
 //	@Router			/v1/yield [post]
 func solveYield(c *call, q *YieldRequest) (*YieldAnswer, error) {
 	_, blade := c.machine(&q.Settings)
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, blade.Name)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.LastLeaf, "fence")
 	orDefault(&q.ThicknessMargin, 0)
@@ -59,7 +59,7 @@ func solveYield(c *call, q *YieldRequest) (*YieldAnswer, error) {
 		orDefault(&q.HoldBack, 0)
 	}
 	fixing := c.fixing(q.Fixing)
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, fixing.Name)
+	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
 	y, err := yield.Leaves(yield.Input{
 		BoardThickness: *q.BoardThickness, LeafThickness: *q.LeafThickness, Kerf: *q.Kerf, Skim: *q.Skim,
 		HoldBack: *q.HoldBack, LastLeaf: last, ThicknessMargin: *q.ThicknessMargin,

@@ -102,10 +102,13 @@ func TestDocumentation(t *testing.T) {
 	}
 }
 
-// exported tells whether a function is for users; the methods that make a type
-// an error need no source.
+// plumbing are the methods that make a type an error or a text.
+var plumbing = map[string]bool{"Error": true, "Unwrap": true, "String": true}
+
+// exported tells whether a function is for users; what makes a type an error
+// needs no source.
 func exported(f *ast.FuncDecl) bool {
-	if !f.Name.IsExported() || f.Name.Name == "Error" || f.Name.Name == "Unwrap" {
+	if !f.Name.IsExported() || plumbing[f.Name.Name] {
 		return false
 	}
 	return f.Recv == nil || ast.IsExported(receiver(f))

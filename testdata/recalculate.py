@@ -26,7 +26,7 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 
 def connect(pipe):
     resolver = uno.getComponentContext().ServiceManager.createInstance("com.sun.star.bridge.UnoUrlResolver")
-    for _ in range(120):
+    for _ in range(240):
         try:
             return resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except NoConnectException:

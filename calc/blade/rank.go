@@ -1,8 +1,7 @@
 package blade
 
 import (
-	"cmp"
-	"slices"
+	"sort"
 
 	"resawd/calc/fault"
 	"resawd/calc/length"
@@ -113,21 +112,19 @@ func Rank(blades []Blade, cut Cut) ([]Ranked, error) {
 		}
 		ranking = append(ranking, judge(b, cut, teeth))
 	}
-	slices.SortStableFunc(ranking, func(a, b Ranked) int {
-		return cmp.Or(order(a.Suits, b.Suits), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Name, b.Name))
-	})
+	sort.SliceStable(ranking, func(i, j int) bool { return ranking[i].before(ranking[j]) })
 	return ranking, nil
 }
 
-// order puts true before false.
-func order(a, b bool) int {
+// before tells whether a blade comes before another in a ranking.
+func (r Ranked) before(other Ranked) bool {
 	switch {
-	case a == b:
-		return 0
-	case a:
-		return -1
+	case r.Suits != other.Suits:
+		return r.Suits
+	case r.Score != other.Score:
+		return r.Score > other.Score
 	}
-	return 1
+	return r.Name < other.Name
 }
 
 func (b Blade) check() error {

@@ -2,6 +2,7 @@ package dial_test
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	. "resawd/calc/dial"
@@ -69,6 +70,19 @@ func TestSchedule(t *testing.T) {
 		{"retract, up to a whole division", job(func(j *Job) { j.Retract, j.LeafCount = 9*thou+1, 2 }), []row{
 			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 105, 40, 50},
 		}},
+		{"retract, up to an odd division", job(func(j *Job) { j.Retract, j.LeafCount = 10*thou+1, 2 }), []row{
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 106, 40, 50},
+		}},
+		{"by position, a nanometre below half", job(func(j *Job) {
+			j.LeafThickness, j.LeafCount, j.Rounding = 50*thou+thou/2-1, 1, ByPosition
+		}), []row{
+			{1, Leaf, 95, 95, 45, 50},
+		}},
+		{"a dial of one mark, wound back by it", job(func(j *Job) {
+			j.Lead, j.DivisionsPerTurn, j.Travel, j.LeafCount = 95*thou, 1, 95*thou, 2
+		}), []row{
+			{1, Leaf, 95, 1, 0, 50}, {0, Rezero, 95, -1, 0, 0}, {2, Leaf, 190, 1, 0, 50},
+		}},
 		// After two cuts the screw is at 190 of 200; three turns back leave it at 40, and 40 + 95 fits.
 		{"travel runs out", job(func(j *Job) { j.Travel = 200 * thou }), []row{
 			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {0, Rezero, 190, -150, 40, 0}, {3, Leaf, 285, 95, 35, 50},
@@ -95,6 +109,30 @@ func TestSchedule(t *testing.T) {
 			if got != c.want[i] {
 				t.Errorf("%s: step %d is %+v, want %+v", c.name, i, got, c.want[i])
 			}
+		}
+	}
+}
+
+// TestNanometres: a screw of a nanometre a turn can set one nanometre, and 8 nm
+// on a screw of 7 nm are two turns when rounded up.
+func TestNanometres(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		job  Job
+		want []Step
+	}{
+		{"the least of everything", Job{Setting: Setting{Screw: Screw{1, 1}}, LeafThickness: 1, LeafCount: 1, Skim: 1}, []Step{
+			{Cut: 1, Purpose: Skim, Position: 1, Divisions: 1, Tally: 1, Thickness: 1},
+			{Cut: 2, Purpose: Leaf, Position: 2, Divisions: 1, Tally: 2, Thickness: 1},
+		}},
+		{"a nanometre above a division", Job{
+			Setting: Setting{Screw: Screw{7, 1}, RoundUp: ToDivision}, LeafThickness: 8, LeafCount: 1,
+		}, []Step{
+			{Cut: 1, Purpose: Leaf, Position: 14, Divisions: 2, Tally: 2, Thickness: 14, Deviation: 6},
+		}},
+	} {
+		if table, err := Schedule(c.job); err != nil || !slices.Equal(table.Steps, c.want) {
+			t.Errorf("%s: %+v, %v, want %+v", c.name, table.Steps, err, c.want)
 		}
 	}
 }
@@ -210,17 +248,21 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}
-	for name, change := range map[string]func(*Job){
-		"divisions per turn": func(j *Job) { j.Lead, j.DivisionsPerTurn, j.RoundUp = 51*thou, 51, ToHalfTurn },
-		"travel":             func(j *Job) { j.Travel = 94 * thou },
-		"travel ":            func(j *Job) { j.Travel = 139 * thou }, // 95, wound back to 45, then 140
-		"leaf thickness":     func(j *Job) { j.Kerf, j.LeafThickness = 45*thou, thou/3 },
-		"skim":               func(j *Job) { j.Skim = thou / 3 },
+	for _, c := range []struct {
+		quantity string
+		needed   any
+		change   func(*Job)
+	}{
+		{"divisions per turn", 52, func(j *Job) { j.Lead, j.DivisionsPerTurn, j.RoundUp = 51*thou, 51, ToHalfTurn }},
+		{"travel", 95 * thou, func(j *Job) { j.Travel = 94 * thou }},
+		{"travel", 140 * thou, func(j *Job) { j.Travel = 139 * thou }}, // 95, wound back to 45, then 140
+		{"leaf thickness", thou, func(j *Job) { j.Kerf, j.LeafThickness = 45*thou, thou/3 }},
+		{"skim", thou, func(j *Job) { j.Skim = thou / 3 }},
 	} {
-		_, err := Schedule(job(change))
+		_, err := Schedule(job(c.change))
 		var none *fault.NoSolution
-		if !errors.As(err, &none) || none.Quantity != trim(name) {
-			t.Errorf("%s: error %v", name, err)
+		if !errors.As(err, &none) || none.Quantity != c.quantity || none.Needed != c.needed {
+			t.Errorf("%s, %v needed: error %v", c.quantity, c.needed, err)
 		}
 	}
 	if _, err := Steps(Setting{Screw: inchScrew}, nil); err == nil {

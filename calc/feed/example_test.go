@@ -22,8 +22,8 @@ func ExampleBladeSpeed() {
 }
 
 // 120 / (3 * 36 000) = 0.00111 in.
-func ExampleFeedPerTooth() {
-	b, _ := feed.FeedPerTooth(feed.Speed(120*in), feed.Speed(3000*length.Foot), 3)
+func ExamplePerTooth() {
+	b, _ := feed.PerTooth(feed.Speed(120*in), feed.Speed(3000*length.Foot), 3)
 	fmt.Printf("%.5f in\n", b/25.4)
 	// Output: 0.00111 in
 }

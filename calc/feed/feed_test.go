@@ -44,7 +44,7 @@ func refused[T comparable](v T, err error) error {
 func TestSpeedLimits(t *testing.T) {
 	nan := math.NaN()
 	speed := func(d length.Length, rpm float64) error { return refused(BladeSpeed(d, rpm)) }
-	tooth := func(f, v Speed, tpi float64) error { return refused(FeedPerTooth(f, v, tpi)) }
+	tooth := func(f, v Speed, tpi float64) error { return refused(PerTooth(f, v, tpi)) }
 	teeth := func(h length.Length, tpi float64) error { return refused(TeethInCut(h, tpi)) }
 	gfi := func(b float64, h length.Length, a float64) error { return refused(GulletFeedIndex(b, h, a)) }
 	area := func(f Speed, h length.Length) error { return refused(SawnAreaPerMinute(f, h)) }
@@ -196,10 +196,10 @@ func FuzzFeed(f *testing.F) {
 	f.Fuzz(func(t *testing.T, cut, fd, blade int64, tpi float64) {
 		pass := Pass{CutLength: length.Length(cut), Feed: Speed(fd)}
 		s, err := CutSeconds(pass)
-		b, err2 := FeedPerTooth(pass.Feed, Speed(blade), tpi)
+		b, err2 := PerTooth(pass.Feed, Speed(blade), tpi)
 		pass.Feed *= 2
 		s2, err3 := CutSeconds(pass)
-		b2, err4 := FeedPerTooth(pass.Feed, Speed(blade), tpi)
+		b2, err4 := PerTooth(pass.Feed, Speed(blade), tpi)
 		if err := fault.First(err, err2, err3, err4); err != nil {
 			return
 		}

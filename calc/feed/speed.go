@@ -52,14 +52,14 @@ func BladeSpeed(wheelDiameter length.Length, rpm float64) (Speed, error) {
 	return v, nil
 }
 
-// FeedPerTooth gives the way of the board, in millimetres, while one tooth pitch of the blade
-// passes: b = f p / v.
+// PerTooth gives the feed per tooth: the way of the board, in millimetres, while
+// one tooth pitch of the blade passes: b = f p / v.
 //
 // Source: the formula of saw theory, from memory; it follows from the
 // definitions of feed, blade speed and pitch.
 // Valid: 0 < feed <= 100 m/min, 1 m/min <= blade speed <= 6000 m/min,
 // 0.1 <= teeth per inch <= 100.
-func FeedPerTooth(f, bladeSpeed Speed, tpi float64) (mm float64, err error) {
+func PerTooth(f, bladeSpeed Speed, tpi float64) (mm float64, err error) {
 	if err := fault.First(checkFeed("feed", f), checkSpeed(bladeSpeed), checkTPI(tpi)); err != nil {
 		return 0, err
 	}

@@ -1,6 +1,7 @@
 package length
 
 import (
+	"math/bits"
 	"strconv"
 	"strings"
 )
@@ -31,11 +32,12 @@ func (l Length) AppendDecimal(dst []byte, unit Length) []byte {
 // places is how many decimals of a unit tell one nanometre from the next: as
 // many as the unit's nanometres have digits.
 func places(unit Length) int {
-	n := 0
-	for ; unit > 0; unit /= 10 {
-		n++
+	for n, power := range powersOfTen {
+		if power > uint64(unit) {
+			return n
+		}
 	}
-	return n
+	return len(powersOfTen)
 }
 
 // Fixed tells l with just so many decimals of a unit, halves away from zero,
@@ -49,18 +51,20 @@ func (l Length) Fixed(unit Length, decimals int) string {
 
 func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
 	scale := int64(powersOfTen[decimals])
-	n := int64(Length(scale).Scale(max(int64(l), -int64(l)), int64(unit)))
-	if l < 0 && n > 0 {
+	n := int64(l.Scale(scale, int64(unit)))
+	if n < 0 {
 		dst = append(dst, '-')
+		n = -n
 	}
 	dst = strconv.AppendInt(dst, n/scale, 10)
 	if decimals == 0 {
 		return dst
 	}
 	dst = append(dst, '.')
-	for rest := n % scale; scale > 1; rest %= scale {
+	for range decimals {
+		n %= scale
 		scale /= 10
-		dst = append(dst, byte('0'+rest/scale))
+		dst = append(dst, byte('0'+n/scale))
 	}
 	return dst
 }
@@ -80,10 +84,9 @@ func (l Length) Fraction() (text string, exact bool) {
 		b.WriteByte('-')
 		l = -l
 	}
-	whole, top, below := int64(l/Inch), int64(l%Inch/sixtyFourth), int64(64)
-	for top > 0 && top%2 == 0 {
-		top, below = top/2, below/2
-	}
+	whole, top, below := int64(l/Inch), int64(l%Inch/sixtyFourth), int64(Inch/sixtyFourth)
+	shared := bits.TrailingZeros64(uint64(top | below)) // factors of two
+	top, below = top>>shared, below>>shared
 	if whole > 0 || top == 0 {
 		b.WriteString(strconv.FormatInt(whole, 10))
 	}

@@ -1,9 +1,9 @@
 package length
 
 import (
+	"fmt"
 	"math"
 	"math/bits"
-	"strconv"
 )
 
 // Length is a length in nanometres. A constant such as [Inch] is both a length
@@ -43,7 +43,7 @@ func (l Length) In(unit Length) float64 { return float64(l) / float64(unit) }
 func FromFloat(x float64, unit Length) (Length, error) {
 	nm := math.RoundToEven(x * float64(unit))
 	if !(math.Abs(nm) <= float64(Max)) {
-		return 0, &RangeError{Input: strconv.FormatFloat(x, 'g', -1, 64)}
+		return 0, &RangeError{Input: fmt.Sprint(x)}
 	}
 	return Length(nm), nil
 }

@@ -47,12 +47,16 @@ func TestParse(t *testing.T) {
 		{"0.0000005", Millimetre, 0},                 // half a nanometre: to even
 		{"0.0000015", Millimetre, 2},                 // one and a half: to even
 		{"0.0000025", Millimetre, 2},                 // two and a half: to even
+		{"0.0000035", Millimetre, 4},                 // three and a half: to even
 		{"0.00000050000000000000001", Millimetre, 1}, // just above half
 		{"0.00000149999999999999999", Millimetre, 1}, // just below half
 		{"0.0000015000000000000000000000", Millimetre, 2},
 		{"00000000000000000000000001", Millimetre, 1_000_000},
 		{"0.00000000000000000000000012e26", Millimetre, 12_000_000},
 		{"1e-9999", Inch, 0},
+		{"9e-21", Metre, 0},
+		{"9e-22", Metre, 0},
+		{"1e-22", Inch, 0},
 		{"0e9999", Inch, 0},
 		{"0", Inch, 0},
 		{"-0", Inch, 0},
@@ -146,7 +150,7 @@ func TestParseRefusals(t *testing.T) {
 			t.Errorf("Parse(%q): error %v, want %q", text, err, reason)
 		}
 	}
-	for _, text := range []string{"100.000000001 m", "-100.000000001 m", "3937.1", "1e5", "1e400", "99999999999999999999", "184467440737095516160",
+	for _, text := range []string{"100.000000001 m", "-100.000000001 m", "3937.1", "1e5", "1e19", "1e20", "9e20", "1e400", "99999999999999999999", "184467440737095516160",
 		"12345678901234567890123456789", "100000000000 1/2", "9999999999999999999", "1e11in", "1e12 um", "329 ft"} {
 		_, err := Parse(text, Inch)
 		var beyond *RangeError
@@ -157,7 +161,7 @@ func TestParseRefusals(t *testing.T) {
 }
 
 func TestQuarterSize(t *testing.T) {
-	for text, want := range map[string]bool{"4/4": true, " 8/4": true, "12/4": true, "3/4": false, "1-1/4": false, "8/4 in": false, "8/8": false, "+8/4": false, "/4": false, "": false} {
+	for text, want := range map[string]bool{"4/4": true, " 8/4": true, "12/4": true, "3/4": false, "1-1/4": false, "8/4 in": false, "8/8": false, "+8/4": false, "a/4": false, "/4": false, "": false} {
 		if QuarterSize(text) != want {
 			t.Errorf("QuarterSize(%q) = %v", text, !want)
 		}
@@ -208,9 +212,12 @@ func TestFromFloat(t *testing.T) {
 			t.Errorf("FromFloat(%v, %d) = %d, %v; want %d", c.x, c.unit, got, err, c.want)
 		}
 	}
-	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 100.1, -100.1} {
-		if _, err := FromFloat(x, Metre); err == nil {
-			t.Errorf("FromFloat(%v m): no error", x)
+	for text, x := range map[string]float64{
+		"NaN": math.NaN(), "+Inf": math.Inf(1), "-Inf": math.Inf(-1), "100.1": 100.1, "-100.1": -100.1,
+	} {
+		var beyond *RangeError
+		if _, err := FromFloat(x, Metre); !errors.As(err, &beyond) || beyond.Input != text {
+			t.Errorf("FromFloat(%v m): error %v", x, err)
 		}
 	}
 }

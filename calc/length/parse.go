@@ -51,7 +51,7 @@ func QuarterSize(text string) bool {
 	if !ok {
 		return false
 	}
-	n, err := strconv.ParseUint(quarters, 10, 16)
+	n, err := strconv.ParseUint(quarters, 10, 0)
 	return err == nil && n >= 4
 }
 
@@ -113,19 +113,18 @@ func (p *parser) leftOver() string {
 // measure reads a number and its unit, bare where there is none.
 func (p *parser) measure(bare Length) (l, unit Length, reason string) {
 	n, reason := p.number()
-	if reason != "" {
-		return 0, 0, reason
+	if reason == "" {
+		unit, reason = p.unit(bare)
 	}
-	unit, reason = p.unit(bare)
-	if reason != "" {
-		return 0, 0, reason
+	if reason == "" {
+		var ok bool
+		l, ok = n.times(unit)
+		p.beyond = p.beyond || !ok
 	}
-	l, ok := n.times(unit)
-	p.beyond = p.beyond || !ok
-	return l, unit, ""
+	return l, unit, reason
 }
 
-func (p *parser) unit(bare Length) (Length, string) {
+func (p *parser) unit(bare Length) (unit Length, reason string) {
 	word := p.rest
 	if i := strings.IndexFunc(word, func(r rune) bool { return r == ' ' || r == '-' || '0' <= r && r <= '9' || r == '.' }); i >= 0 {
 		word = word[:i]
@@ -138,7 +137,7 @@ func (p *parser) unit(bare Length) (Length, string) {
 	switch strings.ToLower(word) {
 	case "":
 		if bare == 0 {
-			return 0, "has a number without a unit after the feet"
+			return unit, "has a number without a unit after the feet"
 		}
 		return bare, ""
 	case "in", "inch", "inches", `"`:
@@ -157,9 +156,9 @@ func (p *parser) unit(bare Length) (Length, string) {
 		return Micrometre, ""
 	}
 	if p.point != ',' && word[0] == ',' {
-		return 0, "has a comma: write a decimal point and no thousands separator"
+		return unit, "has a comma: write a decimal point and no thousands separator"
 	}
-	return 0, "has the unknown unit " + strconv.Quote(word) + "; known are in, ft, thou, mm, cm, m and um"
+	return unit, "has the unknown unit " + strconv.Quote(word) + "; known are in, ft, thou, mm, cm, m and um"
 }
 
 // number reads a decimal, a fraction or a mixed number, and the spaces after it.
@@ -222,9 +221,9 @@ func (p *parser) decimal() (number, string) {
 	exponent, reason := p.exponent()
 	n := number{below: 1, exponent: exponent - len(fraction), digits: whole + fraction}
 	n.digits = strings.TrimLeft(n.digits, "0")
-	if len(n.digits) < 20 {
-		n.mantissa, _ = strconv.ParseUint("0"+n.digits, 10, 64)
-	}
+	var err error
+	n.mantissa, err = strconv.ParseUint("0"+n.digits, 10, 64)
+	n.long = err != nil
 	return n, reason
 }
 
@@ -244,28 +243,28 @@ func (p *parser) noNumber() string {
 // exponent reads e or E and a whole number of at most four digits, which with
 // maxText is more than any length needs. A letter e that no digit follows is
 // left for the unit to refuse.
-func (p *parser) exponent() (int, string) {
+func (p *parser) exponent() (e int, reason string) {
 	mark := p.rest
 	if !p.skip("e") && !p.skip("E") {
-		return 0, ""
+		return e, ""
 	}
 	minus := p.skip("-")
 	if !minus {
 		p.skip("+")
 	}
 	digits := p.digits()
-	if digits == "" {
+	switch {
+	case digits == "":
 		p.rest = mark
-		return 0, ""
+	case len(digits) > 4:
+		reason = "has an exponent of more than four digits"
+	default:
+		e, _ = strconv.Atoi(digits)
 	}
-	if len(digits) > 4 {
-		return 0, "has an exponent of more than four digits"
-	}
-	e, _ := strconv.Atoi(digits)
 	if minus {
 		e = -e
 	}
-	return e, ""
+	return e, reason
 }
 
 func (p *parser) digits() string {
@@ -284,48 +283,45 @@ func (p *parser) skip(prefix string) bool {
 	return ok
 }
 
-// number is whole + mantissa * 10^exponent / below. A mantissa of twenty or
-// more digits is held in digits only.
+// number is whole + mantissa * 10^exponent / below.
 type number struct {
 	whole, mantissa, below uint64
 	exponent               int
-	digits                 string
+	digits                 string // of the mantissa; none for zero and for a fraction
+	long                   bool   // the mantissa is too large to hold but in digits
 }
 
 // integer tells whether n was written as a plain whole number.
 func (n number) integer() bool {
-	return n.exponent == 0 && n.below == 1 && n.whole == 0 && len(n.digits) < 20
+	return n.exponent == 0 && n.below == 1 && n.whole == 0 && !n.long
 }
 
 // times gives n units in nanometres, rounded once, halves to even; ok is false
-// when that is far beyond Max.
+// when that is beyond Max.
 func (n number) times(unit Length) (l Length, ok bool) {
-	if n.below > 1 || n.whole > 0 {
-		if n.whole > uint64(Max) {
-			return 0, false
-		}
-		return divide(n.whole*n.below+n.mantissa, uint64(unit), n.below)
-	}
+	magnitude := len(n.digits) + n.exponent // of the power of ten just above n
 	switch {
-	case n.digits == "" && n.mantissa == 0:
-		return 0, true
-	case len(n.digits) < 20 && -20 < n.exponent && n.exponent <= 0:
-		return divide(n.mantissa, uint64(unit), powersOfTen[-n.exponent])
-	case n.exponent > 12 || len(n.digits)+n.exponent > 12:
+	case n.whole > uint64(Max):
 		return 0, false
-	case len(n.digits)+n.exponent < -12:
+	case n.digits == "":
+		return divide(n.whole*n.below+n.mantissa, uint64(unit), n.below)
+	case !n.long && n.exponent <= 0 && -n.exponent < len(powersOfTen):
+		return divide(n.mantissa, uint64(unit), powersOfTen[-n.exponent])
+	case magnitude > len(powersOfTen):
+		return 0, false
+	case magnitude < -len(powersOfTen):
 		return 0, true
 	}
 	return n.timesBig(unit)
 }
 
-// timesBig is times for literals with more digits than a machine word holds.
+// timesBig is times for what machine words do not hold.
 func (n number) timesBig(unit Length) (Length, bool) {
 	top, _ := new(big.Int).SetString(n.digits, 10)
 	top.Mul(top, big.NewInt(int64(unit)))
 	bottom := big.NewInt(1)
 	power := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(n.exponent, -n.exponent))), nil)
-	if n.exponent >= 0 {
+	if n.exponent > 0 {
 		top.Mul(top, power)
 	} else {
 		bottom = power
@@ -338,14 +334,15 @@ func (n number) timesBig(unit Length) (Length, bool) {
 	return Length(quotient.Int64()), quotient.IsInt64()
 }
 
-// divide gives a*b/c to the nearest whole number, halves to even.
-func divide(a, b, c uint64) (Length, bool) {
+// divide gives a*b/c to the nearest whole number, halves to even; ok is false
+// when that is beyond Max.
+func divide(a, b, c uint64) (l Length, ok bool) {
 	hi, lo := bits.Mul64(a, b)
 	if hi >= c {
 		return 0, false
 	}
 	quotient, rest := bits.Div64(hi, lo, c)
-	if quotient > uint64(2*Max) {
+	if quotient > uint64(Max) {
 		return 0, false
 	}
 	if rest > c-rest || rest == c-rest && quotient%2 == 1 {
@@ -354,10 +351,10 @@ func divide(a, b, c uint64) (Length, bool) {
 	return Length(quotient), true
 }
 
-var powersOfTen = func() (p [20]uint64) {
-	p[0] = 1
-	for i := 1; i < len(p); i++ {
-		p[i] = 10 * p[i-1]
+// powersOfTen are all that a machine word holds.
+var powersOfTen = func() (powers []uint64) {
+	for high, low := uint64(0), uint64(1); high == 0; high, low = bits.Mul64(low, 10) {
+		powers = append(powers, low)
 	}
-	return p
+	return powers
 }()

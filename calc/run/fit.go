@@ -73,19 +73,21 @@ func hasLeaf(tasks []task) bool {
 // mostFill gives a number of leaves of the entry without a count that is at
 // least what the board gives: rounded to whole divisions, no advance is less than
 // two thirds of what it was (1.5 divisions are 2), or else it is none at all.
-// It is never less than a set, so that a board for none can be told by how much.
-func (in Input) mostFill(listed []task) (int, error) {
+// That is half as many again as asked, and one for what the truing cut's
+// rounding leaves. It is never less than a set, so that a board for none can be
+// told by how much.
+func (in Input) mostFill(listed []task) (most int, err error) {
 	last := in.Leaves[len(in.Leaves)-1]
 	if last.Count > 0 {
-		return 0, nil
+		return most, nil
 	}
 	advance := int64(last.Thickness + in.Kerf)
 	room := int64(in.Board.Thickness - in.HoldBack - in.asked(listed))
 	leaves := in.leafCount(listed)
-	if asked := max(0, room) / advance; asked > int64(MaxLeaves-leaves) {
+	if asked := room / advance; asked > int64(MaxLeaves-leaves) {
 		return 0, fault.Within("leaf count", leaves+int(asked), 1, MaxLeaves)
 	}
-	most := max(int(max(0, room)*3/(2*advance))+1, last.set())
+	most = max(int(room*3/(2*advance))+1, last.set())
 	return min(most, MaxLeaves-leaves), nil
 }
 

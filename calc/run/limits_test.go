@@ -3,6 +3,7 @@ package run
 import (
 	"errors"
 	"math"
+	"reflect"
 	"testing"
 
 	"resawd/calc/dial"
@@ -107,6 +108,34 @@ func TestRefusals(t *testing.T) {
 		var out *fault.OutOfRange
 		if c.quantity == "" && err != nil || c.quantity != "" && (!errors.As(err, &out) || out.Quantity != c.quantity) {
 			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// TestTooManyLeaves: 10 002 advances of 0.095 in, the first the truing cut's.
+func TestTooManyLeaves(t *testing.T) {
+	_, err := Compose(base(func(i *Input) { i.Board.Thickness = 95 * 10_002 * thou }))
+	want := &fault.OutOfRange{Quantity: "leaf count", Value: 10_001, Low: 1, High: 10_000}
+	if !reflect.DeepEqual(err, error(want)) {
+		t.Errorf("got %v, want %v", err, want)
+	}
+}
+
+// TestMostFill: no less than the board gives when the dial rounds every advance
+// down by a third, and no more than half as many again as asked and one, or a
+// set. Advances are of 0.100 in.
+func TestMostFill(t *testing.T) {
+	for _, c := range []struct {
+		board          length.Length
+		matched        int
+		fewest, atMost float64
+	}{
+		{900 * thou, 0, 13, 13.5 + 1}, {1_000 * thou, 0, 15, 15 + 1}, {100 * thou, 4, 4, 4}, {0, 0, 0, 1}, {-500 * thou, 3, 3, 3},
+	} {
+		i := base(func(i *Input) { i.Board.Thickness, i.Skim = c.board, 0 })
+		i.Leaves[0].Thickness, i.Leaves[0].Matched = 55*thou, c.matched
+		if got, err := i.mostFill(nil); err != nil || float64(got) < c.fewest || float64(got) > c.atMost {
+			t.Errorf("%v, sets of %d: %d, %v", c.board, c.matched, got, err)
 		}
 	}
 }

@@ -70,7 +70,7 @@ func Compose(in Input) (Sheet, error) {
 		return Sheet{}, err
 	}
 	teeth, err := blade.TeethPerInch(in.Board.Width, blade.Resaw, in.Gum, in.Feed)
-	bite, err2 := feed.FeedPerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
+	bite, err2 := feed.PerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
 	cutSeconds, err3 := feed.CutSeconds(in.pass())
 	if err := fault.First(err, err2, err3); err != nil {
 		return Sheet{}, err
@@ -98,11 +98,11 @@ func Compose(in Input) (Sheet, error) {
 func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut {
 	cleans := cleanings(tasks, in.Care.everyCuts(in.Board))
 	cuts := make([]Cut, 0, len(steps))
-	leaf, set := 0, 0
-	for i, step := range steps {
+	leaf, set, wound := 0, 0, false
+	for _, step := range steps {
 		c := in.row(step)
 		if step.Purpose == dial.Rezero {
-			cuts = append(cuts, c)
+			cuts, wound = append(cuts, c), true
 			continue
 		}
 		t := tasks[step.Cut-1]
@@ -110,8 +110,8 @@ func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut 
 		if cleans[step.Cut-1] {
 			c.Stops = append(c.Stops, Clean)
 		}
-		if i > 0 && steps[i-1].Purpose == dial.Rezero {
-			c.Stops = append(c.Stops, Rezero)
+		if wound {
+			c.Stops, wound = append(c.Stops, Rezero), false
 		}
 		if t.entry >= 0 {
 			leaf++

@@ -65,7 +65,7 @@ func (in Input) entryWarnings(s Sheet) (all []Warning) {
 	}
 	every := in.Care.everyCuts(in.Board)
 	for i, e := range in.Leaves {
-		if every > 0 && s.Summary.Counts[i] > 0 && e.set() > every {
+		if every > 0 && s.Summary.Counts[i] >= e.set() && e.set() > every {
 			all = append(all, Warning{SetOutlastsClean, i, e.set(), every})
 		}
 	}

@@ -103,7 +103,7 @@ type service struct {
 var startPage = regexp.MustCompile(`http://[^/]+/`)
 
 // start starts the service on a free port and waits until it is ready.
-func start(t *testing.T, args ...string) *service {
+func start(t testing.TB, args ...string) *service {
 	t.Helper()
 	ctx, stop := context.WithCancel(t.Context())
 	s := &service{stop: stop, code: make(chan int, 1), out: &syncBuffer{}, errors: &syncBuffer{}}
@@ -152,12 +152,12 @@ func TestServe(t *testing.T) {
 		!strings.Contains(body, `resawd_leaves_computed_total 1`) || !strings.Contains(body, `resawd_build_info{version="development"} 1`) {
 		t.Errorf("metrics\n%s", body)
 	}
-	if !strings.Contains(s.errors.String(), `"route":"/v1/dial","status":200`) {
-		t.Errorf("log\n%s", s.errors)
-	}
 	s.stop()
 	if code := <-s.code; code != 0 {
 		t.Errorf("exit code %d: %s", code, s.errors)
+	}
+	if !strings.Contains(s.errors.String(), `"route":"/v1/dial","status":200`) {
+		t.Errorf("log\n%s", s.errors)
 	}
 	if _, err := net.DialTimeout("tcp", host, time.Second); err == nil {
 		t.Error("still listening after the stop")

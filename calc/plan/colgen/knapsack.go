@@ -66,7 +66,9 @@ func divided(values []int64, d int64) []int64 {
 	return out
 }
 
-// Check implements Pricer.
+// Check implements Pricer: the sizes of a pattern fit the capacity.
+//
+// Source: definition.
 func (n *Knapsack) Check(kind int, pieces []Piece) error {
 	left := n.capacity[kind]
 	for _, pc := range pieces {
@@ -80,6 +82,9 @@ func (n *Knapsack) Check(kind int, pieces []Piece) error {
 
 // Price implements Pricer: a table of upper bounds over a grid of capacities,
 // then for each kind a search that the table guides.
+//
+// Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
+// (Wiley 1990), ch. 3; from memory.
 func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
 	answers := make([]Answer, len(n.capacity))
 	most := n.widest(q.Floor)

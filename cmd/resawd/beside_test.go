@@ -1,12 +1,10 @@
-package api_test
+package main
 
 import (
 	"bufio"
 	"context"
-	"fmt"
 	"net"
 	"net/http"
-	"net/http/httptest"
 	"slices"
 	"strings"
 	"sync"
@@ -24,15 +22,15 @@ func BenchmarkBesidePlans(b *testing.B) {
 			name = "saturated"
 		}
 		b.Run(name, func(b *testing.B) {
-			server := httptest.NewServer(newServer(b))
-			defer server.Close()
+			s := start(b)
+			defer s.stop()
 			ctx, stop := context.WithCancel(b.Context())
 			defer stop()
 			if saturated {
-				saturate(ctx, b, server.URL)
+				saturate(ctx, b, s.url)
 			}
 			for range b.N {
-				late := steadily(b, server.Listener.Addr().String(), 2*time.Second)
+				late := steadily(b, strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/"), 2*time.Second)
 				slices.Sort(late)
 				b.ReportMetric(float64(late[len(late)/2].Microseconds())/1000, "p50-ms")
 				b.ReportMetric(float64(late[len(late)*99/100].Microseconds())/1000, "p99-ms")
@@ -41,24 +39,16 @@ func BenchmarkBesidePlans(b *testing.B) {
 	}
 }
 
-// hardOrder is an order whose search lasts: many sizes in all three dimensions.
-func hardOrder() string {
-	var parts []string
-	for i := range 60 {
-		parts = append(parts, fmt.Sprintf(`{"thickness": 0.%d, "width": %d.%d, "length": %d.5, "quantity": %d}`, 101+7*i, 2+i%4, i%9, 7+i%11, 3+i%5))
-	}
-	return `{"time_limit_seconds": 60, "boards": [{"thickness": 2, "width": 9, "length": 48, "price": 97}, {"thickness": 1.5, "width": 8, "length": 60, "price": 83}], "parts": [` + strings.Join(parts, ", ") + `]}`
-}
-
 // saturate keeps more plans asked for than the service works on, until the
 // context ends.
 func saturate(ctx context.Context, b *testing.B, url string) {
 	b.Helper()
+	patient := strings.Replace(hardOrder(), "{", `{"time_limit_seconds": 60, `, 1)
 	started := make(chan struct{}, 4)
 	for range 4 {
 		go func() {
 			for ctx.Err() == nil {
-				request, err := http.NewRequestWithContext(ctx, http.MethodPost, url+"/v1/plan", strings.NewReader(hardOrder()))
+				request, err := http.NewRequestWithContext(ctx, http.MethodPost, url+"v1/plan", strings.NewReader(patient))
 				if err != nil {
 					b.Error(err)
 					return

@@ -1,15 +1,14 @@
-package api_test
+package main
 
 import (
 	"bufio"
 	"fmt"
 	"io"
-	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"syscall"
@@ -17,22 +16,21 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
-	"github.com/prometheus/client_golang/prometheus"
 
 	"resawd/api"
-	"resawd/api/shop"
 	"resawd/calc/length"
 )
 
-// BenchmarkSpeedRatio compares a calculator, with everything that stands around
-// it, to a bare Echo handler that binds the same request and answers the same
+// BenchmarkSpeedRatio compares a calculator of the running service, with
+// everything that stands around it, to a bare Echo handler that binds the same request and answers the same
 // struct precomputed. Rounds alternate; the median of the paired ratios is what
 // counts. Run it with -benchtime=1x.
 func BenchmarkSpeedRatio(b *testing.B) {
-	ours := httptest.NewServer(newServer(b))
-	defer ours.Close()
+	ours := start(b)
+	defer ours.stop()
 	bare := httptest.NewServer(bareDial())
 	defer bare.Close()
+	ourAddress := strings.TrimSuffix(strings.TrimPrefix(ours.url, "http://"), "/")
 	const body = `{"leaf_thickness":0.05,"kerf":0.045,"leaf_count":3}`
 	for name, request := range map[string]string{
 		"GET":  "GET /v1/dial?leaf_thickness=0.05&kerf=0.045&leaf_count=3 HTTP/1.1\r\nHost: x\r\n\r\n",
@@ -42,8 +40,8 @@ func BenchmarkSpeedRatio(b *testing.B) {
 			for range b.N {
 				var ratios, work, rates []float64
 				for range 21 {
-					a, aWork := rate(b, bare, request)
-					z, zWork := rate(b, ours, request)
+					a, aWork := rate(b, bare.Listener.Addr().String(), request)
+					z, zWork := rate(b, ourAddress, request)
 					ratios, work, rates = append(ratios, z/a), append(work, aWork/zWork), append(rates, z)
 				}
 				b.ReportMetric(median(ratios), "ratio")
@@ -62,7 +60,7 @@ func median(values []float64) float64 {
 // rate sends a request over and over on a few connections and gives the
 // requests a second, and the processor time that each took on both sides: on a
 // busy machine the second is the steadier.
-func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpuSeconds float64) {
+func rate(b *testing.B, address, request string) (perSecond, cpuSeconds float64) {
 	b.Helper()
 	const connections, lasts = 8, 300 * time.Millisecond
 	var done atomic.Int64
@@ -70,7 +68,7 @@ func rate(b *testing.B, server *httptest.Server, request string) (perSecond, cpu
 	start, cpu := time.Now(), cpuTime(b)
 	for range connections {
 		wait.Go(func() {
-			conn, err := net.Dial("tcp", server.Listener.Addr().String())
+			conn, err := net.Dial("tcp", address)
 			if err != nil {
 				b.Error(err)
 				return
@@ -154,27 +152,4 @@ func bareDial() http.Handler {
 	e.GET("/v1/dial", handler)
 	e.POST("/v1/dial", handler)
 	return e
-}
-
-// newServer makes a server with the demo shop whose log goes nowhere but is
-// written all the same.
-func newServer(tb testing.TB, change ...func(*api.Config)) *api.Server {
-	tb.Helper()
-	demo, err := shop.Demo()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	nowhere, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	tb.Cleanup(func() { nowhere.Close() })
-	config := api.Config{
-		Shop: demo, Build: "test", Log: slog.New(slog.NewJSONHandler(nowhere, nil)),
-		Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
-	}
-	for _, f := range change {
-		f(&config)
-	}
-	return api.New(config)
 }

@@ -1,0 +1,27 @@
+package api_test
+
+import (
+	"log/slog"
+	"testing"
+
+	"github.com/prometheus/client_golang/prometheus"
+
+	"resawd/api"
+	"resawd/api/shop"
+)
+
+// newServer makes a server with the demo shop and no log, changed as asked.
+func newServer(tb testing.TB, change ...func(*api.Config)) *api.Server {
+	tb.Helper()
+	demo, err := shop.Demo()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	config := api.Config{
+		Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
+	}
+	for _, f := range change {
+		f(&config)
+	}
+	return api.New(config)
+}
