@@ -53,7 +53,8 @@ type events struct {
 	response *echo.Response
 	control  *http.ResponseController
 	begun    bool
-	broken   func() // called when the client cannot be written to
+	broken   func()        // called when the client cannot be written to
+	quiet    time.Duration // the longest that it says nothing
 	stop     chan struct{}
 	once     sync.Once // stop is closed once
 	writer   sync.WaitGroup
@@ -63,7 +64,7 @@ type events struct {
 }
 
 func newEvents(c echo.Context) *events {
-	return &events{response: c.Response(), control: http.NewResponseController(c.Response()), stop: make(chan struct{})}
+	return &events{response: c.Response(), control: http.NewResponseController(c.Response()), quiet: commentEvery, stop: make(chan struct{})}
 }
 
 // begin sends the header and starts the routine that writes.
@@ -94,7 +95,7 @@ func (e *events) run() {
 		switch p := e.take(); {
 		case p != nil:
 			err, last = e.sendProgress(p), time.Now()
-		case time.Since(last) >= commentEvery:
+		case time.Since(last) >= e.quiet:
 			err, last = e.write(": still searching\n\n"), time.Now()
 		}
 		if err != nil {

@@ -10,9 +10,9 @@ import (
 // come, first served. A calculator never stands in it, and a processor is left
 // to answer calculators where there are two.
 type queue struct {
-	workers chan struct{} // holds a token for each search being worked on
-	places  chan struct{} // and one for each that is worked on or waits
-	stop    context.Context
+	workers chan struct{}   // holds a token for each search being worked on
+	places  chan struct{}   // and one for each that is worked on or waits
+	stop    context.Context //nolint:containedctx // it ends with the service, not with a call
 }
 
 // newQueue makes a queue; workers 0 is one less than there are processors, but

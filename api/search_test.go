@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 
 	"resawd/api/shop"
@@ -326,6 +327,19 @@ func TestEventsOfTheEnd(t *testing.T) {
 	progress, result := strings.Index(got, "event: progress"), strings.Index(got, "event: result")
 	if progress < 0 || result < progress || strings.Count(got, "event:") != 2 {
 		t.Errorf("%s", got)
+	}
+}
+
+// TestQuietEvents: a stream with nothing to tell sends comments.
+func TestQuietEvents(t *testing.T) {
+	answer := httptest.NewRecorder()
+	e := newEvents(echo.New().NewContext(httptest.NewRequest(http.MethodPost, "/", nil), answer))
+	e.quiet = 0
+	e.begin()
+	time.Sleep(3 * progressEvery)
+	e.end()
+	if got := answer.Body.String(); strings.Count(got, ": still searching\n\n") < 1 || strings.Contains(got, "event:") {
+		t.Errorf("%q", got)
 	}
 }
 

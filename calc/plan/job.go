@@ -20,6 +20,7 @@ type job struct {
 	columned      bool      // column generation has joined the search
 	price         []float64 // of a set of each item, from the search; nil when it has none
 	stats         Stats
+	weighed       int // work of the last estimate, by saving
 }
 
 // split divides an order into jobs.
@@ -86,18 +87,28 @@ func (j *job) begin(ctx context.Context) (err error) {
 	if j.src, err = newSource(j.p); err != nil {
 		return err
 	}
-	cuts, left := greedy(ctx, j.p, j.need, j.p.price)
+	_, stages := j.src.(*pricer)
+	cuts, left := j.first(ctx, stages)
 	if !none(left) {
 		if cuts, err = j.deliver(ctx, cuts, left); err != nil {
 			return err
 		}
 	}
 	j.cuts, j.open = trim(cuts, j.need), true
-	if _, ok := j.src.(*pricer); ok {
+	j.bound = volumeBound(j.p, j.need, j.p.cost(j.cuts))
+	if stages {
 		j.search = newSearch(ctx, j.p, j.need, j.cuts)
-		j.bound = j.search.dual.bound
 	}
 	return nil
+}
+
+// first returns a first plan and what it leaves. The engine has a better one
+// of its own in one dimension, where this one is for when time is up.
+func (j *job) first(ctx context.Context, stages bool) ([]cut, []int) {
+	if stages {
+		return greedy(ctx, j.p, j.need, j.p.price)
+	}
+	return rows(j.p, j.need)
 }
 
 // possible returns how many sets of each item are wanted, none of items that

@@ -98,18 +98,18 @@ func covers(has, want []int) bool {
 	return true
 }
 
-// find looks for cuts that give what is wanted: greedily, by price and by size
-// of board, and in one dimension by the engine.
+// find looks for cuts that give what is wanted: in one dimension by the engine,
+// in three greedily, by price and by size of board.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
+	if _, stages := d.src.(*pricer); !stages {
+		return d.give(d.ctx, want)
+	}
 	for _, price := range []func(int) int64{d.p.price, d.p.face} {
 		if cuts, left := greedy(d.ctx, d.p, want, price); none(left) {
 			return cuts, false, nil
 		}
 	}
-	if _, ok := d.src.(*pricer); ok {
-		return nil, false, nil // too slow for the engine
-	}
-	return d.give(d.ctx, want)
+	return nil, false, nil
 }
 
 // face returns the size of a board as a price, so that no board is better than

@@ -49,6 +49,8 @@ func (s *solver) add(out []WhatIf, w WhatIf, o Order) []WhatIf {
 			continue
 		}
 		saving, ok := j.saving(prepare(j.order(o)), extra, w.Change == ExtraBoard)
+		s.weighed += j.weighed
+		j.weighed = 0
 		if !ok {
 			return out
 		}
@@ -82,7 +84,8 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 	anew.ask(value, j.need)
 	if more {
 		worth, _ := anew.board(q.kinds[extra], q.kinds[extra].segs)
-		return max(0, worth/dualScale-q.price(extra)), true
+		j.weighed = int(anew.arena.work / 500)
+		return max(0, worth/dualScale-q.price(extra)), !anew.arena.full
 	}
 	var gain int64
 	for _, c := range j.cuts {
@@ -90,5 +93,6 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 		after, _ := anew.board(q.kinds[c.kind], q.kinds[c.kind].segs)
 		gain += int64(c.copies) * (after - before)
 	}
-	return gain / dualScale, true
+	j.weighed = int((old.arena.work + anew.arena.work) / 500)
+	return gain / dualScale, !old.arena.full && !anew.arena.full
 }

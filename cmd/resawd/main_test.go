@@ -43,6 +43,9 @@ func TestCommands(t *testing.T) {
 		{"serve with more", "", []string{"serve", "x"}, 1, "", `takes flags only; "x" was given`},
 		{"no shop file", "", []string{"serve", "--shop", "nowhere.yaml"}, 1, "", "nowhere.yaml"},
 		{"a body limit of nothing", "", []string{"serve", "--body-limit", "0"}, 1, "", "--body-limit is 0: it must be at least 1"},
+		{"fewer than no plan workers", "", []string{"serve", "--plan-workers", "-1"}, 1, "", "--plan-workers is -1: it must be at least 0"},
+		{"a queue shorter than none", "", []string{"serve", "--plan-queue", "-1"}, 1, "", "--plan-queue is -1: it must be at least 0"},
+		{"no time for plans", "", []string{"serve", "--plan-time-limit", "0s"}, 1, "", "--plan-time-limit is 0s: it must be above 0 and at most 60 s"},
 		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
 		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
 		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,1.9,1,45,35,5,0.285,60,0.215,\n", ""},
@@ -119,6 +122,11 @@ func start(t testing.TB, args ...string) *service {
 	return nil
 }
 
+// address is where the service listens.
+func (s *service) address() string {
+	return strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/")
+}
+
 func (s *service) get(t *testing.T, path string) (int, string) {
 	t.Helper()
 	answer, err := http.Get(s.url + path)
@@ -141,7 +149,7 @@ func TestServe(t *testing.T) {
 	if status, body := s.get(t, "readyz"); status != 200 || body != "ready\n" {
 		t.Errorf("readyz answers %d %q", status, body)
 	}
-	host := strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/")
+	host := s.address()
 	if code, _, errors := capture(t, "", "healthcheck", "--listen", host); code != 0 {
 		t.Errorf("healthcheck exits %d: %s", code, errors)
 	}
@@ -165,7 +173,7 @@ func TestServe(t *testing.T) {
 // still be answered.
 func TestDrain(t *testing.T) {
 	s := start(t)
-	conn, err := net.Dial("tcp", strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/"))
+	conn, err := net.Dial("tcp", s.address())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -105,9 +105,21 @@ type prices struct {
 	scale int64
 }
 
+// finite is prices with 0 for what is not a number or beyond all costs: the
+// linear program may break down, the proof may not.
+func finite(y []float64) []float64 {
+	out := make([]float64, len(y))
+	for r, v := range y {
+		if math.Abs(v) < 1e15 {
+			out[r] = v
+		}
+	}
+	return out
+}
+
 // whole scales the dual prices y to whole numbers.
 func (g *generator) whole(y []float64) prices {
-	s := g.s
+	s, y := g.s, finite(y)
 	total := 1.0
 	for i, d := range g.demand {
 		if r := g.itemRow[i]; r >= 0 && y[r] > 0 {

@@ -153,7 +153,7 @@ func (n *partNode) scan() (scale, room, low int64) {
 	t, y := n.t, make([]int64, n.lp.m)
 	room = int64(t.target) * scale
 	for r := range y {
-		y[r] = int64(n.lp.y[r] * float64(scale))
+		y[r] = n.lp.whole(r, scale)
 		room -= y[r] * int64(n.lp.rhs[r])
 	}
 	t.worth = t.worth[:0]
@@ -174,6 +174,20 @@ func (n *partNode) scan() (scale, room, low int64) {
 	}
 	t.s.spend(int64(4 * len(n.active)))
 	return scale, room, low
+}
+
+// whole is the dual price of a row in whole numbers. That of "at least" is not
+// negative, that of "at most" not positive, whatever rounding says: otherwise
+// it would prove nothing.
+func (lp *master) whole(r int, scale int64) int64 {
+	v := int64(clamp(lp.y[r]) * float64(scale))
+	switch {
+	case lp.sign[r] < 0:
+		return max(v, 0)
+	case lp.sign[r] > 0:
+		return min(v, 0)
+	}
+	return v
 }
 
 // enter adds the columns of the most negative reduced costs.

@@ -257,7 +257,11 @@ func (s *search) run() error {
 	if err := s.relax(low, high); err != nil {
 		return err
 	}
-	if err := s.dives(0, firstDives); err != nil {
+	first := firstDives
+	if _, ok := s.oneKind(); ok {
+		first = 1 // tight dives are better
+	}
+	if err := s.dives(0, first); err != nil {
 		return err
 	}
 	if err := s.tightly(); err != nil {
@@ -266,7 +270,7 @@ func (s *search) run() error {
 	if err := s.byKinds(); err != nil {
 		return err
 	}
-	return s.dives(firstDives, mostDives)
+	return s.dives(first, mostDives)
 }
 
 // a query asks for a pattern for so many rows of the master problem

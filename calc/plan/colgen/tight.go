@@ -39,7 +39,7 @@ type tight struct {
 const (
 	tightScale = 1 << 32
 	firstBig   = 3.0 // cost of an unmet demand, to begin with
-	mostRaises = 8   // of it, each by 4
+	mostRaises = 6   // of it, each by 4
 )
 
 // newTight sets up the question for numbers of boards of each kind. With
@@ -164,6 +164,7 @@ func (t *tight) solve() (none bool, err error) {
 		return true, nil
 	}
 	var centre []float64
+	t.short = 0 // what other nodes proved says nothing of this one
 	for raises := 0; ; {
 		if err := t.simplex(); err != nil {
 			return false, err
@@ -214,7 +215,7 @@ func (t *tight) price(y []float64) (added bool, err error) {
 	t.value = make([]int64, len(t.demand))
 	for i, r := range t.row {
 		if r >= 0 {
-			t.value[i] = int64(y[r] * tightScale)
+			t.value[i] = int64(clamp(y[r]) * tightScale)
 		}
 	}
 	t.s.stats.Queries++
@@ -243,6 +244,17 @@ func (t *tight) price(y []float64) (added bool, err error) {
 	}
 	return added, nil
 }
+
+// clamp keeps a dual price so small that sums of whole prices stay within 64
+// bits. Any prices prove what they prove.
+func clamp(y float64) float64 {
+	if y != y { // not a number: the linear program broke down
+		return 0
+	}
+	return max(-mostPrice, min(y, mostPrice))
+}
+
+const mostPrice = 1 << 13
 
 // artificial is how much of the point is not made of usable patterns.
 func (t *tight) artificial() float64 {

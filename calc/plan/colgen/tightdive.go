@@ -105,12 +105,19 @@ const (
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
+// oneKind returns the pricer when boards may be asked for by their number: one
+// kind in one dimension that never runs out, and not too many items.
+func (s *search) oneKind() (*Knapsack, bool) {
+	n, ok := s.p.Pricer.(*Knapsack)
+	return n, ok && len(s.kinds) == 1 && s.kinds[0].Quantity == Unlimited && s.kinds[0].Cost > 0 && total(s.p.Demand) <= manyItems
+}
+
 // tightly closes the gap of a problem of one kind from below: as long as the
 // bound is below the best plan, it looks for a plan of as many boards as the
 // bound says, or shows that there is none.
 func (s *search) tightly() error {
-	n, ok := s.p.Pricer.(*Knapsack)
-	if !ok || len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 || total(s.p.Demand) > manyItems {
+	n, ok := s.oneKind()
+	if !ok {
 		return nil
 	}
 	for s.bound < s.cutoff() {

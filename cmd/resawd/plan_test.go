@@ -1,0 +1,124 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"resawd/api"
+)
+
+func TestPlanCommand(t *testing.T) {
+	// Kerf 0.045, skim and kerf 0.095, hold-back 0.125: two leaves of 0.05 in 0.5.
+	const request = `{"boards": [{"name": "walnut-1", "thickness": 0.5, "quantity": 3, "price": 10}], "parts": [{"name": "binding", "thickness": 0.05, "quantity": 6}], "kerf": 0.045, "skim": 0.05, "hold_back": 0.125}`
+	short := strings.Replace(request, `"quantity": 3`, `"quantity": 2`, 1)
+	for _, c := range []struct {
+		name, stdin string
+		args        []string
+		code        int
+		out, errors string // what each must contain
+	}{
+		{"a table", request, []string{"-"}, 0, "walnut-1  3       walnut-1 A1  0     0       -       -      binding  2      0.05", ""},
+		{"what it comes to", request, []string{"-"}, 0, "\nstatus optimal, cost 30 USD, lower bound 30, gap 0, stopped by proof\n", ""},
+		{"what is missing", short, []string{"-"}, 0, "\nunmet: 2 of binding\nwarning: the boards do not give every part", ""},
+		{"csv", request, []string{"--format", "csv", "-"}, 0, "\nwalnut-1,3,walnut-1 A1,0,0,,,binding,2,0.05,0,0,0.09,false\n", ""},
+		{"json", request, []string{"--format", "json", "-"}, 0, `"cost":30,"lower_bound":30,`, ""},
+		{"a limit beyond that of the service", request, []string{"--time-limit", "2m", "--format", "json", "-"}, 0, `"time_limit_seconds":120`, ""},
+		{"nothing known", request, []string{"--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
+		{"a stream", request, []string{"--format", "events", "-"}, 1, "", "format=events: it must be one of json, csv, text"},
+		{"less than no time", request, []string{"--time-limit", "-1s", "-"}, 1, "", "--time-limit is -1s: it must be above 0"},
+		{"no file", "", nil, 1, "", "give one request file"},
+		{"a missing file", "", []string{"nowhere.json"}, 1, "", "nowhere.json"},
+		{"a missing shop file", request, []string{"--shop", "nowhere.yaml", "-"}, 1, "", "nowhere.yaml"},
+		{"a bad request", `{"boards": [{"thickness": 1}]}`, []string{"-"}, 1, "", "resawd plan: parts is missing\n"},
+		{"a request beyond its limit", strings.Replace(request, "{", `{"time_limit_seconds": 61, `, 1), []string{"-"}, 1, "", "time_limit_seconds must be at most 60; 61 was given"},
+		{"the demo order", "", []string{"../../testdata/orders/plan.json"}, 0, "stopped by proof\n", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			code, out, errors := capture(t, c.stdin, append([]string{"plan"}, c.args...)...)
+			if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errors, c.errors) {
+				t.Errorf("code %d\nout %s\nerrors %s", code, out, errors)
+			}
+			if c.errors == "" && errors != "" {
+				t.Errorf("errors %s", errors)
+			}
+		})
+	}
+}
+
+// hardOrder is an order that nobody proves in a moment: many sizes in all three
+// dimensions, with equal prices.
+func hardOrder() string {
+	var parts []string
+	for i := range 60 {
+		parts = append(parts, fmt.Sprintf(`{"thickness": 0.%d, "width": %d.%d, "length": %d.5, "quantity": %d}`, 101+7*i, 2+i%4, i%9, 7+i%11, 3+i%5))
+	}
+	return `{"time_limit_seconds": 60, "boards": [{"thickness": 2, "width": 9, "length": 48, "price": 97}, {"thickness": 1.5, "width": 8, "length": 60, "price": 83}], "parts": [` + strings.Join(parts, ", ") + `]}`
+}
+
+// TestPlanInterrupted: who interrupts a plan gets the best one so far.
+func TestPlanInterrupted(t *testing.T) {
+	ctx, stop := context.WithTimeout(t.Context(), time.Second)
+	defer stop()
+	var out, errors bytes.Buffer
+	start := time.Now()
+	code := run(ctx, []string{"plan", "--time-limit", "60s", "-"}, noEnv, strings.NewReader(hardOrder()), &out, &errors)
+	if code != 0 || !strings.Contains(out.String(), "status feasible") || !strings.Contains(out.String(), "stopped by time\n") || time.Since(start) > 30*time.Second {
+		t.Errorf("after %s: code %d\n%s%s", time.Since(start), code, out.String(), errors.String())
+	}
+}
+
+// TestLiveLine: the line is written over, not too often, and taken away; where
+// there is no terminal, nothing is written.
+func TestLiveLine(t *testing.T) {
+	var terminal bytes.Buffer
+	l := liveLine{w: &terminal}
+	l.clear()
+	p := api.PlanProgress{Cost: 125_000, LowerBound: 120_000, Gap: 0.04, Seconds: 1.25}
+	l.show(p)
+	l.show(p)
+	l.clear()
+	if got, want := terminal.String(), "\r\x1b[Kbest cost 12.5, bound 12, gap 4.00 %, 1.2 s (Ctrl-C takes this plan)\r\x1b[K"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	silent := progressLine(&terminal)
+	silent.show(p)
+	silent.clear()
+	if silent.w != nil || silent.used {
+		t.Error("a buffer passes as a terminal")
+	}
+}
+
+// TestDrainPlan stops the service while a plan is worked on: the plan's client
+// is told, and the service ends in time.
+func TestDrainPlan(t *testing.T) {
+	s := start(t)
+	status := make(chan int, 1)
+	go func() {
+		answer, err := http.Post(s.url+"v1/plan", "application/json", strings.NewReader(hardOrder()))
+		if err != nil {
+			status <- 0
+			return
+		}
+		answer.Body.Close()
+		status <- answer.StatusCode
+	}()
+	for range 500 {
+		if _, metrics := s.get(t, "metrics"); strings.Contains(metrics, "resawd_plans_running 1\n") {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	began := time.Now()
+	s.stop()
+	if got := <-status; got != http.StatusServiceUnavailable {
+		t.Errorf("status %d", got)
+	}
+	if code := <-s.code; code != 0 || time.Since(began) > 15*time.Second {
+		t.Errorf("exit code %d after %s: %s", code, time.Since(began), s.errors)
+	}
+}
