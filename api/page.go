@@ -17,7 +17,7 @@ const (
 	typeSVG  = "image/svg+xml"
 )
 
-//go:embed page.css page.html run.html run.svg start.html problem.html
+//go:embed page.css page.html run.html run.svg plan.html plan.svg start.html problem.html
 var pageFiles embed.FS
 
 var pages = template.Must(template.New("").Funcs(template.FuncMap{"style": func() template.CSS { return pageStyle }}).ParseFS(pageFiles, "*.html", "*.svg"))

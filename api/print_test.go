@@ -35,6 +35,42 @@ func TestPrint(t *testing.T) {
 	}
 }
 
+// TestPrintPlan prints a plan: the summary on the first side, a side for each
+// way to cut a board, the labels behind them.
+func TestPrintPlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds for each plan")
+	}
+	chromium, pdftotext := tool(t, "chromium"), tool(t, "pdftotext")
+	two := strings.Replace(oakSimple, `"parts":[`, `"parts":[{"name":"stave","thickness":0.7,"width":8,"length":40,"species":"ash, white","quantity":1},`, 1)
+	two = strings.Replace(two, `"boards":[`, `"boards":[{"name":"ash-1","thickness":1,"width":8,"length":48,"species":"ash, white","price":40},`, 1)
+	two = strings.Replace(two, `"name":"top"`, `"name":"top","species":"oak, white"`, 1)
+	for _, paper := range []string{"A4", "letter"} {
+		t.Run(paper, func(t *testing.T) {
+			pages := printPages(t, chromium, pdftotext, shown(t, "POST", "/v1/plan?format=html", two), paper)
+			want := [][]string{
+				{"25 leaves from 3 boards for 169.00 USD", "Proven: nobody can do it cheaper.", "Boards to pull", "Parts"},
+				{"ash-1 A: cut 1 board", "Crosscut at 40.500", "1 x stave, 0.700"},
+				{"oak-1 A: cut 2 boards alike", "Crosscut at 44.000", "Rip length for A3, A4 at 7.125", "3 x top, 0.200", "A1, A2, A3, A4: 3 x top 0.200", "fence"},
+				{"Labels", "board 2 of 2", "Sources"},
+			}
+			if len(pages) != len(want) {
+				t.Fatalf("%d sides, want %d", len(pages), len(want))
+			}
+			for i, page := range pages {
+				for _, text := range want[i] {
+					if !strings.Contains(page, text) {
+						t.Errorf("side %d does not say %q:\n%s", i+1, text, page)
+					}
+				}
+				if strings.Contains(page, "Run sheet") {
+					t.Errorf("side %d has a link that nobody can follow on paper", i+1)
+				}
+			}
+		})
+	}
+}
+
 // checkSides wants a number of pages, the first cuts on the first and set-up to
 // sources on the last.
 func checkSides(t *testing.T, pages []string, cuts, want int) {

@@ -46,7 +46,7 @@ func (w swatch) Fill() string { return fillOf(w.Class) }
 // colour; run.svg has the patterns.
 func fillOf(class string) string {
 	switch class {
-	case "leaf":
+	case "leaf", "billet":
 		return "#fff"
 	case "kerf":
 		return "#333"
@@ -69,28 +69,66 @@ type swatch struct {
 	Class, Text string
 }
 
-// draftsman draws one answer.
-type draftsman struct {
-	a     *RunAnswer
-	unit  length.Length
-	board length.Length
-	d     drawing
+// section is what an end view shows: a thickness and what the cuts take of it.
+type section struct {
+	board, skim, kerf, holdBack length.Length
+	cuts                        []sectionCut
+	leaves                      int
 }
 
-// runDrawing draws the section of a run's board.
+// sectionCut takes a skim or a leaf off, with its kerf.
+type sectionCut struct {
+	leaf                int // its ordinal; 0 for the skim
+	thickness, position length.Length
+}
+
+// left is all that stays on the fence.
+func (s *section) left() length.Length { return s.board - s.lastPosition() }
+
+// lastPosition is where the last cut leaves the board.
+func (s *section) lastPosition() length.Length {
+	if len(s.cuts) == 0 {
+		return 0
+	}
+	return s.cuts[len(s.cuts)-1].position
+}
+
+// sectionOf gives the section of a run sheet.
+func sectionOf(a *RunAnswer) section {
+	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
+	for i := range a.Cuts {
+		if c := &a.Cuts[i]; c.Thickness != nil { // a re-zero takes nothing off
+			s.cuts = append(s.cuts, sectionCut{c.Leaf, *c.Thickness, c.Position})
+		}
+	}
+	return s
+}
+
+// draftsman draws one section.
+type draftsman struct {
+	section
+	unit length.Length
+	d    drawing
+}
+
+// runDrawing draws the end view of a run's board.
 func runDrawing(a *RunAnswer, v view) ([]byte, error) {
-	m := &draftsman{a: a, unit: v.unit, board: *a.Used.Board.Thickness}
+	return page("run.svg", drawSection(sectionOf(a), printable(*a.Used.Board.Name), v.unit))
+}
+
+// drawSection draws the end view of a board or billet.
+func drawSection(s section, name string, unit length.Length) drawing {
+	m := &draftsman{section: s, unit: unit}
 	m.drawCuts()
 	m.drawRest()
 	m.drawOrdinals()
 	m.drawDimensions()
 	m.drawKey()
-	name := printable(*a.Used.Board.Name)
 	m.d.Title = "End view of " + name + " on its fence"
 	in := " " + unitName(m.unit)
 	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
-		m.tell(m.board)+in, count(a.Summary.CutCount, "cut"), count(a.Summary.LeafCount, "leaf"), m.tell(a.Summary.LeftOnFence)+in, m.tell(*a.Used.HoldBack)+in)
-	return page("run.svg", m.d)
+		m.tell(m.board)+in, count(len(m.cuts), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
+	return m.d
 }
 
 // x is where a position lies in the drawing, in whole hundredths, so that
@@ -116,41 +154,44 @@ func (m *draftsman) band(class string, from, to length.Length) {
 
 // each is how many leaves a band of the drawing stands for.
 func (m *draftsman) each() int {
-	if m.a.Summary.CutCount <= mostDrawn {
+	if len(m.cuts) <= mostDrawn {
 		return 1
 	}
-	return (m.a.Summary.LeafCount + mostDrawn/2 - 1) / (mostDrawn / 2)
+	return (m.leaves + mostDrawn/2 - 1) / (mostDrawn / 2)
 }
 
 // drawCuts draws what comes off with its kerf, from the first cut on.
 func (m *draftsman) drawCuts() {
 	at, start, each := length.Length(0), length.Length(0), m.each()
-	for i := range m.a.Cuts {
-		c := &m.a.Cuts[i]
+	for _, c := range m.cuts {
 		switch {
-		case c.Thickness == nil: // a re-zero takes nothing off
-		case each > 1 && c.Leaf > 0:
-			if (c.Leaf-1)%each == 0 {
+		case each > 1 && c.leaf > 0:
+			if (c.leaf-1)%each == 0 {
 				start = at
 			}
-			if c.Leaf%each == 0 || c.Leaf == m.a.Summary.LeafCount {
-				m.band("leaves", start, c.Position)
+			if c.leaf%each == 0 || c.leaf == m.leaves {
+				m.band("leaves", start, c.position)
 			}
 		default:
-			m.band(c.Purpose, at, at+*c.Thickness)
-			m.band("kerf", at+*c.Thickness, c.Position)
+			m.band(c.class(), at, at+c.thickness)
+			m.band("kerf", at+c.thickness, c.position)
 		}
-		at = c.Position
+		at = c.position
 	}
 }
 
-// lastPosition is where the last cut leaves the board.
-func (m *draftsman) lastPosition() length.Length { return m.a.Cuts[len(m.a.Cuts)-1].Position }
+// class is what the drawing calls what comes off.
+func (c sectionCut) class() string {
+	if c.leaf == 0 {
+		return "skim"
+	}
+	return "leaf"
+}
 
 // drawRest draws what stays on the fence, the hold-back inside it.
 func (m *draftsman) drawRest() {
 	end := m.lastPosition()
-	hold := max(end, m.board-*m.a.Used.HoldBack)
+	hold := max(end, m.board-m.holdBack)
 	m.band("remainder", end, hold)
 	m.band("hold-back", hold, m.board)
 }

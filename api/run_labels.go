@@ -29,14 +29,13 @@ func (m *draftsman) drawOrdinals() {
 
 // leafMiddles gives where the middle of each leaf lies.
 func (m *draftsman) leafMiddles() []float64 {
-	middles := make([]float64, 0, m.a.Summary.LeafCount)
+	middles := make([]float64, 0, m.leaves)
 	before := length.Length(0)
-	for i := range m.a.Cuts {
-		c := &m.a.Cuts[i]
-		if c.Leaf > 0 {
-			middles = append(middles, m.at(before+*c.Thickness/2))
+	for _, c := range m.cuts {
+		if c.leaf > 0 {
+			middles = append(middles, m.at(before+c.thickness/2))
 		}
-		before = c.Position
+		before = c.position
 	}
 	return middles
 }
@@ -65,12 +64,12 @@ func roundStep(x float64) int {
 
 // drawDimensions puts lengths under the board, in three rows.
 func (m *draftsman) drawDimensions() {
-	end, hold := m.lastPosition(), *m.a.Used.HoldBack
+	end, hold := m.lastPosition(), m.holdBack
 	back := dimension{Row: 1, Anchor: "end", Text: "hold-back " + m.tell(hold)}
 	m.firstLeaf(drawnRight - back.words() - letterWidth)
 	m.dimension(back, m.board-hold, m.board)
 	m.dimension(dimension{Row: 2, Anchor: "start", Text: "last position " + m.tell(end)}, 0, end)
-	m.dimension(dimension{Row: 2, Anchor: "end", Text: "on the fence " + m.tell(m.a.Summary.LeftOnFence)}, end, m.board)
+	m.dimension(dimension{Row: 2, Anchor: "end", Text: "on the fence " + m.tell(m.left())}, end, m.board)
 	m.dimension(dimension{Row: 3, Anchor: "middle", Text: "board " + m.tell(m.board)}, 0, m.board)
 }
 
@@ -86,17 +85,16 @@ func (m *draftsman) dimension(d dimension, from, to length.Length) {
 // firstLeaf dimensions the first leaf; its words end before a limit.
 func (m *draftsman) firstLeaf(limit float64) {
 	before := length.Length(0)
-	for i := range m.a.Cuts {
-		c := &m.a.Cuts[i]
-		if c.Leaf == 1 {
-			d := dimension{Row: 1, Anchor: "start", Text: "leaf 1 " + m.tell(*c.Thickness)}
+	for _, c := range m.cuts {
+		if c.leaf == 1 {
+			d := dimension{Row: 1, Anchor: "start", Text: "leaf 1 " + m.tell(c.thickness)}
 			if m.x(before)+d.words() > limit {
 				d.Anchor, d.limit = "end", limit
 			}
-			m.dimension(d, before, before+*c.Thickness)
+			m.dimension(d, before, before+c.thickness)
 			return
 		}
-		before = c.Position
+		before = c.position
 	}
 }
 
@@ -143,16 +141,20 @@ func (w swatch) TextY() int { return w.Y() + 15 }
 // drawKey explains the fillings, three in a row.
 func (m *draftsman) drawKey() {
 	words := map[string]string{
-		"skim": "skim " + m.tell(*m.a.Used.Skim), "kerf": "kerf " + m.tell(*m.a.Used.Kerf), "leaf": "leaf",
+		"skim": "skim " + m.tell(m.skim), "kerf": "kerf " + m.tell(m.kerf), "leaf": "leaf",
 		"leaves": count(m.each(), "leaf") + " and kerfs", "remainder": "remainder", "hold-back": "hold-back",
 	}
-	for _, class := range []string{"skim", "kerf", "leaf", "leaves", "remainder", "hold-back"} {
-		if !m.drawn(class) {
-			continue
+	m.d.Key = keyOf([]string{"skim", "kerf", "leaf", "leaves", "remainder", "hold-back"}, words, m.drawn)
+}
+
+// keyOf explains those fillings that are drawn.
+func keyOf(classes []string, words map[string]string, drawn func(class string) bool) (key []swatch) {
+	for _, class := range classes {
+		if n := len(key); drawn(class) {
+			key = append(key, swatch{Column: n % 3, Row: n / 3, Class: class, Text: words[class]})
 		}
-		n := len(m.d.Key)
-		m.d.Key = append(m.d.Key, swatch{Column: n % 3, Row: n / 3, Class: class, Text: words[class]})
 	}
+	return key
 }
 
 func (m *draftsman) drawn(class string) bool {

@@ -232,6 +232,12 @@ func TestPageForReaders(t *testing.T) {
 	if cells := len(elements(elements(root, "tr", "cut")[0], "td", "")) + 1; cells != len(columns) {
 		t.Errorf("%d cells under %d columns", cells, len(columns))
 	}
+	checkIDs(t, root)
+}
+
+// checkIDs wants every ID once, and one behind every reference.
+func checkIDs(t *testing.T, root *html.Node) {
+	t.Helper()
 	ids := map[string]bool{}
 	for n := range root.Descendants() {
 		if id := attribute(n, "id"); id != "" && ids[id] {
@@ -246,6 +252,9 @@ func TestPageForReaders(t *testing.T) {
 				t.Errorf("%s is labelled by %s, which is nowhere", n.Data, id)
 			}
 		}
+		if id, inside := strings.CutPrefix(attribute(n, "href"), "#"); inside && !ids[id] {
+			t.Errorf("a link leads to %s, which is nowhere", id)
+		}
 	}
 }
 
@@ -253,24 +262,30 @@ func TestPageForReaders(t *testing.T) {
 // is the one that the policy allows.
 func TestPagePolicy(t *testing.T) {
 	for _, target := range []string{walnutRun + "&format=html", "/", "/problems/no-solution"} {
-		answer := ask(t, "GET", target, "text/html", "")
-		root := parsed(t, answer.Body.String())
-		styles := elements(root, "style", "")
-		if answer.Code != http.StatusOK || len(styles) != 1 {
-			t.Fatalf("%s: status %d, %d style sheets", target, answer.Code, len(styles))
-		}
-		sum := sha256.Sum256([]byte(styles[0].FirstChild.Data))
-		policy := answer.Header().Get("Content-Security-Policy")
-		for _, want := range []string{"default-src 'none'", "style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"} {
-			if !slices.Contains(strings.Split(policy, "; "), want) {
-				t.Errorf("%s: the policy %q lacks %q", target, policy, want)
-			}
-		}
-		checkLocal(t, root)
+		checkPolicy(t, ask(t, "GET", target, "text/html", ""))
 	}
 	if policy := ask(t, "GET", walnutRun+"&format=svg", "", "").Header().Get("Content-Security-Policy"); !strings.HasPrefix(policy, "default-src 'none'") {
 		t.Errorf("the drawing's policy is %q", policy)
 	}
+}
+
+// checkPolicy wants a page without anything that runs or comes from elsewhere,
+// whose style is the one that its policy allows.
+func checkPolicy(t *testing.T, answer *httptest.ResponseRecorder) {
+	t.Helper()
+	root := parsed(t, answer.Body.String())
+	styles := elements(root, "style", "")
+	if answer.Code != http.StatusOK || len(styles) != 1 {
+		t.Fatalf("status %d, %d style sheets", answer.Code, len(styles))
+	}
+	sum := sha256.Sum256([]byte(styles[0].FirstChild.Data))
+	policy := answer.Header().Get("Content-Security-Policy")
+	for _, want := range []string{"default-src 'none'", "style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"} {
+		if !slices.Contains(strings.Split(policy, "; "), want) {
+			t.Errorf("the policy %q lacks %q", policy, want)
+		}
+	}
+	checkLocal(t, root)
 }
 
 // checkLocal finds scripts, handlers, inline styles and references to elsewhere.

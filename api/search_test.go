@@ -287,7 +287,7 @@ func TestEvents(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	if answer.StatusCode != 200 || answer.Header.Get("Content-Type") != "text/event-stream" || answer.Header.Get("Cache-Control") != "no-store" {
+	if answer.StatusCode != http.StatusOK || answer.Header.Get("Content-Type") != "text/event-stream" || answer.Header.Get("Cache-Control") != "no-store" {
 		t.Errorf("status %d, %v", answer.StatusCode, answer.Header)
 	}
 	in := bufio.NewReader(answer.Body)
@@ -357,7 +357,7 @@ func TestSearchWithoutAQueue(t *testing.T) {
 		t.Errorf("stopped by hand: %v", err)
 	}
 	broken := errors.New("broken")
-	if err := (&call{Context: t.Context()}).search(time.Minute, func(context.Context) error { return broken }); err != broken {
+	if err := (&call{Context: t.Context()}).search(time.Minute, func(context.Context) error { return broken }); !errors.Is(err, broken) {
 		t.Errorf("a search that fails: %v", err)
 	}
 }

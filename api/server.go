@@ -53,7 +53,7 @@ func Calculators() []Calculator {
 		calculator("/v1/backlash", solveBacklash),
 		calculator("/v1/feed", solveFeed),
 		calculator("/v1/run", solveRun).also(formRunHTML, formRunSVG),
-		calculator("/v1/plan", solvePlan).long().also(formEvents),
+		calculator("/v1/plan", solvePlan).long().also(formPlanHTML, formPlanSVG).also(formEvents),
 	}
 }
 
