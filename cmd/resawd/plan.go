@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 	"time"
 
@@ -86,8 +87,20 @@ func (p *program) planTable(plan *api.Answered) error {
 			return err
 		}
 	}
-	_, err = fmt.Fprintf(p.out, "\nstatus %s, cost %s %s, lower bound %s, gap %s, stopped by %s\n",
-		words["status"], words["cost"], words["currency"], words["lower_bound"], words["gap"], words["stopped_by"])
+	gap, err := strconv.ParseFloat(words["gap"], 64)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(p.out, "\nstatus %s, cost %s %s, lower bound %s, gap %.2f %%, stopped by %s\n",
+		words["status"], words["cost"], words["currency"], words["lower_bound"], 100*gap, words["stopped_by"])
+	if err != nil {
+		return err
+	}
+	return p.planNotes(plan)
+}
+
+// planNotes prints what a plan leaves unmet and what it warns of.
+func (p *program) planNotes(plan *api.Answered) (err error) {
 	for i := 0; err == nil; i++ {
 		part, none := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
 		quantity, _ := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
