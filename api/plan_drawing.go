@@ -116,9 +116,13 @@ func wayHead(b *breakdown, unit length.Length) string {
 // drawEnds draws the end views of a way's billets.
 func drawEnds(b *breakdown, unit length.Length) (ends []endView, more string) {
 	rest := 0
-	for i, billets := range b.alike() {
-		s, ok := b.section(billets[0])
-		if i >= mostEnds || !ok {
+	for _, billets := range b.alike() {
+		var s section
+		ok := len(ends) < mostEnds
+		if ok {
+			s, ok = b.section(billets[0])
+		}
+		if !ok {
 			rest += len(billets)
 			continue
 		}

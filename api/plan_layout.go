@@ -16,8 +16,9 @@ type breakdown struct {
 	*PlanTaken
 	board      *PlanBoard
 	used       *PlanRequest
-	long, wide length.Length // of the board, 0 where the order has none
-	cross      []plan.Line   // the crosscuts; Piece is the index of a length
+	sets       map[string]int // sizes of the matched sets of each part
+	long, wide length.Length  // of the board, 0 where the order has none
+	cross      []plan.Line    // the crosscuts; Piece is the index of a length
 	lengths    []cutLength
 }
 
@@ -34,10 +35,14 @@ func breakdowns(a *PlanAnswer) ([]breakdown, error) {
 	for i := range a.Used.Boards {
 		boards[*a.Used.Boards[i].Name] = &a.Used.Boards[i]
 	}
+	sets := make(map[string]int, len(a.Used.Parts))
+	for i := range a.Used.Parts {
+		sets[*a.Used.Parts[i].Name] = *a.Used.Parts[i].Matched
+	}
 	list := make([]breakdown, len(a.Taken))
 	for i := range a.Taken {
 		board := boards[a.Taken[i].Board]
-		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, long: valueOr(board.Length, 0), wide: valueOr(board.Width, 0)}
+		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, sets: sets, long: valueOr(board.Length, 0), wide: valueOr(board.Width, 0)}
 		if err := list[i].layOut(); err != nil {
 			return nil, err
 		}

@@ -189,9 +189,8 @@ func wayPageOf(b *breakdown, i int, unit length.Length) wayPage {
 	} else {
 		w.More = "Not drawn."
 	}
-	matched := b.matched()
 	for j := range b.Billets {
-		w.Rows = append(w.Rows, b.row(&b.Billets[j], matched, unit))
+		w.Rows = append(w.Rows, b.row(&b.Billets[j], unit))
 	}
 	return w
 }
@@ -208,18 +207,9 @@ func (w *wayPage) picture(b *breakdown, unit length.Length) {
 	w.More = more
 }
 
-// matched gives the size of the matched sets of each part.
-func (b *breakdown) matched() map[string]int {
-	sets := make(map[string]int, len(b.used.Parts))
-	for i := range b.used.Parts {
-		sets[*b.used.Parts[i].Name] = *b.used.Parts[i].Matched
-	}
-	return sets
-}
-
 // row tells a billet and what comes of it.
-func (b *breakdown) row(bl *PlanBillet, matched map[string]int, unit length.Length) billetRow {
-	r := billetRow{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: leafLines(bl, matched, unit), Trued: "no truing cut"}
+func (b *breakdown) row(bl *PlanBillet, unit length.Length) billetRow {
+	r := billetRow{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: b.leafLines(bl, unit), Trued: "no truing cut"}
 	if bl.Skim > 0 {
 		r.Trued = "truing cut " + fixed(bl.Skim, unit) + " deep"
 	}
@@ -245,11 +235,11 @@ func (b *breakdown) billetSize(bl *PlanBillet, unit length.Length) string {
 }
 
 // leafLines tells the leaves of a billet, a line a part.
-func leafLines(bl *PlanBillet, matched map[string]int, unit length.Length) []string {
+func (b *breakdown) leafLines(bl *PlanBillet, unit length.Length) []string {
 	lines := make([]string, len(bl.Leaves))
 	for i, l := range bl.Leaves {
 		lines[i] = fmt.Sprintf("%d x %s, %s", l.Count, l.Part, fixed(l.Thickness, unit))
-		if n := matched[l.Part]; n > 1 {
+		if n := b.sets[l.Part]; n > 1 {
 			lines[i] += ", in matched sets of " + strconv.Itoa(n)
 		}
 		lines[i] += trimWords(l, unit)
