@@ -22,15 +22,15 @@ func BenchmarkBesidePlans(b *testing.B) {
 			name = "saturated"
 		}
 		b.Run(name, func(b *testing.B) {
-			s := start(b)
-			defer s.stop()
+			service := start(b)
+			defer service.stop()
 			ctx, stop := context.WithCancel(b.Context())
 			defer stop()
 			if saturated {
-				saturate(ctx, b, s.url)
+				saturate(ctx, b, strings.TrimSuffix(service.url, "/"))
 			}
 			for range b.N {
-				late := steadily(b, strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/"), 2*time.Second)
+				late := steadily(b, service.address(), 2*time.Second)
 				slices.Sort(late)
 				b.ReportMetric(float64(late[len(late)/2].Microseconds())/1000, "p50-ms")
 				b.ReportMetric(float64(late[len(late)*99/100].Microseconds())/1000, "p99-ms")
@@ -43,12 +43,11 @@ func BenchmarkBesidePlans(b *testing.B) {
 // context ends.
 func saturate(ctx context.Context, b *testing.B, url string) {
 	b.Helper()
-	patient := strings.Replace(hardOrder(), "{", `{"time_limit_seconds": 60, `, 1)
 	started := make(chan struct{}, 4)
 	for range 4 {
 		go func() {
 			for ctx.Err() == nil {
-				request, err := http.NewRequestWithContext(ctx, http.MethodPost, url+"v1/plan", strings.NewReader(patient))
+				request, err := http.NewRequestWithContext(ctx, http.MethodPost, url+"/v1/plan", strings.NewReader(hardOrder()))
 				if err != nil {
 					b.Error(err)
 					return

@@ -122,6 +122,11 @@ func start(t testing.TB, args ...string) *service {
 	return nil
 }
 
+// address is where the service listens.
+func (s *service) address() string {
+	return strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/")
+}
+
 func (s *service) get(t *testing.T, path string) (int, string) {
 	t.Helper()
 	answer, err := http.Get(s.url + path)
@@ -144,7 +149,7 @@ func TestServe(t *testing.T) {
 	if status, body := s.get(t, "readyz"); status != 200 || body != "ready\n" {
 		t.Errorf("readyz answers %d %q", status, body)
 	}
-	host := strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/")
+	host := s.address()
 	if code, _, errors := capture(t, "", "healthcheck", "--listen", host); code != 0 {
 		t.Errorf("healthcheck exits %d: %s", code, errors)
 	}
@@ -168,7 +173,7 @@ func TestServe(t *testing.T) {
 // still be answered.
 func TestDrain(t *testing.T) {
 	s := start(t)
-	conn, err := net.Dial("tcp", strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/"))
+	conn, err := net.Dial("tcp", s.address())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -57,7 +57,7 @@ func hardOrder() string {
 	for i := range 60 {
 		parts = append(parts, fmt.Sprintf(`{"thickness": 0.%d, "width": %d.%d, "length": %d.5, "quantity": %d}`, 101+7*i, 2+i%4, i%9, 7+i%11, 3+i%5))
 	}
-	return `{"boards": [{"thickness": 2, "width": 9, "length": 48, "price": 97}, {"thickness": 1.5, "width": 8, "length": 60, "price": 83}], "parts": [` + strings.Join(parts, ", ") + `]}`
+	return `{"time_limit_seconds": 60, "boards": [{"thickness": 2, "width": 9, "length": 48, "price": 97}, {"thickness": 1.5, "width": 8, "length": 60, "price": 83}], "parts": [` + strings.Join(parts, ", ") + `]}`
 }
 
 // TestPlanInterrupted: who interrupts a plan gets the best one so far.
@@ -99,7 +99,7 @@ func TestDrainPlan(t *testing.T) {
 	s := start(t)
 	status := make(chan int, 1)
 	go func() {
-		answer, err := http.Post(s.url+"v1/plan", "application/json", strings.NewReader(strings.Replace(hardOrder(), "{", `{"time_limit_seconds": 60, `, 1)))
+		answer, err := http.Post(s.url+"v1/plan", "application/json", strings.NewReader(hardOrder()))
 		if err != nil {
 			status <- 0
 			return

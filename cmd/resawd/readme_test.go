@@ -40,7 +40,7 @@ func TestReadmeExamples(t *testing.T) {
 	s := start(t)
 	defer s.stop()
 	home := t.TempDir()
-	redirect := "connect-to = 127.0.0.1:8080:" + strings.TrimSuffix(strings.TrimPrefix(s.url, "http://"), "/") + "\n"
+	redirect := "connect-to = 127.0.0.1:8080:" + s.address() + "\n"
 	if err := os.WriteFile(filepath.Join(home, ".curlrc"), []byte(redirect), 0o600); err != nil {
 		t.Fatal(err)
 	}
