@@ -289,6 +289,7 @@ func TestRefusals(t *testing.T) {
 		{"part width missing", func(o *plan.Order) { o.Parts[1].Width = 0 }, "parts", 1, "width"},
 		{"part length missing", func(o *plan.Order) { o.Parts[2].Length = 0 }, "parts", 2, "length"},
 		{"part quantity", func(o *plan.Order) { o.Parts[2].Quantity = plan.MaxQuantity + 1 }, "parts", 2, "quantity"},
+		{"too many leaves", func(o *plan.Order) { o.Parts[1].Matched, o.Parts[1].Quantity = 1, plan.MaxLeaves }, "parts", 1, "quantity"},
 		{"broken set", func(o *plan.Order) { o.Parts[0].Quantity = 3 }, "parts", 0, "matched"},
 		{"broken spare", func(o *plan.Order) { o.Parts[0].Spare = 1 }, "parts", 0, "matched"},
 	} {

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strconv"
+
 	"resawd/calc/fault"
 	"resawd/calc/length"
 )
@@ -11,15 +13,16 @@ const (
 	MaxBoards   = 2_000
 	MaxParts    = 2_000
 	MaxQuantity = 1_000_000
-	MaxPrice    = 1 << 40
-	MaxDefects  = 100 // of one board
+	MaxLeaves   = 20_000         // of all parts together
+	MaxPrice    = 10_000_000_000 // a million; with MaxLeaves boards, costs stay far below 2^52
+	MaxDefects  = 100            // of one board
 )
 
 // Validate returns every fault of an order, in the order of its fields: each
 // a *Fault. An order without faults can be solved.
 //
 // Source: definition.
-// Valid: sizes up to 100 m, 1 to 2 000 boards and parts, quantities up to a million.
+// Valid: sizes up to 100 m, 1 to 2 000 boards and parts, up to 20 000 leaves.
 func Validate(o Order) []error {
 	f := &faults{}
 	in(f, "", 0, "boards", len(o.Boards), 1, MaxBoards)
@@ -35,6 +38,7 @@ func Validate(o Order) []error {
 		f.part(i, p)
 	}
 	if len(f.list) == 0 {
+		f.leaves(o)
 		f.mixed(o)
 	}
 	return f.list
@@ -97,6 +101,19 @@ func (f *faults) part(i int, p Part) {
 		if p.Matched > 0 && n%p.Matched != 0 {
 			f.mix("parts", i, "matched", "quantity and spare are counted in leaves and must be whole matched sets")
 			break
+		}
+	}
+}
+
+// leaves checks how many leaves the order is for. It names the first part that
+// is too much.
+func (f *faults) leaves(o Order) {
+	total := 0
+	for i, p := range o.Parts {
+		total += p.Quantity + p.Spare
+		if total > MaxLeaves {
+			f.mix("parts", i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" leaves; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
+			return
 		}
 	}
 }
