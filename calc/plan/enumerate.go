@@ -43,10 +43,13 @@ func (e *enumerator) grow(o option, kd kind, at nm) []option {
 			continue
 		}
 		for _, s := range e.strip(kd, l) {
-			if e.budget -= len(e.need); e.budget < 0 {
+			if e.budget -= len(e.need) + len(o.lay.strips); e.budget < 0 { // both are copied
 				return nil
 			}
 			next := e.join(o, s, from)
+			if slices.Equal(next.sets, o.sets) { // nothing more is wanted of this strip
+				continue
+			}
 			all = append(all, e.grow(next, kd, from+long+e.p.order.CrosscutKerf)...)
 		}
 		all = e.undominated(all)
@@ -105,11 +108,14 @@ func (e *enumerator) rip(o option, kd kind, l, w int, rip nm) []option {
 			break
 		}
 		for _, sets := range e.contents(kd, l, w) {
-			if e.budget -= len(e.need); e.budget < 0 {
+			if e.budget -= len(e.need) + len(o.lay.strips[0].billets); e.budget < 0 { // both are copied
 				return nil
 			}
 			next := option{e.sum(o.sets, sets), o.lay.clone()}
 			next.lay.strips[0].billets = append(next.lay.strips[0].billets, billet{w, pieces(sets)})
+			if slices.Equal(next.sets, o.sets) { // nothing more is wanted of this billet
+				continue
+			}
 			if e.p.rips() {
 				all = append(all, e.rip(next, kd, l, w, rest)...)
 			} else {
