@@ -19,6 +19,7 @@ type search struct {
 	p       *problem
 	need    []int
 	dual    *dual
+	counts  *counts // of boards; nil until the dual has ended
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
@@ -70,6 +71,8 @@ func (s *search) slice() bool {
 		if s.dual.steps < dualFirst {
 			return s.dual.bound < s.least
 		}
+	} else {
+		s.count()
 	}
 	for range 5 {
 		if s.ctx.Err() != nil {
@@ -81,6 +84,16 @@ func (s *search) slice() bool {
 		s.try()
 	}
 	return s.dual.bound < s.least && s.stale < staleTries
+}
+
+// count raises the bound by the numbers of boards that it takes at least.
+func (s *search) count() {
+	if s.counts == nil {
+		s.counts = newCounts(s.ctx, s.dual, s.ascent)
+	}
+	if !s.counts.done() {
+		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
+	}
 }
 
 // work returns the steps of work so far.
