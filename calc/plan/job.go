@@ -158,3 +158,12 @@ func (j *job) gap() int64 {
 	}
 	return j.p.cost(j.cuts) - j.bound
 }
+
+// hope returns the gap, the less the longer the search has gained nothing, so
+// that one job does not keep the others from theirs.
+func (j *job) hope() float64 {
+	return float64(j.gap()) / (1 + float64(j.search.stale)/hopeTries)
+}
+
+// hopeTries is how many tries without gain halve the hope.
+const hopeTries = 50

@@ -116,8 +116,8 @@ func (s *solver) engine(j *job) error {
 	return err
 }
 
-// turns lets the jobs of three stages search in turns, the one with the
-// largest gap first.
+// turns lets the jobs of three stages search in turns, the one with the most
+// hope first.
 func (s *solver) turns() error {
 	for {
 		var j *job
@@ -126,7 +126,7 @@ func (s *solver) turns() error {
 			if x.search != nil {
 				work += x.search.work()
 			}
-			if x.open && x.search != nil && (j == nil || x.gap() > j.gap()) {
+			if x.open && x.search != nil && (j == nil || x.hope() > j.hope()) {
 				j = x
 			}
 		}

@@ -11,6 +11,9 @@ const mm = nm(1_000_000)
 // RealOrder and RandomOrder lend the made-up orders to the tests outside.
 func RealOrder(seed uint64) Order { return realOrder(seed) }
 
+// ShopOrder is RealOrder for an order of repeated sizes.
+func ShopOrder(seed uint64) Order { return shopOrder(seed) }
+
 // RandomOrder returns a tiny or a larger order.
 func RandomOrder(r *rand.Rand, large bool) Order {
 	o := tiny(r)

@@ -19,6 +19,8 @@ type search struct {
 	p       *problem
 	need    []int
 	dual    *dual
+	counts  *counts // of boards; nil until the dual has ended
+	given   []int   // boards of each kind that are as good as free, for a while
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
@@ -39,7 +41,7 @@ const (
 	dualFirst  = 100 // before the first try
 	staleTries = 15000
 
-	restartTries = 150
+	restartTries = 50
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -70,6 +72,8 @@ func (s *search) slice() bool {
 		if s.dual.steps < dualFirst {
 			return s.dual.bound < s.least
 		}
+	} else {
+		s.count()
 	}
 	for range 5 {
 		if s.ctx.Err() != nil {
@@ -81,6 +85,16 @@ func (s *search) slice() bool {
 		s.try()
 	}
 	return s.dual.bound < s.least && s.stale < staleTries
+}
+
+// count raises the bound by the numbers of boards that it takes at least.
+func (s *search) count() {
+	if s.counts == nil {
+		s.counts = newCounts(s.ctx, s.dual, s.ascent)
+	}
+	if !s.counts.done() {
+		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
+	}
 }
 
 // work returns the steps of work so far.
@@ -108,10 +122,7 @@ func (s *search) try() {
 	if s.ctx.Err() != nil {
 		return // left half done
 	}
-	score := s.worthless(left)
-	for _, lay := range plan {
-		score += float64(s.p.price(lay.kind))
-	}
+	score := s.worthless(left) + s.charges(plan)
 	if slack := float64(s.least) * 0.02 * math.Pow(s.rng.Float64(), 3); score > s.score+slack {
 		return
 	}
@@ -121,6 +132,11 @@ func (s *search) try() {
 
 // restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
+	s.given = nil
+	if s.rng.IntN(2) == 0 && s.give() {
+		s.finish()
+		return
+	}
 	switch s.rng.IntN(3) {
 	case 0:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
@@ -165,10 +181,7 @@ func (s *search) finish() {
 		s.penalty = max(1, s.penalty*0.98)
 		s.offer(s.plan)
 	}
-	s.score = s.worthless(s.left)
-	for _, lay := range s.plan {
-		s.score += float64(s.p.price(lay.kind))
-	}
+	s.score = s.worthless(s.left) + s.charges(s.plan)
 }
 
 // offer keeps a plan that delivers everything if it is the cheapest.
@@ -270,7 +283,9 @@ func (s *search) greed(boards []layout, left []int, value []int64) *greed {
 	for _, lay := range boards {
 		stock[lay.kind]--
 	}
-	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
+	at := s.p.stock()
+	price := func(k int) int64 { return int64(s.charge(k, at[k]-stock[k])) }
+	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: price,
 		rounds: 3, limit: math.MaxInt64, single: true}
 }
 
@@ -290,7 +305,7 @@ func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) 
 		before := s.worthless(left)
 		at := slices.Clone(left)
 		c, ok := g.next()
-		if !ok || before-s.worthless(left) <= float64(s.p.price(c.kind)) {
+		if !ok || before-s.worthless(left) <= s.charge(c.kind, s.p.stock()[c.kind]-g.stock[c.kind]-1) {
 			copy(left, at)
 			break
 		}

@@ -1,0 +1,289 @@
+package plan
+
+import (
+	"cmp"
+	"container/heap"
+	"context"
+	"math"
+	"slices"
+)
+
+// counts seeks the cheapest numbers of boards that no prices forbid. A row says,
+// for some prices of the items, what the need is worth and what a board of each
+// kind gives at most: boards that are worth less together cannot deliver it.
+// Numbers that every row allows are asked for a further row; when none is found
+// their price is the bound. Numbers are reached best first, so that the price of
+// the next ones is a bound at any time.
+//
+// Source: Benders, Numerische Mathematik 4 (1962) 238-252: integer counts and
+// cuts from the duals of the rest (from memory).
+type counts struct {
+	d     *dual
+	a     *ascent
+	rows  []row
+	open  nodes
+	order []int // kinds, the dearest first
+	stuck *node // numbers that no row forbids
+	nodes int
+}
+
+// row is what the need and a board of each kind are worth at some prices.
+type row struct {
+	worth []int64
+	want  int64
+	order []int // kinds, the most worth for its price first
+}
+
+// node holds the numbers of the first kinds of the order; of kind n and after
+// there may be more.
+type node struct {
+	n      int
+	number []int
+	low    int64 // bound on the price of all numbers from here
+	rows   int   // of which low knows
+}
+
+// nodes is a heap, the lowest bound first.
+type nodes []*node
+
+func (h nodes) Len() int           { return len(h) }
+func (h nodes) Less(i, j int) bool { return h[i].low < h[j].low }
+func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *nodes) Push(x any)        { *h = append(*h, x.(*node)) }
+func (h *nodes) Pop() any {
+	old := *h
+	x := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return x
+}
+
+// Limits of the counts.
+const (
+	maxNodes   = 1_500_000 // times kinds of board
+	maxRows    = 60
+	countSteps = 60 // of the dual for a row
+	sliceNodes = 2000
+)
+
+// newCounts returns counts with the row of the best prices of a dual.
+func newCounts(ctx context.Context, d *dual, a *ascent) *counts {
+	c := &counts{d: d, a: a}
+	for k := range d.p.kinds {
+		c.order = append(c.order, k)
+	}
+	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.price(y), d.p.price(x)) })
+	c.open = nodes{{number: make([]int, len(c.order))}}
+	c.addRow(ctx, values(d.best))
+	return c
+}
+
+// addRow adds the row of some values.
+func (c *counts) addRow(ctx context.Context, v []int64) {
+	p := c.d.p
+	r := row{want: total(v, c.d.need), worth: make([]int64, len(p.kinds))}
+	c.d.t.ask(v, c.d.need)
+	for k, kd := range p.kinds {
+		worth, _ := c.d.t.board(kd, kd.segs)
+		f := c.a.board(k, v, c.d.need, 10, 0)
+		if ctx.Err() != nil || c.d.t.arena.full {
+			return
+		}
+		if r.worth[k] = min(f.bound, worth, r.want); r.worth[k] > 0 {
+			r.order = append(r.order, k)
+		}
+	}
+	slices.SortStableFunc(r.order, func(x, y int) int {
+		return cmp.Compare(float64(p.price(x))/float64(r.worth[x]), float64(p.price(y))/float64(r.worth[y]))
+	})
+	c.rows = append(c.rows, r)
+}
+
+// total returns what a need is worth.
+func total(v []int64, need []int) int64 {
+	var sum int64
+	for i, n := range need {
+		sum += v[i] * int64(n)
+	}
+	return sum
+}
+
+// work goes on for some nodes and returns a bound below limit, or limit.
+func (c *counts) work(ctx context.Context, limit int64) int64 {
+	for range sliceNodes {
+		if len(c.open) == 0 || c.open[0].low >= limit {
+			return limit
+		}
+		if c.done() || ctx.Err() != nil {
+			break
+		}
+		if x := c.open[0]; x.rows < len(c.rows) {
+			c.weigh(x)
+			heap.Fix(&c.open, 0)
+		} else if x.low == c.price(x) {
+			if !c.forbid(ctx, x) {
+				c.stuck = x
+			}
+			break
+		} else {
+			c.branch(heap.Pop(&c.open).(*node))
+		}
+	}
+	return c.open[0].low
+}
+
+// done tells whether the bound will not rise further.
+func (c *counts) done() bool {
+	return c.stuck != nil || len(c.open) == 0 || c.nodes > maxNodes/len(c.order)
+}
+
+// price returns what the boards of a node cost.
+func (c *counts) price(x *node) int64 {
+	var sum int64
+	for k, n := range x.number {
+		sum += int64(n) * c.d.p.price(k)
+	}
+	return sum
+}
+
+// branch adds the nodes after one: a further board of its kind, or none.
+func (c *counts) branch(x *node) {
+	if x.n == len(c.order) {
+		return
+	}
+	c.nodes++
+	k := c.order[x.n]
+	if q := c.d.p.order.Boards[k].Quantity; q == Unlimited || x.number[k] < q {
+		more := &node{n: x.n, number: slices.Clone(x.number)}
+		more.number[k]++
+		c.weigh(more)
+		heap.Push(&c.open, more)
+	}
+	next := &node{n: x.n + 1, number: x.number}
+	c.weigh(next)
+	heap.Push(&c.open, next)
+}
+
+// weigh finds the bound of a node.
+func (c *counts) weigh(x *node) {
+	later := make([]bool, len(x.number))
+	for _, k := range c.order[x.n:] {
+		later[k] = true
+	}
+	spent := c.price(x)
+	x.low = max(x.low, spent)
+	for _, r := range c.rows[x.rows:] {
+		x.low = max(x.low, spent+c.fraction(r, x, later))
+	}
+	c.d.t.arena.work += int64(len(c.rows)-x.rows+1) * int64(len(c.order))
+	x.rows = len(c.rows)
+}
+
+// fraction returns a bound on the price of what a row still wants, when the
+// last board may be cut: beyond every limit when the boards do not suffice.
+func (c *counts) fraction(r row, x *node, later []bool) int64 {
+	want := r.want
+	for k, n := range x.number {
+		want -= int64(n) * r.worth[k]
+	}
+	var spent int64
+	for _, k := range r.order {
+		if want <= 0 {
+			return spent
+		}
+		if !later[k] {
+			continue
+		}
+		price, worth := c.d.p.price(k), r.worth[k]
+		most := c.d.p.most(k, MaxPrice) - int64(x.number[k])
+		if n := (want + worth - 1) / worth; n <= most {
+			want -= (n - 1) * worth
+			return spent + (n-1)*price + int64(math.Ceil(float64(price)*float64(want)/float64(worth)*(1-1e-12)))
+		}
+		want -= most * worth
+		spent += most * price
+	}
+	if want <= 0 {
+		return spent
+	}
+	return MaxPrice * MaxQuantity
+}
+
+// forbid seeks prices at which the boards of a node are worth less than the
+// need, and adds their row.
+func (c *counts) forbid(ctx context.Context, x *node) bool {
+	if len(c.rows) >= maxRows {
+		return false
+	}
+	v, ok := c.d.against(ctx, x.number)
+	if !ok {
+		return false
+	}
+	before := x.low
+	c.addRow(ctx, v)
+	c.weigh(x)
+	heap.Fix(&c.open, 0)
+	return x.low > before
+}
+
+// against seeks values at which numbers of boards are worth less than the need,
+// or as little more as it finds.
+func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
+	price, best := slices.Clone(d.best), []int64(nil)
+	least, stride, since := math.Inf(1), 1.0, 0
+	for range countSteps {
+		v := values(price)
+		over, slack := d.excess(v, number)
+		if d.t.arena.full || ctx.Err() != nil {
+			return nil, false
+		}
+		if since++; over/float64(max(1, total(v, d.need))) < least {
+			least, since, best = over/float64(max(1, total(v, d.need))), 0, v
+		}
+		if over < 0 {
+			return v, true
+		}
+		if since > 5 {
+			since, stride = 0, stride*0.6
+		}
+		aim := over/dualScale + 0.02*float64(total(v, d.need))/dualScale
+		shift(price, slack, stride*aim)
+	}
+	return best, best != nil && least < 0.1
+}
+
+// excess returns how much more boards are worth than the need, and how many
+// sets of each item they lack.
+func (d *dual) excess(v []int64, number []int) (float64, []float64) {
+	d.t.ask(v, d.need)
+	slack := make([]float64, len(v))
+	for i, n := range d.need {
+		slack[i] = float64(n)
+	}
+	over := -total(v, d.need)
+	for k, n := range number {
+		if n == 0 {
+			continue
+		}
+		kd := d.p.kinds[k]
+		worth, pieces := d.t.board(kd, kd.segs)
+		over += int64(n) * worth
+		for i, m := range countOf(d.t, kd, pieces) {
+			slack[i] -= float64(n) * float64(m)
+		}
+	}
+	return float64(over), slack
+}
+
+// shift moves prices along the slack, by a step that would gain a value.
+func shift(price, slack []float64, gain float64) {
+	var norm float64
+	for _, s := range slack {
+		norm += s * s
+	}
+	if norm == 0 {
+		return
+	}
+	for i, s := range slack {
+		price[i] = max(0, price[i]+gain/norm*s)
+	}
+}

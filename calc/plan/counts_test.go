@@ -1,0 +1,69 @@
+package plan
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+)
+
+// TestCountsBound compares the bound by counts of boards with the least cost of
+// tiny orders, found by the exact method, which brute force confirms elsewhere.
+func TestCountsBound(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 5))
+	var weighed, sharp int
+	for range 1500 {
+		o := tiny(r)
+		if len(Validate(o)) > 0 {
+			continue
+		}
+		p := prepare(o)
+		cuts, need, ok := solveExact(p, p.possible(), maxExactSteps)
+		least := p.cost(cuts)
+		if !ok || none(need) || least == 0 {
+			continue
+		}
+		bound := countsBound(p, need, least)
+		if bound > least {
+			t.Fatalf("bound %d above the least cost %d of %+v", bound, least, o)
+		}
+		weighed++
+		if bound == least {
+			sharp++
+		}
+	}
+	if weighed < 300 || sharp < weighed/2 {
+		t.Errorf("%d bounds, %d of them sharp", weighed, sharp)
+	}
+}
+
+// countsBound returns the bound by counts alone, of plans of any cost.
+func countsBound(p *problem, need []int, least int64) int64 {
+	d := newDual(p, need, least)
+	for range 40 {
+		d.step(context.Background(), least)
+	}
+	c := newCounts(context.Background(), d, newAscent(p))
+	var bound int64
+	for range 100 {
+		bound = max(bound, c.work(context.Background(), MaxPrice))
+		if c.done() {
+			break
+		}
+	}
+	return bound
+}
+
+// TestCountsWhole counts boards: one with room for 3 leaves costs 70, one for 2
+// costs 50. Four leaves need two of the smaller, 100; parts of boards would do
+// it for 4/3 of 70, 94 rounded up.
+func TestCountsWhole(t *testing.T) {
+	o := Order{
+		Boards: []Board{{Name: "thick", Thickness: 3 * mm, Width: mm, Length: mm, Quantity: 5, Price: 70},
+			{Name: "thin", Thickness: 2 * mm, Width: mm, Length: mm, Quantity: 5, Price: 50}},
+		Parts: []Part{{Name: "leaf", Thickness: mm, Width: mm, Length: mm, Quantity: 4}},
+	}
+	p := prepare(o)
+	if got := countsBound(p, p.possible(), 140); got != 100 {
+		t.Errorf("bound %d, want 100", got)
+	}
+}
