@@ -228,7 +228,7 @@ type pair struct{ name, value string }
 
 // pairs parts a raw query.
 func pairs(query string) ([]pair, error) {
-	var list []pair
+	list := make([]pair, 0, 8)
 	for query != "" {
 		var part string
 		part, query, _ = strings.Cut(query, "&")

@@ -2,6 +2,7 @@ package api
 
 import (
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
@@ -10,6 +11,7 @@ import (
 
 // metrics is everything the service counts.
 type metrics struct {
+	known    sync.Map // kind to series, so that labels are looked up once
 	requests *prometheus.CounterVec
 	duration *prometheus.HistogramVec
 	inFlight prometheus.Gauge
@@ -55,17 +57,45 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 	return m
 }
 
-// answered counts one request. Methods are those of HTTP, so that a client
-// cannot invent labels.
+// kind is what requests are told apart by.
+type kind struct {
+	method, route string
+	status        int
+}
+
+// series are the metrics of one kind of request.
+type series struct {
+	count    prometheus.Counter
+	duration prometheus.Observer
+}
+
+// answered counts one request.
 func (m *metrics) answered(method, route string, status int, took time.Duration) {
+	of := kind{method, route, status}
+	known, ok := m.known.Load(of)
+	if !ok {
+		known, _ = m.known.LoadOrStore(of, m.seriesOf(of))
+	}
+	if s, ok := known.(series); ok {
+		s.count.Inc()
+		s.duration.Observe(took.Seconds())
+	}
+}
+
+// seriesOf finds the metrics of a kind of request.
+func (m *metrics) seriesOf(of kind) series {
+	code := strconv.Itoa(of.status)
+	return series{m.requests.WithLabelValues(of.method, of.route, code), m.duration.WithLabelValues(of.method, of.route, code)}
+}
+
+// methodLabel is a method as the metrics tell it, so that a client cannot
+// invent labels.
+func methodLabel(method string) string {
 	switch method {
 	case "GET", "HEAD", "POST", "OPTIONS", "PUT", "DELETE", "PATCH":
-	default:
-		method = "other"
+		return method
 	}
-	code := strconv.Itoa(status)
-	m.requests.WithLabelValues(method, route, code).Inc()
-	m.duration.WithLabelValues(method, route, code).Observe(took.Seconds())
+	return "other"
 }
 
 // watch tells how full the queue of plans is.

@@ -39,7 +39,7 @@ func (s *Server) record(c echo.Context, id string, took time.Duration) {
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
 		line.AddAttrs(slog.String("problem", p.Type))
 	}
-	s.metrics.answered(c.Request().Method, route, status, took)
+	s.metrics.answered(methodLabel(c.Request().Method), route, status, took)
 	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))
 	if h := s.Log.Handler(); h.Enabled(context.Background(), line.Level) {
 		_ = h.Handle(context.Background(), line) // a log that cannot be written has nowhere to say so
