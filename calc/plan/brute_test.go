@@ -162,7 +162,7 @@ func (b *brute) solve() ([]int, int64, int) {
 	states := map[string]state{fmt.Sprint(make([]int, len(b.want))): {make([]int, len(b.want)), 0}}
 	for _, bd := range b.o.Boards {
 		opts := b.crosscut(bd, b.o.EndTrim)
-		for n := 0; n < bd.Quantity; n++ {
+		for range bd.Quantity {
 			next := map[string]state{}
 			for k, s := range states {
 				if t, ok := next[k]; !ok || s.cost < t.cost {

@@ -210,7 +210,7 @@ func (b *builder) top(lay layout, value []int64, left []int) {
 func (b *builder) remainder(set, l, w int, room nm, value []int64, left []int) []colgen.Piece {
 	a := &b.spare
 	a.reset()
-	at := a.start(0)
+	at := a.start()
 	for _, i := range b.t.p.sets[set] {
 		if it := b.t.p.items[i]; it.wid <= w && it.len <= l && it.size <= room && left[i] > 0 && value[i] > 0 {
 			at = a.limited(at, int32(i), it.size, value[i], left[i], room)

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math/big"
 	"slices"
@@ -69,7 +70,7 @@ func (c *checker) face(b Board, billets []Billet) error {
 		}
 		switch x := sorted[i-1]; {
 		case y.From == x.From && y.Length != x.Length:
-			return fmt.Errorf("billets of one crosscut differ in length")
+			return errors.New("billets of one crosscut differ in length")
 		case y.From == x.From && (x.Width == 0 || y.Across < x.Across+x.Width+c.o.RipKerf):
 			return fmt.Errorf("no rip kerf between billets at %d", y.Across)
 		case y.From != x.From && (x.Length == 0 || y.From < x.From+x.Length+c.o.CrosscutKerf):

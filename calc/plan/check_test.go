@@ -111,6 +111,7 @@ func neighbours(p *Plan, spoil func(x, y *Billet) bool) bool {
 
 // copied returns a deep copy.
 func copied[T any](t *testing.T, x T) T {
+	t.Helper()
 	data, err := json.Marshal(x)
 	if err != nil {
 		t.Fatal(err)

@@ -49,7 +49,7 @@ type nodes []*node
 func (h nodes) Len() int           { return len(h) }
 func (h nodes) Less(i, j int) bool { return h[i].low < h[j].low }
 func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *nodes) Push(x any)        { *h = append(*h, x.(*node)) }
+func (h *nodes) Push(x any)        { *h = append(*h, x.(*node)) } //nolint:forcetypeassert // a heap of nodes holds nodes
 func (h *nodes) Pop() any {
 	old := *h
 	x := old[len(old)-1]
@@ -125,7 +125,7 @@ func (c *counts) work(ctx context.Context, limit int64) int64 {
 			}
 			break
 		} else {
-			c.branch(heap.Pop(&c.open).(*node))
+			c.branch(heap.Pop(&c.open).(*node)) //nolint:forcetypeassert // a heap of nodes holds nodes
 		}
 	}
 	return c.open[0].low

@@ -10,7 +10,7 @@ const givenPart = 0.02
 // so many are in the plan: hardly anything for the boards that are given.
 func (s *search) charge(k, used int) float64 {
 	price := float64(s.p.price(k))
-	if s.given != nil && used < s.given[k] {
+	if len(s.given) > 0 && used < s.given[k] {
 		return price * givenPart
 	}
 	return price

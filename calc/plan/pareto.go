@@ -29,9 +29,9 @@ const maxStates = 1_200_000
 // reset empties an arena.
 func (a *arena) reset() { a.states, a.full = a.states[:0], false }
 
-// start returns a list of one state of no worth.
-func (a *arena) start(size nm) list {
-	a.states = append(a.states, state{size: size, from: -1, item: -1})
+// start returns a list of one state of no size and no worth.
+func (a *arena) start() list {
+	a.states = append(a.states, state{from: -1, item: -1})
 	n := int32(len(a.states))
 	return list{n - 1, n}
 }

@@ -134,7 +134,7 @@ func (s *solver) turns() error {
 			return nil
 		}
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
-			return nil
+			return nil //nolint:nilerr // out of time is no error: the best plan so far is the answer
 		}
 		j.open = j.search.slice()
 		if err := j.columns(s.ctx); err != nil {

@@ -43,6 +43,7 @@ func mill() plan.Order {
 
 // within returns a context that ends after a time.
 func within(t *testing.T, d time.Duration) context.Context {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), d)
 	t.Cleanup(cancel)
 	return ctx

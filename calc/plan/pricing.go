@@ -68,7 +68,7 @@ func (t *tables) leaves(set, l int) []list {
 		return t.thick[set][l]
 	}
 	lists := make([]list, len(t.p.wids))
-	at := t.arena.start(0)
+	at := t.arena.start()
 	for w := range lists {
 		for _, i := range t.p.sets[set] {
 			if it := t.p.items[i]; it.wid == w && it.len <= l && t.value[i] > 0 && t.limit[i] > 0 {
@@ -107,7 +107,7 @@ func (t *tables) strip(g, l int) wide {
 	for w := range worth {
 		worth[w] = t.billet(g, l, w)
 	}
-	s.list = t.arena.start(0)
+	s.list = t.arena.start()
 	var best int64
 	for w, worth := range worth {
 		if worth > best {
@@ -139,7 +139,7 @@ func (t *tables) face(k kind, segs []segment) list {
 		worth[l] = t.stripWorth(k.group, l, k.rip)
 	}
 	kerf := t.p.order.CrosscutKerf
-	at := t.arena.start(0)
+	at := t.arena.start()
 	for _, seg := range segs {
 		at = t.arena.lift(at, seg.from)
 		var best int64

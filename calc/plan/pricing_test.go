@@ -104,7 +104,7 @@ func TestLists(t *testing.T) {
 			size[i], value[i], limit[i] = nm(3+r.IntN(20)), int64(1+r.IntN(30)), r.IntN(7)
 		}
 		a := &arena{}
-		l := a.start(0)
+		l := a.start()
 		for i := range size {
 			l = a.limited(l, int32(i), size[i], value[i], limit[i], room)
 		}

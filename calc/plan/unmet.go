@@ -60,7 +60,7 @@ func (d *deliverer) can(want []int) (bool, error) {
 	}
 	if d.ctx.Err() != nil || d.p.spent > deliverWork {
 		d.sure = false
-		return false, nil
+		return false, nil //nolint:nilerr // out of time is no error, only less sure
 	}
 	if d.p.short(want) {
 		return false, nil
