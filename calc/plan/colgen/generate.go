@@ -254,9 +254,3 @@ func (g *generator) point() []fractional {
 	}
 	return out
 }
-
-// cost of the relaxation, in units.
-func (g *generator) value() float64 { return g.lp.value() * g.s.dearest }
-
-// roundUp rounds a value of the linear program up to a whole cost.
-func roundUp(v float64) int64 { return int64(math.Ceil(v - 1e-6)) }

@@ -17,15 +17,15 @@ func (t *tight) interior(rng *rand.Rand) ([]float64, error) {
 	c, back := t, t.save()
 	defer func() { t.restore(back) }()
 	sum := make([]float64, c.lp.m)
-	for n := 0; n < dualPoints; n++ {
+	for range dualPoints {
 		if err := c.shift(rng); err != nil {
 			return nil, err
 		}
 		for added := true; added; {
-			var err error
-			if err = c.simplex(); err != nil {
+			if err := c.simplex(); err != nil {
 				return nil, err
 			}
+			var err error
 			if added, err = c.price(c.lp.y); err != nil {
 				return nil, err
 			}

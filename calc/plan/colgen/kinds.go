@@ -79,7 +79,7 @@ func (t *kindTree) search(low, high []int) error {
 // counted looks for a plan with the numbers of boards of the relaxation, which
 // are whole. It reports whether it has shown that there is none.
 func (t *kindTree) counted(g *generator) (none bool, err error) {
-	for try := 0; try < 2; try++ {
+	for try := range 2 {
 		d := &dive{g: g.clone(), noise: 0.2 * float64(try), rng: t.s.rng, aim: t.target + 1}
 		if err := d.run(); err != nil {
 			return false, err

@@ -165,7 +165,7 @@ func (lp *master) pivot(c int32, r int, reduced float64) {
 		lp.x[i] -= theta * lp.alpha[i]
 	}
 	lp.x[r] = theta
-	for j := 0; j < m; j++ {
+	for j := range m {
 		in := lp.inv[j*m : (j+1)*m]
 		if in[r] == 0 {
 			continue
@@ -252,15 +252,6 @@ func (lp *master) solvePrices() {
 		lp.y[j] = sum
 	}
 	lp.work += int64(lp.m * lp.m)
-}
-
-// value is the cost of the point.
-func (lp *master) value() float64 {
-	sum := 0.0
-	for r, c := range lp.basis {
-		sum += lp.costOf(c) * lp.x[r]
-	}
-	return sum
 }
 
 // unmet is how much the artificial columns stand for.

@@ -48,12 +48,13 @@ func (t *partition) together(p int32, i, j uint16) bool {
 	rows, counts := t.column(p)
 	found := 0
 	for x, r := range rows {
-		if r == i {
+		switch r {
+		case i:
 			found++
 			if i == j {
 				return counts[x] > 1
 			}
-		} else if r == j {
+		case j:
 			found++
 		}
 	}
@@ -125,14 +126,14 @@ func (n *partNode) solve() (pruned bool, err error) {
 		if err != nil {
 			return false, err
 		}
-		scale, room, low := n.scan()
+		_, room, low := n.scan()
 		if room < int64(n.t.target)*min(low, 0) {
 			return true, nil
 		}
 		if n.enter(low) {
 			continue
 		}
-		n.fix(scale, room, low)
+		n.fix(room, low)
 		if n.artificial() > 1e-6 && raise < 6 {
 			raise++
 			n.dearer()
@@ -227,7 +228,7 @@ func (n *partNode) addColumn(p int32) {
 
 // fix drops the patterns whose reduced cost alone exceeds the room: no plan of
 // the node uses them.
-func (n *partNode) fix(scale, room, low int64) {
+func (n *partNode) fix(room, low int64) {
 	room -= int64(n.t.target-1) * min(low, 0)
 	kept := n.active[:0]
 	for x, p := range n.active {

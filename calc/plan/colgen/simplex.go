@@ -8,7 +8,7 @@ import "math"
 //
 // Source: Wolfe, Journal of the SIAM 11 (1963) 205-211 (from memory).
 func (lp *master) primal() error {
-	for try := 0; try < 5; try++ {
+	for range 5 {
 		shifted, err := lp.descend()
 		if err != nil || !shifted {
 			return err
@@ -28,7 +28,7 @@ func (lp *master) primal() error {
 // whether it shifted the point.
 func (lp *master) descend() (shifted bool, err error) {
 	idle := 0
-	for n := 0; n < badPivots; n++ {
+	for n := range badPivots {
 		if err := lp.ask(n); err != nil {
 			return shifted, err
 		}

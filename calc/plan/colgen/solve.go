@@ -283,7 +283,7 @@ const bigRaises = 8
 // it raises their cost until they are met, or until the bound exceeds what all
 // boards cost: then there is no plan.
 func (s *search) relax(low, high []int) error {
-	for n := 0; n < bigRaises; n++ {
+	for range bigRaises {
 		s.root = s.newGenerator(s.p.Demand, low, high)
 		s.many = max(s.many, s.root.lp.m/manyPart)
 		s.root.exchange()

@@ -58,7 +58,7 @@ func TestKerfMapping(t *testing.T) {
 func TestBruteForce(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	count := map[Status]int{}
-	for n := 0; n < 1500; n++ {
+	for n := range 1500 {
 		p := newRandom(rng, 1+n%3)
 		want := p.brute()
 		r := p.solve(t)
@@ -85,7 +85,7 @@ func TestBruteForce(t *testing.T) {
 // Sizes, order and splitting of demands change nothing of the least cost.
 func TestMetamorphic(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	for n := 0; n < 200; n++ {
+	for n := range 200 {
 		p := newRandom(rng, 1+n%2)
 		want := p.solve(t)
 		if want.Status != Optimal {
@@ -245,7 +245,7 @@ func TestTooFewBoards(t *testing.T) {
 func TestPrices(t *testing.T) {
 	p := random{[]Kind{{7, Unlimited}, {9, 3}}, []int64{10, 10}, []int64{5}, []int{4}}
 	r := p.solve(t)
-	if r.ItemPrice == nil || math.Abs(r.ItemPrice[0]-3.5) > 1e-6 || math.Abs(r.KindPrice[1]) > 1e-6 {
+	if len(r.ItemPrice) == 0 || math.Abs(r.ItemPrice[0]-3.5) > 1e-6 || math.Abs(r.KindPrice[1]) > 1e-6 {
 		t.Errorf("prices %v, %v; want 3.5, 0", r.ItemPrice, r.KindPrice)
 	}
 }

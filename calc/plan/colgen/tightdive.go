@@ -143,7 +143,7 @@ func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	home := root.save()
-	for round := 0; round < rounds; round++ {
+	for round := range rounds {
 		switch round {
 		case 1:
 			none, err = root.listed(rng)

@@ -2,7 +2,7 @@
 package instance
 
 import (
-	"fmt"
+	"errors"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -41,7 +41,7 @@ func Read(file string) (Instance, error) {
 		return parseKinds(n)
 	}
 	if len(n) < 2 {
-		return Instance{}, fmt.Errorf("too short")
+		return Instance{}, errors.New("too short")
 	}
 	in := Instance{Kinds: []colgen.Kind{{Cost: 1, Quantity: colgen.Unlimited}}, Capacity: []int64{n[1]}}
 	return in.items(n[0], n[2:])
@@ -50,7 +50,7 @@ func Read(file string) (Instance, error) {
 func parseKinds(n []int64) (Instance, error) {
 	var in Instance
 	if len(n) == 0 || int64(len(n)) < 3*n[0]+2 {
-		return in, fmt.Errorf("too short")
+		return in, errors.New("too short")
 	}
 	kinds, n := n[0], n[1:]
 	for ; kinds > 0; kinds-- {
@@ -63,9 +63,9 @@ func parseKinds(n []int64) (Instance, error) {
 
 func (in Instance) items(count int64, n []int64) (Instance, error) {
 	if int64(len(n)) < 2*count {
-		return in, fmt.Errorf("too few items")
+		return in, errors.New("too few items")
 	}
-	for x := int64(0); x < count; x++ {
+	for x := range count {
 		in.Size = append(in.Size, n[2*x])
 		in.Demand = append(in.Demand, int(n[2*x+1]))
 	}

@@ -37,8 +37,9 @@ func main() {
 		}
 	}
 	if err := run(*data, *only, *limit, *each); err != nil {
+		pprof.StopCPUProfile()
 		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+		os.Exit(1) //nolint:gocritic // what was deferred is done above
 	}
 }
 
