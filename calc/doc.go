@@ -8,6 +8,7 @@
 //	blade   teeth for the stock, blades ranked
 //	wood    kinds of wood
 //	run     the run sheet, composed of the others
+//	plan    which boards to cut for an order, with proof
 //
 // A chapter is pure: it reads and writes nothing, keeps no clock, and knows
 // neither HTTP nor the names of the wire.
