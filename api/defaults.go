@@ -73,6 +73,24 @@ func (c *call) fixing(asked *string) *shop.Fixing {
 	return named(c, "fixing", asked, c.shop.DefaultFixing, c.shop.Fixing, c.shop.Fixings, func(f shop.Fixing) string { return f.Name })
 }
 
+// fillKerf gives a request the blade's kerf, and says how far to trust it: as
+// the blade says of its own, as nominal where a kerf comes without a word.
+func (c *call) fillKerf(s *Settings, kerf **length.Length, basis **string, blade *shop.Blade) {
+	if *kerf == nil {
+		orDefault(basis, blade.KerfBasis)
+	}
+	orDefault(basis, "nominal")
+	fill(c, "kerf", kerf, blade.Kerf, &s.Blade, &blade.Name)
+}
+
+// fillHoldBack gives a request the hold-back of its fixing, or of the shop's.
+func (c *call) fillHoldBack(name **string, holdBack **length.Length) *shop.Fixing {
+	fixing := c.fixing(*name)
+	*name = &fixing.Name
+	fill(c, "hold_back", holdBack, fixing.HoldBack, name, &fixing.Name)
+	return fixing
+}
+
 // fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever
 // the saw has, unless it says one or the other itself. Both together are
 // refused.

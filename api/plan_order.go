@@ -55,14 +55,8 @@ func (c *call) checkDefects(q *PlanRequest) {
 func (c *call) planDefaults(q *PlanRequest) *shop.Saw {
 	saw, blade := c.machine(&q.Settings)
 	q.Blade = &blade.Name
-	if q.Kerf == nil {
-		orDefault(&q.KerfBasis, blade.KerfBasis)
-	}
-	orDefault(&q.KerfBasis, "nominal")
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
-	fixing := c.fixing(q.Fixing)
-	q.Fixing = &fixing.Name
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
+	c.fillKerf(&q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	c.fillHoldBack(&q.Fixing, &q.HoldBack)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.RipKerf, defaultCrossKerf)
 	orDefault(&q.CrosscutKerf, defaultCrossKerf)

@@ -192,14 +192,8 @@ var encodeRunRequest = encoderOf(reflect.TypeFor[*RunRequest]())
 func (c *call) runInput(q *RunRequest) run.Input {
 	saw, blade := c.machine(&q.Settings)
 	q.Saw, q.Blade = &saw.Name, &blade.Name
-	if q.Kerf == nil {
-		orDefault(&q.KerfBasis, blade.KerfBasis)
-	}
-	orDefault(&q.KerfBasis, "nominal")
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
-	fixing := c.fixing(q.Fixing)
-	q.Fixing = &fixing.Name
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
+	c.fillKerf(&q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fixing := c.fillHoldBack(&q.Fixing, &q.HoldBack)
 	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
 	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
 	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
