@@ -279,19 +279,34 @@ func (s *search) repack() error {
 	if s.packer == nil || int64(len(s.packer.boards)) != s.bound {
 		s.packer = newRepacker(t, int(s.bound), rand.New(rand.NewPCG(s.o.Seed, 5)))
 	}
-	before, m := s.packer.work, int64(len(t.size))
-	found := s.packer.search(min(repackLeast+repackFactor*m*m*m, repackMost))
-	s.spend(s.packer.work - before)
-	if found {
-		return s.offer(s.packer.plan())
+	for range snapshots {
+		before := s.packer.work
+		found := s.packer.search(s.packer.budget() / snapshots)
+		s.spend(s.packer.work - before)
+		if found {
+			return s.offer(s.packer.plan())
+		}
+		for _, u := range s.packer.plan() {
+			s.pool.add(u.Kind, u.Pieces)
+		}
+		if err := s.alive(); err != nil {
+			return err
+		}
 	}
-	return s.alive()
+	return nil
 }
 
-// work for exchanges, as much as the linear program is likely to take: by the
-// cube of the number of sizes
+// times that the boards of the search are kept as patterns
+const snapshots = 8
+
+// budget is the work that exchanges are worth.
+func (r *repacker) budget() int64 {
+	m, n := int64(len(r.size)), int64(len(r.place))
+	return min(repackLeast+2*m*m*m+4*n*n, repackMost)
+}
+
+// work for exchanges: at least, and at most
 const (
-	repackLeast  = 100_000
-	repackFactor = 2
-	repackMost   = 400_000_000
+	repackLeast = 100_000
+	repackMost  = 400_000_000
 )
