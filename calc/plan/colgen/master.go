@@ -92,6 +92,31 @@ func (lp *master) reset() {
 	lp.rebuild()
 }
 
+// crash makes a basis of the columns at hand, at most as many as rows, as far
+// as they do not depend on each other, and of unit columns.
+func (lp *master) crash() {
+	column := func(q int) ([]int32, []float64) {
+		if q < len(lp.cols) {
+			return lp.entries(int32(q))
+		}
+		return nil, nil
+	}
+	rows, places := lp.factor.eliminate(lp.m, column)
+	for q := range lp.basis {
+		lp.basis[q] = int32(q)
+		if q < len(lp.cols) {
+			lp.where[q] = int32(q)
+		}
+	}
+	for x, r := range rows {
+		if q := places[x]; int(q) < len(lp.cols) {
+			lp.where[q] = -1
+		}
+		lp.basis[places[x]] = lp.unit(int(r))
+	}
+	lp.rebuild()
+}
+
 // unit is the unit column that can stand for an unmet row.
 func (lp *master) unit(r int) int32 {
 	if lp.sign[r] > 0 {

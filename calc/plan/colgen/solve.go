@@ -266,7 +266,7 @@ func (s *search) run() error {
 	}
 	first := firstDives
 	if _, ok := s.oneKind(); ok {
-		first = 1 // tight dives are better
+		first = 0 // tight dives are better
 	}
 	if err := s.dives(0, first); err != nil {
 		return err

@@ -60,6 +60,9 @@ func (d *tightDive) down(t *tight, turns int) error {
 			t.restore(back)
 		}
 		t.fix(parts[k].id, 1)
+		if k == 0 {
+			t.fixLarge(parts[1:])
+		}
 		t.settle()
 		if err := d.down(t, turns-k); err != nil {
 			return err
@@ -67,6 +70,18 @@ func (d *tightDive) down(t *tight, turns int) error {
 	}
 	return nil
 }
+
+// fixLarge fixes the patterns that are nearly whole, too, as long as they fit.
+func (t *tight) fixLarge(parts []fractional) {
+	for _, f := range parts {
+		if f.value >= largePart && t.usable(t.pool.patterns[f.id]) {
+			t.fix(f.id, 1)
+		}
+	}
+}
+
+// what is nearly whole
+const largePart = 0.7
 
 // finish searches exactly when few patterns are left.
 func (d *tightDive) finish(t *tight) (done bool, err error) {
