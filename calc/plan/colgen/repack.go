@@ -302,11 +302,11 @@ const snapshots = 8
 // budget is the work that exchanges are worth.
 func (r *repacker) budget() int64 {
 	m, n := int64(len(r.size)), int64(len(r.place))
-	return min(repackLeast+2*m*m*m+4*n*n, repackMost)
+	return min(repackLeast+m*m*m+4*n*n, repackMost)
 }
 
 // work for exchanges: at least, and at most
 const (
-	repackLeast = 100_000
+	repackLeast = 20_000
 	repackMost  = 400_000_000
 )

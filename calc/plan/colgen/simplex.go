@@ -252,6 +252,10 @@ func (lp *master) climb() error {
 // lengthen updates the reference weights of the places.
 func (lp *master) lengthen(place int) {
 	f := lp.length[place] / (lp.alpha[place] * lp.alpha[place])
+	if f > heaviest {
+		fill(lp.length, 1)
+		return
+	}
 	for _, q := range lp.nz {
 		lp.length[q] = max(lp.length[q], lp.alpha[q]*lp.alpha[q]*f)
 	}
