@@ -16,6 +16,12 @@ type partNode struct {
 	depth  int
 }
 
+// rounds of cuts at the root and below
+const (
+	rootRounds = 20
+	deepRounds = 1
+)
+
 // most bytes that the nodes on a path of the tree may take
 const partMemory = 64 << 20
 
@@ -24,14 +30,26 @@ func (n *partNode) size() int {
 	return 8*n.lp.m*n.lp.m + 5*len(n.has) + 64*len(n.ids)
 }
 
-// setRow is a branching row: the patterns of a set are used at least or at
-// most so often. The set is those that hold both items of a pair, or one
-// pattern.
+// setRow is a row beyond the demands: the patterns of a set are used at least
+// or at most so often. The set is those that hold both items of a pair, or one
+// pattern. Or it is a cut.
 type setRow struct {
 	i, j    uint16
 	pattern int32 // -1: the pair
+	cut     *cut  // nil: a set
 	sign    float64
 	rhs     int
+}
+
+// times is how often a listed pattern counts in the row.
+func (w *setRow) times(t *partition, p int32) int {
+	switch {
+	case w.cut != nil:
+		return w.cut.times(t.column(p))
+	case w.in(t, p):
+		return 1
+	}
+	return 0
 }
 
 // in reports whether a listed pattern is in the set.
@@ -85,6 +103,13 @@ func (t *partition) branch(n *partNode) error {
 	}
 	pruned, err := n.solve()
 	if err != nil || pruned {
+		return err
+	}
+	rounds := deepRounds
+	if n.depth == 0 {
+		rounds = rootRounds
+	}
+	if pruned, err := n.tighten(rounds); pruned || err != nil {
 		return err
 	}
 	set, f, ok := n.choose()
@@ -166,8 +191,8 @@ func (n *partNode) scan() (scale, room, low int64) {
 			c -= y[r] * int64(counts[x])
 		}
 		for w := range n.extra {
-			if n.extra[w].in(t, p) {
-				c -= y[len(t.demand)+w]
+			if y[len(t.demand)+w] != 0 {
+				c -= y[len(t.demand)+w] * int64(n.extra[w].times(t, p))
 			}
 		}
 		t.worth = append(t.worth, c)
@@ -217,8 +242,8 @@ func (n *partNode) addColumn(p int32) {
 		c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, float64(counts[x]))
 	}
 	for w := range n.extra {
-		if n.extra[w].in(n.t, p) {
-			c.rows, c.vals = append(c.rows, int32(len(n.t.demand)+w)), append(c.vals, 1)
+		if v := n.extra[w].times(n.t, p); v > 0 {
+			c.rows, c.vals = append(c.rows, int32(len(n.t.demand)+w)), append(c.vals, float64(v))
 		}
 	}
 	n.has[p] = true
@@ -262,21 +287,24 @@ func (n *partNode) dearer() {
 }
 
 // choose picks what to branch on: a pair of items whose patterns together have
-// a fractional value, or one pattern of a fractional value.
+// a fractional value, or one pattern of a fractional value. It prefers a pair
+// far from whole of an item in few patterns: what has the fewest ways left
+// fails first.
 //
 // Source: Vance, Computational Optimization and Applications 9 (1998) 211-228;
-// Ryan and Foster 1981 (from memory). With several copies of an item the sum
+// Ryan and Foster 1981; Haralick and Elliott, Artificial Intelligence 14 (1980)
+// 263-313 (fail first); from memory. With several copies of an item the sum
 // over the patterns of a pair is bounded instead of the items merged.
 func (n *partNode) choose() (set setRow, f float64, ok bool) {
 	t, m := n.t, len(n.t.demand)
 	var touched []int
-	best := 1e-6
+	best := 0.0
 	for r, c := range n.lp.basis {
 		v := n.lp.x[r]
 		if c < 0 || v < 1e-7 {
 			continue
 		}
-		if s := fraction(v); s > 1e-6 && best <= 1e-6 {
+		if s := fraction(v); s > 1e-6 && best == 0 {
 			set, f, ok = setRow{pattern: n.ids[c]}, v, true
 		}
 		rows, counts := t.column(n.ids[c])
@@ -293,15 +321,31 @@ func (n *partNode) choose() (set setRow, f float64, ok bool) {
 			}
 		}
 	}
+	few := n.ways()
 	for _, at := range touched {
 		v := t.pairs[at]
 		t.pairs[at] = 0
-		if s := fraction(v); s > best {
+		if fraction(v) < 1e-6 {
+			continue
+		}
+		if s := (0.1+fraction(v)) / min(few[at/m], few[at%m]); s > best {
 			best = s
 			set, f, ok = setRow{i: uint16(at / m), j: uint16(at % m), pattern: -1}, v, true
 		}
 	}
 	return set, f, ok
+}
+
+// ways is in how many active patterns each item is.
+func (n *partNode) ways() []float64 {
+	out := make([]float64, len(n.t.demand))
+	for _, p := range n.active {
+		rows, _ := n.t.column(p)
+		for _, r := range rows {
+			out[r]++
+		}
+	}
+	return out
 }
 
 // fraction is the distance to the next whole number.
@@ -321,7 +365,8 @@ func (n *partNode) restrict(set setRow, sign float64, rhs int) error {
 		}
 	default:
 		set.sign, set.rhs = sign, rhs
-		return n.addRow(set)
+		n.addRow(set)
+		return n.lp.dual()
 	}
 	return nil
 }
@@ -343,19 +388,51 @@ func (n *partNode) forbid(out func(int32) bool) {
 	n.lp.solvePrices()
 }
 
-// addRow adds a branching row.
-func (n *partNode) addRow(w setRow) error {
+// addRow adds a row; the dual method follows.
+func (n *partNode) addRow(w setRow) {
 	r := len(n.t.demand) + len(n.extra)
 	n.extra = append(n.extra, w)
 	for c, p := range n.ids {
-		if w.in(n.t, p) {
+		if v := w.times(n.t, p); v > 0 {
 			col := &n.lp.cols[c]
 			col.rows = append(append([]int32(nil), col.rows...), int32(r))
-			col.vals = append(append([]float64(nil), col.vals...), 1)
+			col.vals = append(append([]float64(nil), col.vals...), float64(v))
 		}
 	}
 	n.lp.addRow(w.sign, float64(w.rhs))
-	return n.lp.dual()
+}
+
+// tighten adds cuts that the point exceeds, and solves again, for a few rounds.
+// It reports true when that shows that the node holds no plan.
+func (n *partNode) tighten(rounds int) (pruned bool, err error) {
+	for range rounds {
+		cuts := exceeded(n.t.demand, n.point())
+		if len(cuts) == 0 {
+			return false, nil
+		}
+		for _, c := range cuts {
+			n.addRow(setRow{pattern: -1, cut: &c, sign: 1, rhs: c.limit(n.t.demand)})
+		}
+		if err := n.lp.dual(); err != nil {
+			return false, err
+		}
+		if pruned, err := n.solve(); pruned || err != nil {
+			return pruned, err
+		}
+	}
+	return false, nil
+}
+
+// point lists the listed patterns in the basis.
+func (n *partNode) point() []weighted {
+	var out []weighted
+	for q, c := range n.lp.basis {
+		if c >= 0 && n.lp.x[q] > 1e-7 {
+			rows, counts := n.t.column(n.ids[c])
+			out = append(out, weighted{rows, counts, n.lp.x[q]})
+		}
+	}
+	return out
 }
 
 // offer makes a plan of an integral point.

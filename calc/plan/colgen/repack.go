@@ -204,10 +204,10 @@ func (r *repacker) make(s swap) {
 	}
 }
 
-// without removes a piece from a list.
-func without(list []int, piece int) []int {
-	for x, p := range list {
-		if p == piece {
+// without removes an element from a list, whose order does not matter.
+func without[T comparable](list []T, v T) []T {
+	for x, w := range list {
+		if w == v {
 			list[x] = list[len(list)-1]
 			return list[:len(list)-1]
 		}
