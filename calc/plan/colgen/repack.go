@@ -279,21 +279,33 @@ func (s *search) repack() error {
 	if s.packer == nil || int64(len(s.packer.boards)) != s.bound {
 		s.packer = newRepacker(t, int(s.bound), rand.New(rand.NewPCG(s.o.Seed, 5)))
 	}
-	for range snapshots {
-		before := s.packer.work
-		found := s.packer.search(s.packer.budget() / snapshots)
-		s.spend(s.packer.work - before)
-		if found {
-			return s.offer(s.packer.plan())
-		}
+	found, err := s.exchangePieces(s.packer, func() {
 		for _, u := range s.packer.plan() {
 			s.pool.add(u.Kind, u.Pieces)
 		}
+	})
+	if err != nil || !found {
+		return err
+	}
+	return s.offer(s.packer.plan())
+}
+
+// exchangePieces lets a repacker work, calls keep now and then, and reports
+// whether it found a plan.
+func (s *search) exchangePieces(r *repacker, keep func()) (found bool, err error) {
+	for range snapshots {
+		before := r.work
+		found := r.search(r.budget() / snapshots)
+		s.spend(r.work - before)
+		if found {
+			return true, nil
+		}
+		keep()
 		if err := s.alive(); err != nil {
-			return err
+			return false, err
 		}
 	}
-	return nil
+	return false, nil
 }
 
 // times that the boards of the search are kept as patterns
