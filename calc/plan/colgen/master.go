@@ -75,8 +75,8 @@ func (lp *master) size() {
 	for _, v := range []*[]float64{&lp.x, &lp.y, &lp.shift, &lp.slack, &lp.length, &lp.alpha, &lp.rho, &lp.spare} {
 		*v = make([]float64, lp.m)
 	}
-	fill(lp.slack, 1)
-	fill(lp.length, 1)
+	even(lp.slack)
+	even(lp.length)
 	lp.nz = nil
 }
 
