@@ -119,7 +119,11 @@ func (s *search) raise(bound int64) error {
 
 // small reports whether what is left is better searched on its own.
 func (s *search) small(demand []int) bool {
-	return !s.inner && len(s.kinds) > 1 && total(demand) <= finishItems
+	most := fewItems
+	if _, ok := s.p.Pricer.(*Knapsack); ok {
+		most = finishItems
+	}
+	return !s.inner && len(s.kinds) > 1 && total(demand) <= most
 }
 
 // settled is errEnd when the best plan meets the bound, or no plan is cheap
@@ -256,6 +260,11 @@ func (s *search) run() error {
 	}
 	if err := s.relax(low, high); err != nil {
 		return err
+	}
+	if len(s.kinds) > 1 {
+		if err := s.byMixes(s.root, false); err != nil {
+			return err
+		}
 	}
 	first := firstDives
 	if _, ok := s.oneKind(); ok {

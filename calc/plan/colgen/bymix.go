@@ -1,0 +1,139 @@
+package colgen
+
+import (
+	"errors"
+	"sort"
+)
+
+// mixing looks for plans by the numbers of boards: which mixes meet all covers
+// at least cost, and can one of them be cut?
+type mixing struct {
+	s      *search
+	g      *generator
+	covers *covers
+	near   []int // numbers to begin with
+	pack   *packer
+	orders [][]int // of kinds to fill
+	exact  bool    // look at each mix until it is decided
+	until  int64   // work to stop at
+}
+
+const (
+	mixNodes  = 200_000   // of one search for mixes
+	mixWork   = 4_000_000 // to try mixes quickly, beyond twice what was done before
+	packNodes = 1_000     // to fill a board
+)
+
+// byMixes tries the mixes of a node in the order of their cost, and raises the
+// bound to that of the first that is not ruled out.
+func (s *search) byMixes(g *generator, exact bool) error {
+	m := s.newMixing(g, exact)
+	sure := true
+	for target := s.bound; target < m.limit(); {
+		next, none, err := m.at(target)
+		if err != nil {
+			return ignoreNodes(err)
+		}
+		if sure = sure && none; sure {
+			if next > s.ceiling() && s.best == nil && s.below == unreachable {
+				s.none = true
+			}
+			if err := s.raise(min(next, m.limit())); err != nil {
+				return err
+			}
+		}
+		target = next
+	}
+	return nil
+}
+
+// ignoreNodes drops the error of a search that reached its limit of nodes.
+func ignoreNodes(err error) error {
+	if errors.Is(err, errNodes) {
+		return nil
+	}
+	return err
+}
+
+func (s *search) newMixing(g *generator, exact bool) *mixing {
+	m := &mixing{s: s, g: g, near: g.boards(), exact: exact, until: s.stats.Work + s.stats.Work/4 + mixWork}
+	m.covers = newCovers(s.kinds, m.limit())
+	sum := int64(0)
+	for i, v := range g.proof.value {
+		sum += v * int64(g.demand[i])
+	}
+	s.spend(m.covers.add(g.most, sum))
+	if n, ok := s.p.Pricer.(*Knapsack); ok {
+		m.pack = newPacker(n, s.p.Demand)
+		m.orders = n.orders()
+	}
+	return m
+}
+
+// orders are the kinds by rising and by falling capacity.
+func (n *Knapsack) orders() [][]int {
+	var up, down []int
+	for k := range n.capacity {
+		up, down = append(up, k), append(down, k)
+	}
+	sort.SliceStable(up, func(a, b int) bool { return n.capacity[up[a]] < n.capacity[up[b]] })
+	sort.SliceStable(down, func(a, b int) bool { return n.capacity[down[a]] > n.capacity[down[b]] })
+	return [][]int{up, down}
+}
+
+// limit is a cost that plans of interest stay below.
+func (m *mixing) limit() int64 { return min(m.s.cutoff(), m.s.ceiling()+1) }
+
+// at tries the mixes that cost target. It returns a cost that other mixes that
+// are not cheaper do not stay below, and reports whether it ruled all of
+// target out.
+func (m *mixing) at(target int64) (next int64, none bool, err error) {
+	none = true
+	x := &mixes{covers: m.covers, low: m.g.low, high: m.g.high, near: m.near,
+		floor: target, target: target, boards: total(m.s.p.Demand)}
+	x.do = func(mix []int) error {
+		never, err := m.try(mix)
+		none = none && never
+		if err == nil && m.s.cutoff() <= target {
+			err = errNodes
+		}
+		return err
+	}
+	err = x.run(mixNodes)
+	m.s.spend(int64(mixNodes - x.nodes))
+	return x.next, none, err
+}
+
+// try looks for a plan of a mix, and reports whether there is none.
+func (m *mixing) try(mix []int) (none bool, err error) {
+	switch {
+	case m.pack == nil:
+		return false, errNodes
+	case m.pack.spare(mix) < 0:
+		return true, nil
+	case !m.exact && m.s.stats.Work > m.until:
+		return false, errNodes
+	}
+	if err := m.fill(mix); err != nil {
+		return false, err
+	}
+	if !m.exact {
+		return false, nil
+	}
+	return m.s.decide(m.pack.n, mix, 1, countNodes)
+}
+
+// fill cuts a mix in several ways.
+func (m *mixing) fill(mix []int) error {
+	for _, order := range m.orders {
+		for _, share := range []float64{1, 0, 0.5, 2} {
+			done := m.pack.run(mix, order, share, packNodes)
+			m.s.spend(m.pack.work)
+			m.pack.work = 0
+			if done {
+				return m.s.offer(m.pack.plan())
+			}
+		}
+	}
+	return nil
+}
