@@ -98,7 +98,7 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 		if err := ctx.Err(); err != nil {
 			return nil, t.work, err
 		}
-		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many)
+		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many, q.Exact)
 	}
 	return answers, t.work, nil
 }
@@ -132,7 +132,7 @@ func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64
 	answers := make([]Answer, len(floor))
 	for k := range answers {
 		if floor[k] != NotWanted {
-			answers[k] = t.answer(n.capacity[k], floor[k], many)
+			answers[k] = t.answer(n.capacity[k], floor[k], many, false)
 		}
 	}
 	return answers, t.work

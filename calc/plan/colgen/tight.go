@@ -66,9 +66,8 @@ func (s *search) newTight(n *Knapsack, boards []int) *tight {
 	return t
 }
 
-// open sets up the linear program of the demands. It begins with a few columns
-// that are likely to stay, because pivots are cheap as long as most of the
-// basis is unit columns.
+// open sets up the linear program of the demands that are left. Its basis is
+// made of the likely patterns, as far as they go: those of the program before.
 func (t *tight) open(likely []int32) {
 	var rhs []float64
 	t.row, t.ids, t.has = nil, nil, nil
@@ -84,9 +83,7 @@ func (t *tight) open(likely []int32) {
 	for _, id := range likely {
 		t.addColumn(id)
 	}
-	if len(likely) > 0 && t.simplex() != nil {
-		t.lp.reset()
-	}
+	t.lp.crash()
 	t.sync()
 }
 
@@ -185,7 +182,7 @@ func (t *tight) solve() (none bool, err error) {
 			if centre == nil {
 				centre = append([]float64(nil), t.lp.y...)
 			}
-		case t.artificial() < 1e-7:
+		case t.lp.unmet() < 1e-7:
 			return false, nil
 		case raises == mostRaises:
 			return false, errNumeric
@@ -256,25 +253,9 @@ func clamp(y float64) float64 {
 
 const mostPrice = 1 << 13
 
-// artificial is how much of the point is not made of usable patterns.
-func (t *tight) artificial() float64 {
-	sum := t.lp.unmet()
-	for r, c := range t.lp.basis {
-		if c >= 0 && t.lp.cols[c].cost > 1 {
-			sum += t.lp.x[r]
-		}
-	}
-	return sum
-}
-
-// dearer raises the cost of what is not usable.
+// dearer raises the cost of an unmet demand.
 func (t *tight) dearer() {
 	t.lp.big *= 4
-	for c := range t.lp.cols {
-		if t.lp.cols[c].cost > 1 {
-			t.lp.cols[c].cost = t.lp.big
-		}
-	}
 	t.lp.solvePrices()
 }
 
@@ -303,24 +284,8 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 	return newPartition(t, all)
 }
 
-// settle moves to the demands left after a pattern was fixed.
-func (t *tight) settle() {
-	rhs := make([]float64, t.lp.m)
-	for i, r := range t.row {
-		if r >= 0 {
-			rhs[r] = float64(t.demand[i])
-		}
-	}
-	for c, id := range t.ids {
-		if t.lp.cols[c].cost == 1 && !t.usable(t.pool.patterns[id]) {
-			t.lp.cols[c].cost = t.lp.big
-		}
-	}
-	t.lp.solvePrices()
-	if t.move(rhs) != nil { // not settled, or out of time: the next step finds out
-		t.lp.reset() // start over from the unit columns
-	}
-}
+// settle moves to what is left after a pattern was fixed or a pair kept apart.
+func (t *tight) settle() { t.open(t.basic()) }
 
 // move changes the right-hand sides and restores the simplex method's point.
 func (t *tight) move(rhs []float64) error {
@@ -347,7 +312,7 @@ func (t *tight) fix(id int32, n int) {
 // at once: those of a whole part of one or more.
 func (t *tight) choices(noise float64, rng *rand.Rand) (whole, parts []fractional) {
 	for r, c := range t.lp.basis {
-		if c < 0 || t.lp.x[r] < 1e-6 || t.lp.cols[c].cost > 1 {
+		if c < 0 || t.lp.x[r] < 1e-6 {
 			continue
 		}
 		v := t.lp.x[r]

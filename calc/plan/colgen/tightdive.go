@@ -39,6 +39,9 @@ func (d *tightDive) down(t *tight, turns int) error {
 	if done, err := d.finish(t); done || err != nil {
 		return err
 	}
+	if err := d.repack(t); err != nil {
+		return err
+	}
 	whole, parts := t.choices(d.noise, d.rng)
 	if len(whole) > 0 {
 		for _, f := range whole {
@@ -57,6 +60,9 @@ func (d *tightDive) down(t *tight, turns int) error {
 			t.restore(back)
 		}
 		t.fix(parts[k].id, 1)
+		if k == 0 {
+			t.fixLarge(parts[1:])
+		}
 		t.settle()
 		if err := d.down(t, turns-k); err != nil {
 			return err
@@ -64,6 +70,18 @@ func (d *tightDive) down(t *tight, turns int) error {
 	}
 	return nil
 }
+
+// fixLarge fixes the patterns that are nearly whole, too, as long as they fit.
+func (t *tight) fixLarge(parts []fractional) {
+	for _, f := range parts {
+		if f.value >= largePart && t.usable(t.pool.patterns[f.id]) {
+			t.fix(f.id, 1)
+		}
+	}
+}
+
+// what is nearly whole
+const largePart = 0.7
 
 // finish searches exactly when few patterns are left.
 func (d *tightDive) finish(t *tight) (done bool, err error) {
@@ -77,6 +95,21 @@ func (d *tightDive) finish(t *tight) (done bool, err error) {
 	part.most = diveNodes
 	_, err = part.solve()
 	return err == nil, err
+}
+
+// repack looks for a plan of what is left by exchanging pieces.
+func (d *tightDive) repack(t *tight) error {
+	left, ok := t.n.stack(t.demand)
+	if !ok || len(d.s.kinds) > 1 {
+		return nil
+	}
+	r := newRepacker(left, t.target, d.rng)
+	found := r.search(r.budget())
+	d.s.spend(r.work)
+	if found {
+		return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.plan()...))
+	}
+	return nil
 }
 
 func total(demand []int) int {
