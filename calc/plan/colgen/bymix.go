@@ -1,9 +1,6 @@
 package colgen
 
-import (
-	"errors"
-	"sort"
-)
+import "errors"
 
 // mixing looks for plans by the numbers of boards: which mixes meet all covers
 // at least cost, and can one of them be cut?
@@ -13,21 +10,33 @@ type mixing struct {
 	covers *covers
 	near   []int // numbers to begin with
 	pack   *packer
-	orders [][]int // of kinds to fill
-	exact  bool    // look at each mix until it is decided
-	until  int64   // work to stop at
+	effort
+	tried int // mixes
+}
+
+// effort is how hard mixing tries.
+type effort struct {
+	exact    bool  // decide each mix
+	exchange int64 // times the usual work to exchange pieces of the first mix; the n-th has an n-th of it
+	until    int64 // work to stop at
 }
 
 const (
-	mixNodes  = 200_000   // of one search for mixes
-	mixWork   = 4_000_000 // to try mixes quickly, beyond twice what was done before
-	packNodes = 1_000     // to fill a board
+	mixNodes      = 200_000 // of one search for mixes
+	packNodes     = 1_000   // to fill a board
+	mostExchanged = 1_000   // pieces
+	insistWork    = 100_000_000
 )
+
+// quickly is a quarter of what was done before and a little.
+func (s *search) quickly() effort {
+	return effort{exchange: 1, until: s.stats.Work + s.stats.Work/4 + 4_000_000}
+}
 
 // byMixes tries the mixes of a node in the order of their cost, and raises the
 // bound to that of the first that is not ruled out.
-func (s *search) byMixes(g *generator, exact bool) error {
-	m := s.newMixing(g, exact)
+func (s *search) byMixes(g *generator, e effort) error {
+	m := s.newMixing(g, e)
 	sure := true
 	for target := s.bound; target < m.limit(); {
 		next, none, err := m.at(target)
@@ -47,6 +56,26 @@ func (s *search) byMixes(g *generator, exact bool) error {
 	return nil
 }
 
+// insist tries the mixes that cost what the bound says again and again, harder
+// each time.
+func (s *search) insist() error {
+	m := s.newMixing(s.root, effort{exchange: 10, until: 2*s.stats.Work + insistWork})
+	if m.pack == nil || total(m.pack.count) > mostExchanged {
+		return nil
+	}
+	for s.stats.Work < m.until {
+		before := s.stats.Work
+		if _, _, err := m.at(s.bound); err != nil {
+			return ignoreNodes(err)
+		}
+		if s.stats.Work == before {
+			return nil
+		}
+		m.exchange, m.tried = m.exchange*3, 0
+	}
+	return nil
+}
+
 // ignoreNodes drops the error of a search that reached its limit of nodes.
 func ignoreNodes(err error) error {
 	if errors.Is(err, errNodes) {
@@ -55,8 +84,8 @@ func ignoreNodes(err error) error {
 	return err
 }
 
-func (s *search) newMixing(g *generator, exact bool) *mixing {
-	m := &mixing{s: s, g: g, near: g.boards(), exact: exact, until: s.stats.Work + s.stats.Work/4 + mixWork}
+func (s *search) newMixing(g *generator, e effort) *mixing {
+	m := &mixing{s: s, g: g, near: g.boards(), effort: e}
 	m.covers = newCovers(s.kinds, m.limit())
 	sum := int64(0)
 	for i, v := range g.proof.value {
@@ -65,20 +94,8 @@ func (s *search) newMixing(g *generator, exact bool) *mixing {
 	s.spend(m.covers.add(g.most, sum))
 	if n, ok := s.p.Pricer.(*Knapsack); ok {
 		m.pack = newPacker(n, s.p.Demand)
-		m.orders = n.orders()
 	}
 	return m
-}
-
-// orders are the kinds by rising and by falling capacity.
-func (n *Knapsack) orders() [][]int {
-	var up, down []int
-	for k := range n.capacity {
-		up, down = append(up, k), append(down, k)
-	}
-	sort.SliceStable(up, func(a, b int) bool { return n.capacity[up[a]] < n.capacity[up[b]] })
-	sort.SliceStable(down, func(a, b int) bool { return n.capacity[down[a]] > n.capacity[down[b]] })
-	return [][]int{up, down}
 }
 
 // limit is a cost that plans of interest stay below.
@@ -114,6 +131,7 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 	case !m.exact && m.s.stats.Work > m.until:
 		return false, errNodes
 	}
+	m.tried++
 	if err := m.fill(mix); err != nil {
 		return false, err
 	}
@@ -125,7 +143,7 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 
 // fill cuts a mix in several ways.
 func (m *mixing) fill(mix []int) error {
-	for _, order := range m.orders {
+	for _, order := range m.pack.orders {
 		for _, share := range []float64{1, 0, 0.5, 2} {
 			done := m.pack.run(mix, order, share, packNodes)
 			m.s.spend(m.pack.work)
@@ -134,6 +152,15 @@ func (m *mixing) fill(mix []int) error {
 				return m.s.offer(m.pack.plan())
 			}
 		}
+	}
+	if total(m.pack.count) > mostExchanged {
+		return nil
+	}
+	plan, ok := m.pack.exchanged(mix, m.exchange, int64(m.tried), m.s.rng)
+	m.s.spend(m.pack.work)
+	m.pack.work = 0
+	if ok {
+		return m.s.offer(plan)
 	}
 	return nil
 }

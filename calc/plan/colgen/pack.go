@@ -9,10 +9,8 @@ import "sort"
 // (1999) 598-603; accepting a slack above zero as in Fleszar and Hindi,
 // Computers and Operations Research 29 (2002) 821-839 (from memory).
 type packer struct {
+	stack // of no capacity
 	n     *Knapsack
-	item  []int // largest first
-	size  []int64
-	count []int // demanded
 	left  []int
 	rest  []int64 // size of all that is left from here on
 	take  []int
@@ -23,6 +21,8 @@ type packer struct {
 	work  int64
 	cuts  []packed
 	takes []int // of the cuts, one after the other
+
+	orders [][]int // of kinds to fill
 }
 
 // packed is some boards cut alike.
@@ -30,7 +30,7 @@ type packed struct{ kind, copies int }
 
 // newPacker makes ready to cut a demand.
 func newPacker(n *Knapsack, demand []int) *packer {
-	f := &packer{n: n}
+	f := &packer{n: n, orders: n.orders()}
 	for _, i := range n.order {
 		if i < len(demand) && demand[i] > 0 {
 			f.item = append(f.item, i)
@@ -146,4 +146,15 @@ func (f *packer) cut(most int) int {
 		f.left[x] -= c * most
 	}
 	return most
+}
+
+// orders are the kinds by rising and by falling capacity.
+func (n *Knapsack) orders() [][]int {
+	var up, down []int
+	for k := range n.capacity {
+		up, down = append(up, k), append(down, k)
+	}
+	sort.SliceStable(up, func(a, b int) bool { return n.capacity[up[a]] < n.capacity[up[b]] })
+	sort.SliceStable(down, func(a, b int) bool { return n.capacity[down[a]] > n.capacity[down[b]] })
+	return [][]int{up, down}
 }

@@ -269,7 +269,7 @@ func (s *search) run() error {
 		return err
 	}
 	if len(s.kinds) > 1 {
-		if err := s.byMixes(s.root, false); err != nil {
+		if err := s.byMixes(s.root, s.quickly()); err != nil {
 			return err
 		}
 	}
@@ -279,6 +279,14 @@ func (s *search) run() error {
 	}
 	if err := s.dives(0, first); err != nil {
 		return err
+	}
+	if len(s.kinds) > 1 {
+		if err := s.insist(); err != nil {
+			return err
+		}
+		if err := s.byCost(); err != nil {
+			return err
+		}
 	}
 	if err := s.tightly(); err != nil {
 		return err
