@@ -297,6 +297,15 @@ func (lp *master) settle() {
 	lp.work, lp.factor.work = lp.work+lp.factor.work, 0
 }
 
+// value is the cost of the point.
+func (lp *master) value() float64 {
+	sum := 0.0
+	for q, c := range lp.basis {
+		sum += lp.costOf(c) * lp.x[q]
+	}
+	return sum
+}
+
 // unmet is how much the artificial columns stand for.
 func (lp *master) unmet() float64 {
 	sum := 0.0

@@ -125,7 +125,7 @@ func (t *table) answer(capacity, floor int64, many int, exact bool) Answer {
 		t.search(capacity, a.Bound-1, searchNodes) // the bound is exact
 	case t.search(capacity, floor, quickNodes):
 		a.Bound = t.best
-	case t.found != nil && !exact: // good enough to go on with
+	case !exact || t.found != nil: // good enough to go on with
 	case t.search(capacity, floor, searchNodes):
 		a.Bound = t.best
 	}

@@ -33,6 +33,7 @@ type tight struct {
 	has    []bool
 	value  []int64 // the last prices, in whole numbers
 	most   []int64 // no pattern of each kind is worth more at them
+	rough  bool    // good prices will do: nothing is to be proved
 	short  int64   // what the boards are worth at most, less what the demands are worth
 }
 
@@ -169,10 +170,10 @@ func (t *tight) solve() (none bool, err error) {
 		added, err := false, error(nil)
 		if centre != nil {
 			centre = mix(centre, t.lp.y, 0.5)
-			added, err = t.price(centre)
+			added, err = t.price(centre, false)
 		}
 		if err == nil && !added && t.short >= 0 {
-			added, err = t.price(t.lp.y)
+			added, err = t.price(t.lp.y, !t.rough && t.lp.value() > float64(t.target)-1e-6)
 		}
 		if err != nil || t.short < 0 {
 			return err == nil, err
@@ -205,7 +206,7 @@ func (t *tight) simplex() error {
 // price adds the patterns worth more than they cost at prices y, and computes
 // the certificate: when short is negative, the boards cannot be worth what the
 // demands are.
-func (t *tight) price(y []float64) (added bool, err error) {
+func (t *tight) price(y []float64, exact bool) (added bool, err error) {
 	if err := t.s.alive(); err != nil {
 		return false, err
 	}
@@ -223,7 +224,7 @@ func (t *tight) price(y []float64) (added bool, err error) {
 			floor[k] = NotWanted
 		}
 	}
-	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many)
+	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many, exact)
 	t.s.spend(work)
 	t.most, t.short = make([]int64, len(answers)), 0
 	for k, a := range answers {
@@ -262,7 +263,7 @@ func (t *tight) dearer() {
 // list turns the question into a partition, when its patterns are at most
 // that many by the prices y.
 func (t *tight) list(y []float64, most int, steps int64) *partition {
-	if _, err := t.price(y); err != nil {
+	if _, err := t.price(y, true); err != nil {
 		return nil
 	}
 	// No board is worth more than most of its kind, so none may fall short of

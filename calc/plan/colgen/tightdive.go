@@ -192,9 +192,11 @@ func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool
 		if none, err = root.solve(); none || err != nil {
 			return none, ignoreNumeric(err)
 		}
+		root.rough = true
 		if err := d.down(root, round%4); err != nil {
 			return false, err
 		}
+		root.rough = false
 		if err := s.alive(); err != nil {
 			return false, err
 		}
