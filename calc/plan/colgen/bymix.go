@@ -11,12 +11,14 @@ type mixing struct {
 	near   []int // numbers to begin with
 	pack   *packer
 	effort
-	tried int // mixes
+	tried    int // mixes
+	shortage *shortage
 }
 
 // effort is how hard mixing tries.
 type effort struct {
-	exact    bool  // decide each mix
+	relax    bool  // solve the relaxation of each mix
+	rounds   int   // to decide each mix, 0 not to
 	exchange int64 // times the usual work to exchange pieces of the first mix; the n-th has an n-th of it
 	until    int64 // work to stop at
 }
@@ -31,6 +33,15 @@ const (
 // quickly is a quarter of what was done before and a little.
 func (s *search) quickly() effort {
 	return effort{exchange: 1, until: s.stats.Work + s.stats.Work/4 + 4_000_000}
+}
+
+// strictly solves the relaxation of each mix.
+func (s *search) strictly() effort {
+	e := effort{relax: true, exchange: 20, until: 2*s.stats.Work + 1_000_000_000}
+	if total(s.p.Demand) <= manyItems {
+		e.rounds = countRounds
+	}
+	return e
 }
 
 // byMixes tries the mixes of a node in the order of their cost, and raises the
@@ -86,7 +97,10 @@ func ignoreNodes(err error) error {
 
 func (s *search) newMixing(g *generator, e effort) *mixing {
 	m := &mixing{s: s, g: g, near: g.boards(), effort: e}
-	m.covers = newCovers(s.kinds, m.limit())
+	m.covers = &covers{kinds: s.kinds, limit: m.limit()}
+	if e.relax {
+		m.shortage = s.newShortage()
+	}
 	sum := int64(0)
 	for i, v := range g.proof.value {
 		sum += v * int64(g.demand[i])
@@ -128,17 +142,27 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 		return false, errNodes
 	case m.pack.spare(mix) < 0:
 		return true, nil
-	case !m.exact && m.s.stats.Work > m.until:
+	case m.rounds == 0 && m.s.stats.Work > m.until:
 		return false, errNodes
+	}
+	if m.shortage != nil {
+		most, worth, err := m.shortage.of(mix)
+		if err != nil {
+			return false, err
+		}
+		if short(most, worth, mix) {
+			m.s.spend(m.covers.add(most, worth))
+			return true, nil
+		}
 	}
 	m.tried++
 	if err := m.fill(mix); err != nil {
 		return false, err
 	}
-	if !m.exact {
+	if m.rounds == 0 {
 		return false, nil
 	}
-	return m.s.decide(m.pack.n, mix, 1, countNodes)
+	return m.s.decide(m.pack.n, mix, m.rounds, countNodes)
 }
 
 // fill cuts a mix in several ways.
@@ -163,4 +187,17 @@ func (m *mixing) fill(mix []int) error {
 		return m.s.offer(plan)
 	}
 	return nil
+}
+
+// short reports whether a mix does not meet a cover.
+func short(most []int64, worth int64, mix []int) bool {
+	for k, n := range mix {
+		if most[k] > 0 && n > 0 {
+			worth -= min(int64(n), worth/most[k]+1) * most[k]
+		}
+		if worth <= 0 {
+			return false
+		}
+	}
+	return worth > 0
 }

@@ -11,6 +11,7 @@ import "sort"
 type cover struct {
 	most  []int64
 	worth int64     // of the demands
+	step  int64     // of the table, in units of cost
 	reach [][]int64 // by kind k and steps of cost: what kinds from k on are worth for it
 }
 
@@ -18,37 +19,33 @@ type cover struct {
 // to meet each from the kinds from one on.
 type covers struct {
 	kinds []Kind // costs in units
-	step  int64  // of the tables, in units
-	width int    // steps
+	limit int64  // plans of interest cost less
 	list  []*cover
 }
 
-// most covers that are kept, and most cells of the table of one
+// most covers that are kept, and most cells of the tables of the first few and
+// of the others
 const (
-	mostCovers = 6
-	coverCells = 1 << 20
+	mostCovers  = 40
+	fineCovers  = 3
+	fineCells   = 1 << 20
+	coarseCells = 1 << 16
 )
 
-// newCovers makes ready for plans that cost less than limit.
-func newCovers(kinds []Kind, limit int64) *covers {
-	width := max(int64(coverCells/(len(kinds)+1)), 1)
-	step := limit/width + 1
-	return &covers{kinds: kinds, step: step, width: int(limit/step) + 1}
-}
-
-// add keeps a cover, in place of the oldest but one when there are many: the
-// first comes from the relaxation of the whole problem. It returns the work.
+// add keeps a cover while they are not too many. It returns the work.
 func (c *covers) add(most []int64, worth int64) int64 {
-	if worth <= 0 {
+	if worth <= 0 || len(c.list) == mostCovers {
 		return 0
 	}
 	v := &cover{worth: worth}
 	for _, w := range most {
 		v.most = append(v.most, max(0, min(w, worth)))
 	}
-	if len(c.list) == mostCovers {
-		c.list = append(c.list[:1], c.list[2:]...)
+	cells := int64(fineCells)
+	if len(c.list) >= fineCovers {
+		cells = coarseCells
 	}
+	v.step = c.limit/max(cells/int64(len(c.kinds)+1), 1) + 1
 	c.list = append(c.list, v)
 	return c.fill(v)
 }
@@ -58,7 +55,7 @@ func (c *covers) add(most []int64, worth int64) int64 {
 func (c *covers) fill(v *cover) int64 {
 	work := int64(0)
 	v.reach = make([][]int64, len(c.kinds)+1)
-	v.reach[len(c.kinds)] = make([]int64, c.width)
+	v.reach[len(c.kinds)] = make([]int64, c.limit/v.step+1)
 	for k := len(c.kinds) - 1; k >= 0; k-- {
 		row := append([]int64(nil), v.reach[k+1]...)
 		v.reach[k] = row
@@ -68,7 +65,7 @@ func (c *covers) fill(v *cover) int64 {
 		for left, part := c.enough(v, k), int64(1); left > 0; part *= 2 {
 			part = min(part, left)
 			left -= part
-			work += v.take(row, part*(c.kinds[k].Cost/c.step), part*v.most[k])
+			work += v.take(row, part*(c.kinds[k].Cost/v.step), part*v.most[k])
 		}
 	}
 	return work
@@ -94,12 +91,15 @@ func (v *cover) take(row []int64, cost, worth int64) int64 {
 // least is what it costs at least to meet what is needed of each cover from
 // kinds from k on.
 func (c *covers) least(k int, need []int64) int64 {
-	most := 0
-	for j, v := range c.list {
+	least := int64(0)
+	for j, n := range need {
+		v := c.list[j]
 		row := v.reach[k]
-		if need[j] > 0 && (most == len(row) || row[most] < need[j]) {
-			most += sort.Search(len(row)-most, func(x int) bool { return row[most+x] >= need[j] })
+		from := int(least / v.step)
+		if n > 0 && (from >= len(row) || row[from] < n) {
+			from += sort.Search(len(row)-from, func(x int) bool { return row[from+x] >= n })
+			least = max(least, int64(from)*v.step)
 		}
 	}
-	return int64(most) * c.step
+	return least
 }

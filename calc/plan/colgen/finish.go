@@ -29,7 +29,7 @@ func (d *dive) finish() error {
 				c.pool.add(t.Kind, t.Pieces)
 			}
 		}
-		err = ignoreEnd(c.byMixes(d.g, effort{exact: true, exchange: 1}))
+		err = ignoreEnd(c.byMixes(d.g, effort{rounds: 1, exchange: 1}))
 	} else {
 		err = ignoreEnd(c.run())
 	}

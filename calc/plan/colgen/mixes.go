@@ -28,11 +28,7 @@ func (m *mixes) run(nodes int) error {
 		_, high := m.span(k, m.target)
 		m.rest[k] = m.rest[k+1] + int64(high)*m.kinds[k].Cost
 	}
-	need := make([]int64, len(m.list))
-	for j, v := range m.list {
-		need[j] = v.worth
-	}
-	return m.descend(0, 0, need)
+	return m.descend(0, 0, m.left(-1, nil))
 }
 
 // span is how many boards of kind k there may be when so much is left to
@@ -67,26 +63,34 @@ func (m *mixes) descend(k int, cost int64, need []int64) error {
 	if k == len(m.kinds) {
 		return m.do(m.mix)
 	}
-	left := make([]int64, len(need))
 	low, high := m.span(k, m.target-cost)
 	for n, more := around(low, high, m.near[k]); more; n, more = n.next() {
 		m.mix[k] = n.at
-		m.meet(k, n.at, need, left)
-		if err := m.descend(k+1, cost+int64(n.at)*m.kinds[k].Cost, left); err != nil {
+		if err := m.descend(k+1, cost+int64(n.at)*m.kinds[k].Cost, m.left(k, need)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// meet sets left to what is needed of each cover beyond n boards of kind k.
-func (m *mixes) meet(k, n int, need, left []int64) {
+// left is what is needed of each cover beyond the boards of kind k, given what
+// is needed before. Of covers that came later it counts all kinds up to k.
+func (m *mixes) left(k int, need []int64) []int64 {
+	left := make([]int64, len(m.list))
 	for j, v := range m.list {
-		left[j] = need[j]
-		if need[j] > 0 && v.most[k] > 0 {
-			left[j] -= min(int64(n), m.enough(v, k)) * v.most[k]
+		from := k
+		if j < len(need) {
+			left[j] = need[j]
+		} else {
+			left[j], from = v.worth, 0
+		}
+		for x := from; x <= k && left[j] > 0; x++ {
+			if v.most[x] > 0 {
+				left[j] -= min(int64(m.mix[x]), m.enough(v, x)) * v.most[x]
+			}
 		}
 	}
+	return left
 }
 
 // nearby counts from a number outward.

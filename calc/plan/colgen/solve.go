@@ -287,6 +287,9 @@ func (s *search) run() error {
 		if err := s.byCost(); err != nil {
 			return err
 		}
+		if err := s.byMixes(s.root, s.strictly()); err != nil {
+			return err
+		}
 	}
 	if err := s.tightly(); err != nil {
 		return err
