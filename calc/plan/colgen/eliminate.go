@@ -177,7 +177,7 @@ func (e *elimination) take(row, place int32) {
 	v := e.remove(row, place)
 	e.open[place] = false
 	for _, q := range e.at[row] {
-		e.rows[q] = cut(e.rows[q], row)
+		e.rows[q] = without(e.rows[q], row)
 		e.lookPlace(q)
 	}
 	for _, r := range e.rows[place] {
@@ -196,17 +196,6 @@ func (e *elimination) take(row, place int32) {
 	e.f.lower.close()
 	e.f.byRow.close()
 	e.f.pivot = append(e.f.pivot, pivot{row, place, v})
-}
-
-// cut removes an element.
-func cut(list []int32, v int32) []int32 {
-	for x, w := range list {
-		if w == v {
-			list[x] = list[len(list)-1]
-			return list[:len(list)-1]
-		}
-	}
-	return list
 }
 
 // subtract takes t times the row of the pivot off a row.

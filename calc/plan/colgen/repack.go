@@ -211,10 +211,10 @@ func (r *repacker) make(s swap) {
 	}
 }
 
-// without removes a piece from a list.
-func without(list []int, piece int) []int {
-	for x, p := range list {
-		if p == piece {
+// without removes an element from a list, whose order does not matter.
+func without[T comparable](list []T, v T) []T {
+	for x, w := range list {
+		if w == v {
 			list[x] = list[len(list)-1]
 			return list[:len(list)-1]
 		}
@@ -286,21 +286,33 @@ func (s *search) repack() error {
 	if s.packer == nil || int64(len(s.packer.boards)) != s.bound {
 		s.packer = newRepacker(t, int(s.bound), rand.New(rand.NewPCG(s.o.Seed, 5)))
 	}
-	for range snapshots {
-		before := s.packer.work
-		found := s.packer.search(s.packer.budget() / snapshots)
-		s.spend(s.packer.work - before)
-		if found {
-			return s.offer(s.packer.plan())
-		}
+	found, err := s.exchangePieces(s.packer, func() {
 		for _, u := range s.packer.plan() {
 			s.pool.add(u.Kind, u.Pieces)
 		}
+	})
+	if err != nil || !found {
+		return err
+	}
+	return s.offer(s.packer.plan())
+}
+
+// exchangePieces lets a repacker work, calls keep now and then, and reports
+// whether it found a plan.
+func (s *search) exchangePieces(r *repacker, keep func()) (found bool, err error) {
+	for range snapshots {
+		before := r.work
+		found := r.search(r.budget() / snapshots)
+		s.spend(r.work - before)
+		if found {
+			return true, nil
+		}
+		keep()
 		if err := s.alive(); err != nil {
-			return err
+			return false, err
 		}
 	}
-	return nil
+	return false, nil
 }
 
 // times that the boards of the search are kept as patterns

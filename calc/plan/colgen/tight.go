@@ -273,7 +273,7 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 		if n, _ := t.boards(k); n == 0 {
 			continue
 		}
-		list, work, ok := t.n.enumerate(k, t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
+		list, work, ok := t.n.enumerate(t.n.capacity[k], t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
 		t.s.spend(work)
 		if !ok {
 			return nil

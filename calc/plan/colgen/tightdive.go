@@ -104,12 +104,11 @@ func (d *tightDive) repack(t *tight) error {
 		return nil
 	}
 	r := newRepacker(left, t.target, d.rng)
-	found := r.search(r.budget())
-	d.s.spend(r.work)
-	if found {
-		return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.plan()...))
+	found, err := d.s.exchangePieces(r, func() {})
+	if err != nil || !found {
+		return err
 	}
-	return nil
+	return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.plan()...))
 }
 
 func total(demand []int) int {
@@ -134,7 +133,8 @@ const (
 	mostListed  = 150_000
 	listSteps   = 20_000_000
 	listedNodes = 3_000
-	mostRounds  = 60    // dives from the root
+	mostRounds  = 70    // dives from the root
+	provenNodes = 20    // of the tree when it is first tried, by the square of the round
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
@@ -170,17 +170,17 @@ func (s *search) tightly() error {
 // and reports whether it has shown that there is none.
 func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool, err error) {
 	root := s.newTight(n, boards)
-	root.limit = nodes
 	if none, err := root.solve(); none || err != nil {
 		return none, ignoreNumeric(err)
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	home := root.save()
 	for round := range rounds {
-		switch round {
-		case 1:
+		switch {
+		case round == 1:
 			none, err = root.listed(rng)
-		case 2:
+		case round&(round-1) == 0 && round > 0: // now and then, longer each time
+			root.limit = min(nodes, round*round*provenNodes)
 			none, err = root.prove()
 		}
 		if none || err != nil {
