@@ -76,7 +76,7 @@ func (s *search) listCost(n *Knapsack, target int64, boards int) []Pattern {
 	var list []Pattern
 	for k, kind := range s.kinds {
 		worth := kind.Cost*g.proof.scale - slack - int64(boards-1)*gift
-		found, work, ok := n.enumerate(k, g.proof.value, g.demand, nil, worth, waste, costPattern-len(list), costSteps)
+		found, work, ok := n.enumerate(n.capacity[k], g.proof.value, g.demand, nil, worth, waste, costPattern-len(list), costSteps)
 		s.spend(work)
 		if !ok {
 			return nil
