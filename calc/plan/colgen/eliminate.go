@@ -1,6 +1,9 @@
 package colgen
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // elimination is the state of making a factor: what is left of the matrix, by
 // rows, and where the columns have entries.
@@ -43,15 +46,25 @@ func (f *factor) eliminate(m int, column func(place int) ([]int32, []float64)) (
 }
 
 func newElimination(f *factor, m int, column func(place int) ([]int32, []float64)) *elimination {
-	f.lower, f.byRow, f.byPlace = sparse{}, sparse{}, sparse{} // clones may hold the old ones
-	f.lower.reset()
-	f.byRow.reset()
-	f.pivot, f.changes = make([]pivot, 0, m), nil
+	f.start()
 	e := &elimination{at: make([][]int32, m), val: make([][]float64, m), rows: make([][]int32, m),
 		open: make([]bool, m), where: make([]int32, m), f: f}
+	count, all := make([]int, m), 0
 	for q := range m {
-		rows, vals := column(q)
+		rows, _ := column(q)
+		all += len(rows)
+		for _, r := range rows {
+			count[r]++
+		}
+	}
+	at, val, of := make([]int32, all), make([]float64, all), make([]int32, all)
+	for r, n := range count {
+		e.at[r], e.val[r], at, val = at[:0:n], val[:0:n], at[n:], val[n:]
+	}
+	for q := range m {
 		e.open[q] = true
+		rows, vals := column(q)
+		e.rows[q], of = of[:0:len(rows)], of[len(rows):]
 		for x, r := range rows {
 			if vals[x] != 0 {
 				e.at[r], e.val[r] = append(e.at[r], int32(q)), append(e.val[r], vals[x])
@@ -252,7 +265,7 @@ func (f *factor) transpose(m int) {
 	for k := range m {
 		count[k+1] += count[k]
 	}
-	f.byPlace = sparse{append([]int32(nil), count...), make([]int32, len(f.byRow.at)), make([]float64, len(f.byRow.at))}
+	f.byPlace = sparse{append(f.byPlace.start[:0], count...), grown(f.byPlace.at, len(f.byRow.at)), grown(f.byPlace.val, len(f.byRow.at))}
 	for k, p := range f.pivot {
 		at, val := f.byRow.vector(k)
 		for x, q := range at {
@@ -263,3 +276,6 @@ func (f *factor) transpose(m int) {
 	}
 	f.work += int64(3 * len(f.byRow.at))
 }
+
+// grown is a slice of length n, in the same memory where that is enough.
+func grown[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }

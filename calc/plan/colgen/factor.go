@@ -12,7 +12,8 @@ type factor struct {
 	pivot   []pivot
 	byRow   sparse // of each pivot in turn: the rest of its row, by place
 	byPlace sparse // of each pivot in turn: the rest of its column, by row
-	changes []change
+	changes changes
+	shared  bool // a clone holds the same slices
 	work    int64
 }
 
@@ -22,12 +23,12 @@ type pivot struct {
 	value      float64
 }
 
-// change is a column that came into a place, as the basis before saw it.
-type change struct {
-	place int32
-	value float64 // at its place
-	at    []int32 // other places
-	val   []float64
+// changes are the columns that came into a place, each as the basis before saw
+// it.
+type changes struct {
+	place []int32
+	value []float64 // at its place
+	rest  sparse    // at other places
 }
 
 // sparse is a list of sparse vectors.
@@ -46,6 +47,12 @@ func (s *sparse) put(at int32, val float64) {
 	s.at, s.val = append(s.at, at), append(s.val, val)
 }
 
+// capped is the list with no room to grow in place.
+func (s *sparse) capped() sparse {
+	a, b := len(s.start), len(s.at)
+	return sparse{s.start[:a:a], s.at[:b:b], s.val[:b:b]}
+}
+
 func (s *sparse) close() { s.start = append(s.start, int32(len(s.at))) }
 
 func (s *sparse) vector(k int) ([]int32, []float64) {
@@ -53,11 +60,24 @@ func (s *sparse) vector(k int) ([]int32, []float64) {
 	return s.at[a:b], s.val[a:b]
 }
 
-// clone copies what later changes touch.
+// clone shares what there is; what either of the two adds is its own.
 func (f *factor) clone() factor {
-	c := *f
-	c.changes = f.changes[:len(f.changes):len(f.changes)]
+	f.shared = true
+	c, n := *f, len(f.changes.place)
+	c.changes.place, c.changes.value = c.changes.place[:n:n], c.changes.value[:n:n]
+	c.changes.rest = c.changes.rest.capped()
 	return c
+}
+
+// start empties the factor.
+func (f *factor) start() {
+	if f.shared {
+		*f = factor{work: f.work}
+	}
+	f.lower.reset()
+	f.byRow.reset()
+	f.changes.rest.reset()
+	f.pivot, f.changes.place, f.changes.value = f.pivot[:0], f.changes.place[:0], f.changes.value[:0]
 }
 
 // ftran solves B out = v. It destroys v.
@@ -85,29 +105,31 @@ func (f *factor) ftran(v, out []float64) {
 		}
 	}
 	f.work += int64(2*len(f.pivot) + len(f.lower.at)/2 + len(f.byPlace.at)/2)
-	for i := range f.changes {
-		c := &f.changes[i]
-		if t := out[c.place]; t != 0 {
-			t /= c.value
-			out[c.place] = t
-			for x, q := range c.at {
-				out[q] -= c.val[x] * t
-			}
-			f.work += int64(len(c.at))
+	for i, place := range f.changes.place {
+		t := out[place]
+		if t == 0 {
+			continue
 		}
+		t /= f.changes.value[i]
+		out[place] = t
+		at, val := f.changes.rest.vector(i)
+		for x, q := range at {
+			out[q] -= val[x] * t
+		}
+		f.work += int64(len(at))
 	}
 }
 
 // btran solves B' out = v. It destroys v.
 func (f *factor) btran(v, out []float64) {
-	for i := len(f.changes) - 1; i >= 0; i-- {
-		c := &f.changes[i]
-		t := v[c.place]
-		for x, q := range c.at {
-			t -= c.val[x] * v[q]
+	for i := len(f.changes.place) - 1; i >= 0; i-- {
+		t := v[f.changes.place[i]]
+		at, val := f.changes.rest.vector(i)
+		for x, q := range at {
+			t -= val[x] * v[q]
 		}
-		v[c.place] = t / c.value
-		f.work += int64(len(c.at))
+		v[f.changes.place[i]] = t / f.changes.value[i]
+		f.work += int64(len(at))
 	}
 	for k, p := range f.pivot {
 		t := v[p.place]
@@ -139,12 +161,13 @@ func (f *factor) btran(v, out []float64) {
 // exchange puts the column that ftran gave as alpha, with the given nonzero
 // places, into a place.
 func (f *factor) exchange(place int, alpha []float64, nz []int32) {
-	c := change{place: int32(place), value: alpha[place]}
+	c := &f.changes
 	for _, q := range nz {
 		if int(q) != place {
-			c.at, c.val = append(c.at, q), append(c.val, alpha[q])
+			c.rest.put(q, alpha[q])
 		}
 	}
-	f.changes = append(f.changes, c)
+	c.rest.close()
+	c.place, c.value = append(c.place, int32(place)), append(c.value, alpha[place])
 	f.work += int64(len(nz))
 }

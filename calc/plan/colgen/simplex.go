@@ -35,7 +35,7 @@ func (lp *master) descend() (shifted bool, err error) {
 		if err := lp.ask(n); err != nil {
 			return shifted, err
 		}
-		if len(lp.factor.changes) >= refactor {
+		if len(lp.factor.changes.place) >= refactor {
 			lp.rebuild()
 		}
 		c, d, ok := lp.entering()
@@ -227,7 +227,7 @@ func (lp *master) climb() error {
 		if err := lp.ask(n); err != nil {
 			return err
 		}
-		if len(lp.factor.changes) >= refactor {
+		if len(lp.factor.changes.place) >= refactor {
 			lp.rebuild()
 		}
 		q := lp.negative()
