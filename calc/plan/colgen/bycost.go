@@ -7,7 +7,7 @@ const (
 	costPieces  = 500
 	costPattern = 100_000
 	costSteps   = 20_000_000
-	costNodes   = 3_000
+	costNodes   = 200
 )
 
 // byCost closes the gap from below as long as it can tell whether there is a
