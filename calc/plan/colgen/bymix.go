@@ -20,7 +20,7 @@ type effort struct {
 	relax    bool  // solve the relaxation of each mix
 	rounds   int   // to decide each mix, 0 not to
 	exchange int64 // times the usual work to exchange pieces of the first mix; the n-th has an n-th of it
-	until    int64 // work to stop at
+	until    int64 // work to stop at, 0 for none
 }
 
 const (
@@ -142,8 +142,11 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 		return false, errNodes
 	case m.pack.spare(mix) < 0:
 		return true, nil
-	case m.rounds == 0 && m.s.stats.Work > m.until:
+	case m.spent():
 		return false, errNodes
+	}
+	if err := m.s.alive(); err != nil {
+		return false, err
 	}
 	if m.shortage != nil {
 		most, worth, err := m.shortage.of(mix)
@@ -165,6 +168,9 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 	return m.s.decide(m.pack.n, mix, m.rounds, countNodes)
 }
 
+// spent reports whether the work is done that was allowed.
+func (m *mixing) spent() bool { return m.until > 0 && m.s.stats.Work > m.until }
+
 // fill cuts a mix in several ways.
 func (m *mixing) fill(mix []int) error {
 	for _, order := range m.pack.orders {
@@ -180,13 +186,11 @@ func (m *mixing) fill(mix []int) error {
 	if total(m.pack.count) > mostExchanged {
 		return nil
 	}
-	plan, ok := m.pack.exchanged(mix, m.exchange, int64(m.tried), m.s.rng)
-	m.s.spend(m.pack.work)
-	m.pack.work = 0
-	if ok {
-		return m.s.offer(plan)
+	plan, err := m.repacked(mix)
+	if err != nil || plan == nil {
+		return err
 	}
-	return nil
+	return m.s.offer(plan)
 }
 
 // short reports whether a mix does not meet a cover.

@@ -35,7 +35,7 @@ func (m *mixes) run(nodes int) error {
 // spend. One board more than that shows what is dearer.
 func (m *mixes) span(k int, left int64) (low, high int) {
 	low, high = m.low[k], m.high[k]
-	if high == Unlimited {
+	if high == Unlimited || high > m.boards {
 		high = m.boards
 	}
 	c := m.kinds[k].Cost
