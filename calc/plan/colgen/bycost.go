@@ -36,7 +36,7 @@ func (s *search) byCost() error {
 func (s *search) ofCost(target int64) *partition {
 	n, ok := s.p.Pricer.(*Knapsack)
 	g := s.root
-	if !ok || len(s.kinds) < 2 || total(g.demand) > costPieces || target > math.MaxUint16 {
+	if !ok || len(s.kinds) < 2 || total(g.demand) > costPieces || target < 1 || target > math.MaxUint16 {
 		return nil
 	}
 	least := target

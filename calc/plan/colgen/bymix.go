@@ -137,26 +137,20 @@ func (m *mixing) at(target int64) (next int64, none bool, err error) {
 
 // try looks for a plan of a mix, and reports whether there is none.
 func (m *mixing) try(mix []int) (none bool, err error) {
-	switch {
-	case m.pack == nil:
-		return false, errNodes
-	case m.pack.spare(mix) < 0:
+	if m.pack != nil && m.pack.spare(mix) < 0 {
 		return true, nil
-	case m.spent():
+	}
+	if m.spent() {
 		return false, errNodes
 	}
 	if err := m.s.alive(); err != nil {
 		return false, err
 	}
-	if m.shortage != nil {
-		most, worth, err := m.shortage.of(mix)
-		if err != nil {
-			return false, err
-		}
-		if short(most, worth, mix) {
-			m.s.spend(m.covers.add(most, worth))
-			return true, nil
-		}
+	if none, err := m.lacks(mix); none || err != nil {
+		return none, err
+	}
+	if m.pack == nil {
+		return false, errNodes
 	}
 	m.tried++
 	if err := m.fill(mix); err != nil {
@@ -166,6 +160,20 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 		return false, nil
 	}
 	return m.s.decide(m.pack.n, mix, m.rounds, countNodes)
+}
+
+// lacks reports whether the relaxation of a mix does not cover the demands, and
+// keeps the cover that says so.
+func (m *mixing) lacks(mix []int) (bool, error) {
+	if m.shortage == nil {
+		return false, nil
+	}
+	most, worth, err := m.shortage.of(mix)
+	if err != nil || !short(most, worth, mix) {
+		return false, err
+	}
+	m.s.spend(m.covers.add(most, worth))
+	return true, nil
 }
 
 // spent reports whether the work is done that was allowed.
