@@ -75,8 +75,8 @@ func (lp *master) size() {
 	for _, v := range []*[]float64{&lp.x, &lp.y, &lp.shift, &lp.slack, &lp.length, &lp.alpha, &lp.rho, &lp.spare} {
 		*v = make([]float64, lp.m)
 	}
-	fill(lp.slack, 1)
-	fill(lp.length, 1)
+	even(lp.slack)
+	even(lp.length)
 	lp.nz = nil
 }
 
@@ -317,12 +317,11 @@ func (lp *master) unmet() float64 {
 	return sum
 }
 
-// addRow adds a row with its unit column in the basis; the columns must have
-// their coefficients of it already.
+// addRow adds a row with its slack in the basis; the columns must have their
+// coefficients of it already. rebuild follows the last of several.
 func (lp *master) addRow(sign, rhs float64) {
 	lp.sign = append(append([]float64(nil), lp.sign...), sign)
 	lp.rhs = append(lp.rhs, rhs)
 	lp.basis = append(lp.basis, slackOf(lp.m))
 	lp.size()
-	lp.rebuild()
 }

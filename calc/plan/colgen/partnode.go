@@ -45,11 +45,7 @@ func (t *partition) branch(n *partNode) error {
 	if err != nil || pruned {
 		return err
 	}
-	rounds := deepRounds
-	if n.depth == 0 {
-		rounds = rootRounds
-	}
-	if pruned, err := n.tighten(rounds); pruned || err != nil {
+	if pruned, err := n.tighten(t.rounds(n.depth)); pruned || err != nil {
 		return err
 	}
 	set, f, ok := n.choose()
@@ -68,6 +64,18 @@ func (t *partition) branch(n *partNode) error {
 		return err
 	}
 	return t.branch(n)
+}
+
+// rounds is how often cuts are added at a node: a short search, which looks for
+// a plan, does without.
+func (t *partition) rounds(depth int) int {
+	switch {
+	case t.most <= diveNodes:
+		return 0
+	case depth == 0:
+		return rootRounds
+	}
+	return deepRounds
 }
 
 func (n *partNode) clone() *partNode {

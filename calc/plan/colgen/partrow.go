@@ -75,7 +75,7 @@ func (n *partNode) restrict(set setRow, sign float64, rhs int) error {
 	default:
 		set.sign, set.rhs = sign, rhs
 		n.addRow(set)
-		return n.lp.dual()
+		return n.resolve()
 	}
 	return nil
 }
@@ -97,7 +97,7 @@ func (n *partNode) forbid(out func(int32) bool) {
 	n.lp.solvePrices()
 }
 
-// addRow adds a row; the dual method follows.
+// addRow adds a row; resolve follows the last of several.
 func (n *partNode) addRow(w setRow) {
 	r := len(n.t.demand) + len(n.extra)
 	n.extra = append(n.extra, w)
@@ -111,18 +111,25 @@ func (n *partNode) addRow(w setRow) {
 	n.lp.addRow(w.sign, float64(w.rhs))
 }
 
-// tighten adds cuts that the point exceeds, and solves again, for a few rounds.
+// resolve restores the linear program after rows were added.
+func (n *partNode) resolve() error {
+	n.lp.rebuild()
+	return n.lp.dual()
+}
+
+// tighten adds cuts that the point exceeds, at most as many as there are
+// demands, and solves again, for a few rounds.
 // It reports true when that shows that the node holds no plan.
 func (n *partNode) tighten(rounds int) (pruned bool, err error) {
 	for range rounds {
 		cuts := exceeded(n.t.demand, n.point())
-		if len(cuts) == 0 {
+		if len(cuts) == 0 || len(n.extra)+len(cuts) > len(n.t.demand) {
 			return false, nil
 		}
 		for _, c := range cuts {
 			n.addRow(setRow{pattern: -1, cut: &c, sign: 1, rhs: c.limit(n.t.demand)})
 		}
-		if err := n.lp.dual(); err != nil {
+		if err := n.resolve(); err != nil {
 			return false, err
 		}
 		if pruned, err := n.solve(); pruned || err != nil {

@@ -300,9 +300,10 @@ func (s *search) repack() error {
 // exchangePieces lets a repacker work, calls keep now and then, and reports
 // whether it found a plan.
 func (s *search) exchangePieces(r *repacker, keep func()) (found bool, err error) {
-	for range snapshots {
+	parts := min(1+r.budget()/snapshotWork, mostSnapshots)
+	for range parts {
 		before := r.work
-		found := r.search(r.budget() / snapshots)
+		found := r.search(r.budget() / parts)
 		s.spend(r.work - before)
 		if found {
 			return true, nil
@@ -315,8 +316,11 @@ func (s *search) exchangePieces(r *repacker, keep func()) (found bool, err error
 	return false, nil
 }
 
-// times that the boards of the search are kept as patterns
-const snapshots = 8
+// after so much work the boards are kept as patterns, so often at most
+const (
+	snapshotWork  = 1_000_000
+	mostSnapshots = 8
+)
 
 // budget is the work that exchanges are worth.
 func (r *repacker) budget() int64 {

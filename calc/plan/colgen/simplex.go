@@ -1,6 +1,9 @@
 package colgen
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // primal runs the primal simplex method over the columns at hand. When many
 // pivots in a row gain nothing it shifts the right-hand side a little, which
@@ -112,8 +115,8 @@ func (lp *master) weigh(c int32, place int) {
 	own := lp.weightOf(c)
 	f := *own / (lp.alpha[place] * lp.alpha[place])
 	if f > heaviest {
-		fill(lp.weight, 1)
-		fill(lp.slack, 1)
+		even(lp.weight)
+		even(lp.slack)
 		return
 	}
 	for j, a := range lp.across {
@@ -138,9 +141,10 @@ func (lp *master) weightOf(c int32) *float64 {
 	return &lp.weight[c]
 }
 
-func fill(v []float64, by float64) {
+// even makes all weights 1.
+func even(v []float64) {
 	for i := range v {
-		v[i] = by
+		v[i] = 1
 	}
 }
 
@@ -198,7 +202,7 @@ func (lp *master) dual() error {
 	lp.lean()
 	err := lp.climb()
 	clear(lp.tilt)
-	if err == errNumeric {
+	if errors.Is(err, errNumeric) {
 		lp.reset()
 		return nil
 	}
@@ -222,7 +226,7 @@ const leanTol = 1e-6
 
 // climb pivots until no basic column is negative.
 func (lp *master) climb() error {
-	fill(lp.length, 1)
+	even(lp.length)
 	for n := range 10*lp.m + 1000 {
 		if err := lp.ask(n); err != nil {
 			return err
@@ -253,7 +257,7 @@ func (lp *master) climb() error {
 func (lp *master) lengthen(place int) {
 	f := lp.length[place] / (lp.alpha[place] * lp.alpha[place])
 	if f > heaviest {
-		fill(lp.length, 1)
+		even(lp.length)
 		return
 	}
 	for _, q := range lp.nz {
