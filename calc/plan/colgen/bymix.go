@@ -28,6 +28,7 @@ const (
 	packNodes     = 1_000   // to fill a board
 	mostExchanged = 1_000   // pieces
 	insistWork    = 100_000_000
+	strictWork    = 1_000_000_000
 )
 
 // quickly is a quarter of what was done before and a little.
@@ -35,11 +36,12 @@ func (s *search) quickly() effort {
 	return effort{exchange: 1, until: s.stats.Work + s.stats.Work/4 + 4_000_000}
 }
 
-// strictly solves the relaxation of each mix.
+// strictly solves the relaxation of each mix; it decides the mix when the items
+// are not too many.
 func (s *search) strictly() effort {
-	e := effort{relax: true, exchange: 20, until: 2*s.stats.Work + 1_000_000_000}
+	e := effort{relax: true, exchange: 20, until: s.stats.Work + s.stats.Work/4}
 	if total(s.p.Demand) <= manyItems {
-		e.rounds = countRounds
+		e.rounds, e.until = countRounds, 2*s.stats.Work+strictWork
 	}
 	return e
 }
