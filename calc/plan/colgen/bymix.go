@@ -27,23 +27,37 @@ const (
 	mixNodes      = 200_000 // of one search for mixes
 	packNodes     = 1_000   // to fill a board
 	mostExchanged = 1_000   // pieces
-	insistWork    = 100_000_000
-	strictWork    = 1_000_000_000
+
+	firstWork  = 4_000_000
+	insistWork = 100_000_000
+	strictWork = 1_000_000_000
 )
 
-// quickly is a quarter of what was done before and a little.
-func (s *search) quickly() effort {
-	return effort{exchange: 1, until: s.stats.Work + s.stats.Work/4 + 4_000_000}
+// firstMixes spends a quarter of what was done before and a little.
+func (s *search) firstMixes() error {
+	if len(s.kinds) < 2 {
+		return nil
+	}
+	return s.byMixes(s.root, effort{exchange: 1, until: s.stats.Work + s.stats.Work/4 + firstWork})
 }
 
-// strictly solves the relaxation of each mix; it decides the mix when the items
-// are not too many.
-func (s *search) strictly() effort {
+// mixes asks for the numbers of boards in earnest. It solves the relaxation of
+// each mix, and decides the mix when the items are not too many.
+func (s *search) mixes() error {
+	if len(s.kinds) < 2 {
+		return nil
+	}
+	if err := s.insist(); err != nil {
+		return err
+	}
+	if err := s.byCost(); err != nil {
+		return err
+	}
 	e := effort{relax: true, exchange: 20, until: s.stats.Work + s.stats.Work/4}
 	if total(s.p.Demand) <= manyItems {
 		e.rounds, e.until = countRounds, 2*s.stats.Work+strictWork
 	}
-	return e
+	return s.byMixes(s.root, e)
 }
 
 // byMixes tries the mixes of a node in the order of their cost, and raises the

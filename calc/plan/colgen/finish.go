@@ -2,9 +2,9 @@ package colgen
 
 // what a dive leaves to a search of its own
 const (
-	finishItems = 80 // in one dimension
-	fewItems    = 45 // otherwise
-	finishWork  = 40_000_000
+	finishItems = 100 // in one dimension
+	fewItems    = 45  // otherwise
+	finishWork  = 60_000_000
 )
 
 // finish solves what is left of a dive as a problem of its own, when it is

@@ -268,10 +268,8 @@ func (s *search) run() error {
 	if err := s.repack(); err != nil {
 		return err
 	}
-	if len(s.kinds) > 1 {
-		if err := s.byMixes(s.root, s.quickly()); err != nil {
-			return err
-		}
+	if err := s.firstMixes(); err != nil {
+		return err
 	}
 	first := firstDives
 	if _, ok := s.oneKind(); ok {
@@ -280,16 +278,8 @@ func (s *search) run() error {
 	if err := s.dives(0, first); err != nil {
 		return err
 	}
-	if len(s.kinds) > 1 {
-		if err := s.insist(); err != nil {
-			return err
-		}
-		if err := s.byCost(); err != nil {
-			return err
-		}
-		if err := s.byMixes(s.root, s.strictly()); err != nil {
-			return err
-		}
+	if err := s.mixes(); err != nil {
+		return err
 	}
 	if err := s.tightly(); err != nil {
 		return err
