@@ -228,3 +228,16 @@ func TestOfCost(t *testing.T) {
 		t.Errorf("%d asked, %d ruled out", asked, none)
 	}
 }
+
+// What all boards cost is no more than a number that no plan reaches.
+func TestCeiling(t *testing.T) {
+	r := random{[]Kind{{MaxCost, Unlimited}, {MaxCost - 1, 3}}, []int64{10, 10}, []int64{5, 4, 3, 2}, []int{MaxDemand, MaxDemand, MaxDemand, MaxDemand}}
+	p := r.problem(t)
+	if got := newSearch(context.Background(), &p, Options{}).ceiling(); got != unreachable {
+		t.Errorf("%d; want %d", got, unreachable)
+	}
+	p.Demand = []int{1, 1, 0, 0}
+	if got := newSearch(context.Background(), &p, Options{}).ceiling(); got != 2*MaxCost+2*(MaxCost-1) {
+		t.Errorf("%d; want two boards of each kind", got)
+	}
+}

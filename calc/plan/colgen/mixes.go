@@ -26,7 +26,7 @@ func (m *mixes) run(nodes int) error {
 	m.rest = make([]int64, len(m.kinds)+1)
 	for k := len(m.kinds) - 1; k >= 0; k-- {
 		_, high := m.span(k, m.target)
-		m.rest[k] = m.rest[k+1] + int64(high)*m.kinds[k].Cost
+		m.rest[k] = min(m.rest[k+1]+int64(high)*m.kinds[k].Cost, unreachable)
 	}
 	return m.descend(0, 0, m.left(-1, nil))
 }
