@@ -111,6 +111,7 @@ func ignoreNodes(err error) error {
 	return err
 }
 
+// newMixing begins with the cover of the best bound of a node.
 func (s *search) newMixing(g *generator, e effort) *mixing {
 	m := &mixing{s: s, g: g, near: g.boards(), effort: e}
 	m.covers = &covers{kinds: s.kinds, limit: m.limit()}
@@ -186,7 +187,7 @@ func (m *mixing) lacks(mix []int) (bool, error) {
 	}
 	most, worth, err := m.shortage.of(mix)
 	if err != nil || !short(most, worth, mix) {
-		return false, err
+		return false, ignoreNumeric(err)
 	}
 	m.s.spend(m.covers.add(most, worth))
 	return true, nil
