@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 )
 
@@ -107,6 +108,21 @@ func TestMixes(t *testing.T) {
 	}
 	if visited < 200 {
 		t.Errorf("only %d mixes met", visited)
+	}
+}
+
+// The work alone decides the path of a search over several kinds, too.
+func TestDeterministicKinds(t *testing.T) {
+	r := dealt(rand.New(rand.NewPCG(41, 42)), []int64{90, 75, 60, 40}, []int{9, 9, 9, 9})
+	for k := range r.kinds {
+		r.kinds[k] = Kind{r.capacity[k], Unlimited}
+	}
+	for _, limit := range []int64{300_000, 3_000_000} {
+		a, errA := Solve(context.Background(), r.problem(t), Options{WorkLimit: limit})
+		b, errB := Solve(context.Background(), r.problem(t), Options{WorkLimit: limit})
+		if errA != nil || errB != nil || !reflect.DeepEqual(a, b) {
+			t.Errorf("two searches differ: %+v, %v; %+v, %v", a, errA, b, errB)
+		}
 	}
 }
 
