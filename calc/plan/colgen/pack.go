@@ -123,6 +123,10 @@ func (f *packer) descend(x int, capacity int64) {
 	}
 	x += sort.Search(len(f.size)-x, func(d int) bool { return f.size[x+d] <= capacity })
 	for ; x < len(f.size); x++ {
+		if f.left[x] == 0 {
+			f.work++
+			continue
+		}
 		if f.nodes--; f.nodes < 0 || f.slack <= f.allow || capacity-f.rest[x] >= f.slack {
 			return
 		}

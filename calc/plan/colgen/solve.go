@@ -258,6 +258,9 @@ func (s *search) run() error {
 	if err := s.repack(); err != nil {
 		return err
 	}
+	if err := s.greedy(); err != nil && (!errors.Is(err, errEnd) || s.alive() != nil) {
+		return err // when it settles the question, the linear program is solved for its prices
+	}
 	low, high := make([]int, len(s.kinds)), make([]int, len(s.kinds))
 	for k := range high {
 		high[k] = s.kinds[k].Quantity
