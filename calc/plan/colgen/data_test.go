@@ -3,6 +3,7 @@ package colgen_test
 import (
 	"context"
 	"encoding/csv"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -75,6 +76,45 @@ func TestPublishedOptima(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Where prices do not follow size, many published problems have plans that cost
+// no more than the cheapest boards that hold the material, which a table by
+// volume tells.
+func TestVolume(t *testing.T) {
+	for name, in := range instances(t, "vscsp_Crainic2/*.txt") {
+		p, err := in.Problem()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := colgen.Solve(context.Background(), p, colgen.Options{WorkLimit: 500_000_000})
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if want := cheapest(in); r.Status != colgen.Optimal || r.Cost != want {
+			t.Errorf("%s: %v, cost %d; want %d", name, r.Status, r.Cost, want)
+		}
+	}
+}
+
+// cheapest is what boards cost at least that hold all material.
+func cheapest(in instance.Instance) int64 {
+	volume := int64(0)
+	for i, s := range in.Size {
+		volume += s * int64(in.Demand[i])
+	}
+	least := make([]int64, volume+1) // by what is still to hold
+	for v := range volume {
+		least[v+1] = math.MaxInt64 / 2
+	}
+	for k, kind := range in.Kinds {
+		for range kind.Quantity {
+			for v := volume; v > 0; v-- {
+				least[v] = min(least[v], least[max(0, v-in.Capacity[k])]+kind.Cost)
+			}
+		}
+	}
+	return least[volume]
 }
 
 func BenchmarkSolve(b *testing.B) {

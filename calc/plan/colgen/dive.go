@@ -19,9 +19,9 @@ const (
 func (s *search) dives(from, to int) error {
 	for n := from; n < to; n++ {
 		s.stats.Dives++
-		d := &dive{g: s.root.clone(), noise: 0.1 * float64(n%12), rng: s.rng, aim: unreachable}
+		d := &dive{g: s.root.clone(), noise: 0.1 * float64(n%12), rng: s.rng, aim: unreachable, wide: n > 0}
 		if s.best != nil {
-			d.aim = s.bound + 1 + (s.cost-s.bound-1)*int64(n%4)/4
+			d.aim = s.bound + 1 + ((s.cost-s.bound-1)*int64(n%4)+3)/4
 		}
 		if err := ignoreNumeric(d.run()); err != nil {
 			return err
@@ -44,6 +44,7 @@ type dive struct {
 	noise float64
 	rng   *rand.Rand
 	aim   int64 // plans of this cost or more are of no use
+	wide  bool  // take back boards before what is left is searched on its own
 }
 
 // run dives until the demands are covered or no better plan can come of it.
@@ -53,6 +54,9 @@ func (d *dive) run() error {
 			return err
 		}
 		if len(d.fixed) > 0 && d.g.s.small(d.g.demand) && d.g.s.best != nil {
+			if err := d.widen(); err != nil {
+				return err
+			}
 			return d.finish()
 		}
 		if !d.fix() {

@@ -12,6 +12,10 @@
 // that a bound never rests on a rounding error. Every plan is checked against
 // the problem before it leaves.
 //
+// Of several kinds of board the numbers of each, the mix, are searched apart
+// from the patterns: dual prices turn into conditions on the mix that every
+// plan meets, and the least cost of a mix that meets them is a bound.
+//
 // The search is deterministic: work is counted in elementary steps, and the
 // count, never the clock, decides the path. The context only ends it.
 package colgen

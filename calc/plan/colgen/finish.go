@@ -2,8 +2,9 @@ package colgen
 
 // what a dive leaves to a search of its own
 const (
-	finishItems = 45
-	finishWork  = 40_000_000
+	finishItems = 100 // in one dimension
+	fewItems    = 45  // otherwise
+	finishWork  = 60_000_000
 )
 
 // finish solves what is left of a dive as a problem of its own, when it is
@@ -20,7 +21,18 @@ func (d *dive) finish() error {
 	c := newSearch(s.ctx, p, Options{WorkLimit: finishWork, Seed: s.rng.Uint64()})
 	c.inner = true
 	c.below = (min(s.cutoff(), d.aim) - d.cost + c.unit - 1) / c.unit
-	err := ignoreEnd(c.run())
+	var err error
+	if _, ok := p.Pricer.(*Knapsack); ok {
+		c.bound = d.g.bound
+		for _, t := range s.pool.patterns {
+			if d.usable(t) {
+				c.pool.add(t.Kind, t.Pieces)
+			}
+		}
+		err = ignoreEnd(c.byMixes(d.g, effort{rounds: 1, exchange: 1}))
+	} else {
+		err = ignoreEnd(c.run())
+	}
 	s.spend(c.stats.Work)
 	s.stats.Queries += c.stats.Queries
 	s.stats.Pivots += c.stats.Pivots
@@ -28,4 +40,14 @@ func (d *dive) finish() error {
 		return err
 	}
 	return s.offer(append(append([]Use(nil), d.fixed...), c.best...))
+}
+
+// usable reports whether what is left has a use for all pieces of a pattern.
+func (d *dive) usable(t Pattern) bool {
+	for _, pc := range t.Pieces {
+		if pc.Count > d.g.demand[pc.Item] {
+			return false
+		}
+	}
+	return d.g.high[t.Kind] != 0
 }

@@ -40,13 +40,17 @@ func (s *search) byKinds() error {
 	return nil
 }
 
-// ceiling is what all boards that any plan can use cost together.
+// ceiling is what all boards that any plan can use cost together, at most
+// unreachable.
 func (s *search) ceiling() int64 {
 	sum, boards := int64(0), int64(total(s.p.Demand))
 	for _, k := range s.kinds {
 		n := boards
 		if k.Quantity != Unlimited {
 			n = min(n, int64(k.Quantity))
+		}
+		if k.Cost > 0 && n > (unreachable-sum)/k.Cost {
+			return unreachable
 		}
 		sum += n * k.Cost
 	}

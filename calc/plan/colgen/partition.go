@@ -13,7 +13,8 @@ type partition struct {
 	target int
 	q      *tight
 	demand []int // of each row
-	items  []int // of each row
+	items  []int // of each row; noItem for a row of something else
+	kinds  []int // of each pattern
 	start  []int32
 	rows   []uint16
 	counts []uint16
@@ -22,6 +23,9 @@ type partition struct {
 	nodes  int
 	most   int // nodes
 }
+
+// noItem is the item of a row that stands for none.
+const noItem = -1
 
 // errNodes ends the search of a partition at its limit of nodes.
 var errNodes = errors.New("limit of nodes")
@@ -43,6 +47,7 @@ func newPartition(q *tight, list []Pattern) *partition {
 			t.counts = append(t.counts, uint16(pc.Count))
 		}
 		t.start = append(t.start, int32(len(t.rows)))
+		t.kinds = append(t.kinds, p.Kind)
 	}
 	t.pairs = make([]float64, len(t.demand)*len(t.demand))
 	return t

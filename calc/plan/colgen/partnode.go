@@ -257,8 +257,8 @@ func (n *partNode) choose() (set setRow, f float64, ok bool) {
 		}
 		rows, counts := t.column(n.ids[c])
 		for x, i := range rows {
-			for z := x; z < len(rows); z++ {
-				if z == x && counts[x] < 2 {
+			for z := x; z < len(rows) && t.items[i] != noItem; z++ {
+				if z == x && counts[x] < 2 || t.items[rows[z]] == noItem {
 					continue
 				}
 				at := int(min(i, rows[z]))*m + int(max(i, rows[z]))
@@ -310,10 +310,12 @@ func (n *partNode) offer() error {
 		rows, counts := n.t.column(n.ids[c])
 		var pieces []Piece
 		for x, i := range rows {
-			pieces = append(pieces, Piece{n.t.items[i], int(counts[x])})
+			if n.t.items[i] != noItem {
+				pieces = append(pieces, Piece{n.t.items[i], int(counts[x])})
+			}
 		}
 		sort.Slice(pieces, func(a, b int) bool { return pieces[a].Item < pieces[b].Item })
-		plan = append(plan, Use{Pattern{0, pieces}, copies})
+		plan = append(plan, Use{Pattern{n.t.kinds[n.ids[c]], pieces}, copies})
 	}
 	return n.t.q.offer(plan)
 }

@@ -19,6 +19,7 @@ type repacker struct {
 	stack
 	rng      *rand.Rand
 	place    []int   // of each piece: its place in the stack
+	full     []int64 // capacity of each board
 	boards   [][]int // pieces on each board
 	room     []int64 // left on each board
 	outside  []int   // pieces on no board
@@ -55,10 +56,16 @@ const (
 
 // newRepacker deals out the pieces, each to the first board with room.
 func newRepacker(t stack, boards int, rng *rand.Rand) *repacker {
-	r := &repacker{stack: t, rng: rng, boards: make([][]int, boards), room: make([]int64, boards)}
-	for b := range r.room {
-		r.room[b] = t.capacity
+	full := make([]int64, boards)
+	for b := range full {
+		full[b] = t.capacity
 	}
+	return repackerOf(t, full, rng)
+}
+
+// repackerOf is a repacker with boards of several capacities.
+func repackerOf(t stack, full []int64, rng *rand.Rand) *repacker {
+	r := &repacker{stack: t, rng: rng, full: full, boards: make([][]int, len(full)), room: append([]int64(nil), full...)}
 	for x, n := range t.count {
 		for range n {
 			piece := len(r.place)
@@ -235,7 +242,7 @@ func (r *repacker) repack(b, c int) {
 	for _, p := range pool {
 		f.size = append(f.size, r.sizeOf(p))
 	}
-	found := f.search(r.capacity)
+	found := f.search(r.full[b])
 	r.work += int64(3*(subsetNodes-f.nodes)) + 100
 	if !found {
 		return

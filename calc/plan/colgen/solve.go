@@ -120,7 +120,11 @@ func (s *search) raise(bound int64) error {
 
 // small reports whether what is left is better searched on its own.
 func (s *search) small(demand []int) bool {
-	return !s.inner && len(s.kinds) > 1 && total(demand) <= finishItems
+	most := fewItems
+	if _, ok := s.p.Pricer.(*Knapsack); ok {
+		most = finishItems
+	}
+	return !s.inner && len(s.kinds) > 1 && total(demand) <= most
 }
 
 // settled is errEnd when the best plan meets the bound, or no plan is cheap
@@ -254,6 +258,9 @@ func (s *search) run() error {
 	if err := s.repack(); err != nil {
 		return err
 	}
+	if err := s.greedy(); err != nil && (!errors.Is(err, errEnd) || s.alive() != nil) {
+		return err // when it settles the question, the linear program is solved for its prices
+	}
 	low, high := make([]int, len(s.kinds)), make([]int, len(s.kinds))
 	for k := range high {
 		high[k] = s.kinds[k].Quantity
@@ -264,11 +271,17 @@ func (s *search) run() error {
 	if err := s.repack(); err != nil {
 		return err
 	}
+	if err := s.firstMixes(); err != nil {
+		return err
+	}
 	first := firstDives
 	if _, ok := s.oneKind(); ok {
 		first = 0 // tight dives are better
 	}
 	if err := s.dives(0, first); err != nil {
+		return err
+	}
+	if err := s.mixes(); err != nil {
 		return err
 	}
 	if err := s.tightly(); err != nil {

@@ -20,3 +20,16 @@ func TestTightForgets(t *testing.T) {
 		t.Errorf("none %v, error %v; 19 boards cannot hold it", none, err)
 	}
 }
+
+// No pattern of a board of 10 holds an item of 12.
+func TestHoldingNone(t *testing.T) {
+	r := random{[]Kind{{3, 2}, {2, 2}}, []int64{20, 10}, []int64{12, 5}, []int{1, 2}}
+	s := r.started(t)
+	q := s.newTight(s.p.Pricer.(*Knapsack), []int{1, 1})
+	if _, err := q.solve(); err != nil {
+		t.Fatal(err)
+	}
+	if got := q.holding(1, 0); got != 0 {
+		t.Errorf("%d patterns; want none", got)
+	}
+}

@@ -170,6 +170,9 @@ func (t *tight) holding(kind, item int) int {
 		}
 	}
 	room, least := t.n.capacity[kind]-t.n.size[item], t.most[kind]-t.short-t.value[item]
+	if room < 0 {
+		return 0
+	}
 	list, work, _ := t.n.enumerate(room, t.value, limit, apart, least, t.waste, mostWays, waysSteps)
 	t.s.spend(work)
 	return len(list)

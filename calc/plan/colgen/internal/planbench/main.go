@@ -28,6 +28,7 @@ func main() {
 	only := flag.String("run", ".", "regular expression of set/instance to run")
 	limit := flag.Duration("limit", 30*time.Second, "time for one instance")
 	each := flag.Bool("each", false, "print every instance")
+	seed := flag.Uint64("seed", 0, "of the randomised restarts")
 	profile := flag.String("cpuprofile", "", "write a processor profile to this file")
 	flag.Parse()
 	if *profile != "" {
@@ -36,7 +37,7 @@ func main() {
 			defer pprof.StopCPUProfile()
 		}
 	}
-	if err := run(*data, *only, *limit, *each); err != nil {
+	if err := run(*data, *only, *limit, *each, *seed); err != nil {
 		pprof.StopCPUProfile()
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1) //nolint:gocritic // what was deferred is done above
@@ -50,7 +51,7 @@ type tally struct {
 	seconds                  []float64
 }
 
-func run(data, only string, limit time.Duration, each bool) error {
+func run(data, only string, limit time.Duration, each bool, seed uint64) error {
 	pattern, err := regexp.Compile(only)
 	if err != nil {
 		return err
@@ -74,7 +75,7 @@ func run(data, only string, limit time.Duration, each bool) error {
 		if sets[set] == nil {
 			sets[set] = &tally{}
 		}
-		if err := sets[set].solve(f, name, optima, bounds, limit, each); err != nil {
+		if err := sets[set].solve(f, name, optima, bounds, limit, each, seed); err != nil {
 			return fmt.Errorf("%s: %w", f, err)
 		}
 	}
@@ -91,7 +92,7 @@ func setOf(file, name string) string {
 	return set
 }
 
-func (t *tally) solve(file, name string, optima map[string]int64, bounds map[string][2]int64, limit time.Duration, each bool) error {
+func (t *tally) solve(file, name string, optima map[string]int64, bounds map[string][2]int64, limit time.Duration, each bool, seed uint64) error {
 	in, err := instance.Read(file)
 	if err != nil {
 		return err
@@ -111,7 +112,7 @@ func (t *tally) solve(file, name string, optima map[string]int64, bounds map[str
 	if err != nil {
 		return err
 	}
-	r, err := colgen.Solve(ctx, p, colgen.Options{})
+	r, err := colgen.Solve(ctx, p, colgen.Options{Seed: seed})
 	if err != nil {
 		return err
 	}
