@@ -43,8 +43,8 @@ const (
 	cutsAnItem  = 6    // of them
 )
 
-// exceeded lists cuts that a point exceeds, the worst first.
-func exceeded(demand []int, point []weighted) []cut {
+// exceeded lists cuts that a point exceeds, the worst first, and its work.
+func exceeded(demand []int, point []weighted) (cuts []cut, work int64) {
 	holding := make([][]int32, len(demand)) // patterns of each row
 	for p, w := range point {
 		for _, r := range w.rows {
@@ -56,12 +56,14 @@ func exceeded(demand []int, point []weighted) []cut {
 		for x, i := range w.rows {
 			for _, j := range w.rows[:x] {
 				for _, p := range slices.Concat(holding[i], holding[j]) {
+					work += int64(len(point[p].rows))
 					for _, k := range point[p].rows {
 						c := sortedCut(int(i), int(j), int(k))
 						if _, ok := seen[c]; ok || k == i || k == j {
 							continue
 						}
 						seen[c] = c.excess(demand, point, holding)
+						work += int64(10 * (len(holding[i]) + len(holding[j]) + len(holding[k])))
 						if seen[c] > leastExcess {
 							over = append(over, c)
 						}
@@ -73,7 +75,7 @@ func exceeded(demand []int, point []weighted) []cut {
 	slices.SortFunc(over, func(a, b cut) int {
 		return cmp.Or(cmp.Compare(seen[b], seen[a]), slices.Compare(a[:], b[:]))
 	})
-	return spread(over, len(demand))
+	return spread(over, len(demand)), work
 }
 
 func sortedCut(i, j, k int) cut {

@@ -12,11 +12,11 @@ import (
 func TestExceeded(t *testing.T) {
 	one := []uint16{1, 1}
 	point := []weighted{{[]uint16{0, 1}, one, 0.5}, {[]uint16{0, 2}, one, 0.5}, {[]uint16{1, 2}, one, 0.5}}
-	got := exceeded([]int{1, 1, 1}, point)
+	got, _ := exceeded([]int{1, 1, 1}, point)
 	if len(got) != 1 || got[0] != (cut{0, 1, 2}) {
 		t.Errorf("cuts %v, want that of the three", got)
 	}
-	if got := exceeded([]int{1, 1, 1}, point[:1]); len(got) != 0 {
+	if got, _ := exceeded([]int{1, 1, 1}, point[:1]); len(got) != 0 {
 		t.Errorf("one pattern exceeds %v", got)
 	}
 }

@@ -122,7 +122,8 @@ func (n *partNode) resolve() error {
 // It reports true when that shows that the node holds no plan.
 func (n *partNode) tighten(rounds int) (pruned bool, err error) {
 	for range rounds {
-		cuts := exceeded(n.t.demand, n.point())
+		cuts, work := exceeded(n.t.demand, n.point())
+		n.t.s.spend(work)
 		if len(cuts) == 0 || len(n.extra)+len(cuts) > len(n.t.demand) {
 			return false, nil
 		}
