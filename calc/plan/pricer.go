@@ -24,7 +24,7 @@ func newPricer(p *problem) *pricer {
 }
 
 // prices implements source.
-func (p *pricer) prices() colgen.Pricer { return p }
+func (r *pricer) prices() colgen.Pricer { return r }
 
 // Price implements colgen.Pricer. The bounds are of boards whose billets each
 // keep within the limits; the patterns keep within them as a whole.
