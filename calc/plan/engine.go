@@ -50,9 +50,9 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 }
 
 // Column generation joins the search of a job of three stages once, after so
-// many tries without gain, for so much work.
+// much work without gain, for so much work.
 const (
-	columnTries  = 200
+	columnAfter  = 50_000_000
 	columnBoards = 12 // fewer boards are better found by the search alone
 	columnWork   = 150_000_000
 )
@@ -60,7 +60,7 @@ const (
 // columns has column generation look for a better plan than the search's own,
 // which then goes on from it.
 func (j *job) columns(ctx context.Context) error {
-	if j.columned || j.search.stale < columnTries || len(j.search.best) < columnBoards {
+	if j.columned || j.search.work()-j.search.gained < columnAfter || len(j.search.best) < columnBoards {
 		return nil
 	}
 	j.columned, j.cuts = true, j.search.cuts()

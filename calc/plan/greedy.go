@@ -63,11 +63,12 @@ type greed struct {
 	stock []int // boards
 	price func(kind int) int64
 
-	rounds int   // of ascent for each board
-	limit  int64 // on the price of a board
-	single bool  // take boards one by one
-	at     int   // the first item that grid has not given up
-	likely []int // kinds of board, the most wood for its price first
+	rounds int     // of ascent for each board
+	limit  int64   // on the price of a board
+	single bool    // take boards one by one
+	at     int     // the first item that grid has not given up
+	likely []int   // kinds of board, the most wood for its price first
+	most   []int64 // what a board of a kind is worth at most, by promising
 }
 
 // tries is how many kinds of board are laid out to choose the next one.
@@ -81,7 +82,11 @@ func (g *greed) next() (cut, bool) {
 	var best layout
 	score := 0.0
 	for _, k := range g.promising() {
-		f := g.a.board(k, g.value, g.left, g.rounds, 0)
+		floor := int64(score * float64(g.price(k)))
+		if best.strips != nil && g.most[k] <= floor {
+			continue
+		}
+		f := g.a.board(k, g.value, g.left, g.rounds, floor)
 		if s := g.score(k, f.worth); s > score {
 			best, score = f.lay, s
 		}
@@ -168,6 +173,7 @@ func (g *greed) promising() []int {
 		total += int64(n) * g.value[i]
 	}
 	score := make([]float64, len(g.p.kinds))
+	g.most = make([]int64, len(g.p.kinds))
 	var kinds []int
 	enough := max(tries, maxWeighed/(len(g.p.lens)*len(g.p.wids)))
 	for _, k := range g.order() {
@@ -176,7 +182,8 @@ func (g *greed) promising() []int {
 		}
 		kd := g.p.kinds[k]
 		most, _ := g.t.board(kd, kd.segs)
-		if score[k] = g.score(k, min(most, total)); most > 0 {
+		g.most[k] = min(most, total)
+		if score[k] = g.score(k, g.most[k]); most > 0 {
 			kinds = append(kinds, k)
 		}
 	}

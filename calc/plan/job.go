@@ -162,8 +162,8 @@ func (j *job) gap() int64 {
 // hope returns the gap, the less the longer the search has gained nothing, so
 // that one job does not keep the others from theirs.
 func (j *job) hope() float64 {
-	return float64(j.gap()) / (1 + float64(j.search.stale)/hopeTries)
+	return float64(j.gap()) / (1 + float64(j.search.work()-j.search.gained)/hopeWork)
 }
 
-// hopeTries is how many tries without gain halve the hope.
-const hopeTries = 50
+// hopeWork is how much work without gain halves the hope.
+const hopeWork = 2_000_000

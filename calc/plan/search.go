@@ -30,18 +30,22 @@ type search struct {
 	penalty float64  // for what is not delivered, as a multiple of its dual prices
 	best    []layout // delivers everything
 	least   int64    // cost of best
-	stale   int      // tries since best was found
+	gained  int64    // work when best was found
+	raised  int64    // work on the bound
+	since   int      // tries since the last restart or gain
 }
 
-// The search of a job ends after so many steps of the dual and so many tries
-// in a row without gain.
+// The steps of the dual, and how work is divided.
 const (
-	dualSteps  = 400
-	dualSlice  = 20
-	dualFirst  = 100 // before the first try
-	staleTries = 15000
+	dualSteps = 400
+	dualSlice = 20
+	dualFirst = 100 // before the first try
+
+	boundPart = 3           // one part in so many is for the bound
+	staleWork = 600_000_000 // without gain, at the end
 
 	restartTries = 50
+	refits       = 20 // for a try
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -62,38 +66,43 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
-	if s.dual.steps < dualSteps {
-		for range dualSlice {
-			s.dual.step(s.ctx, s.least)
-		}
-		if s.dual.steps%(dualSteps/4) == 0 {
-			s.dual.whole(s.ctx, s.ascent, s.least)
-		}
-		if s.dual.steps < dualFirst {
-			return s.dual.bound < s.least
-		}
-	} else {
-		s.count()
+	if s.dual.steps < dualFirst || s.raised*boundPart < s.work() && !s.exhausted() {
+		before := s.work()
+		s.raise()
+		s.raised += s.work() - before
+		return s.dual.bound < s.least
 	}
-	for range 5 {
-		if s.ctx.Err() != nil {
-			break
-		}
-		if s.stale%restartTries == restartTries-1 {
-			s.restart()
-		}
-		s.try()
+	if s.since++; s.since >= restartTries {
+		s.restart()
+		s.since = 0
 	}
-	return s.dual.bound < s.least && s.stale < staleTries
+	s.try()
+	for range refits {
+		s.refit()
+	}
+	return s.dual.bound < s.least && s.work() - s.gained < staleWork
 }
 
-// count raises the bound by the numbers of boards that it takes at least.
-func (s *search) count() {
-	if s.counts == nil {
-		s.counts = newCounts(s.ctx, s.dual, s.ascent)
-	}
-	if !s.counts.done() {
+// exhausted tells whether the bound will not rise further.
+func (s *search) exhausted() bool {
+	return s.dual.steps >= dualSteps && s.counts != nil && s.counts.done()
+}
+
+// raise works on the bound: by steps of the dual, then by the numbers of boards
+// that it takes at least.
+func (s *search) raise() {
+	if s.dual.steps >= dualSteps {
+		if s.counts == nil {
+			s.counts = newCounts(s.ctx, s.dual, s.ascent)
+		}
 		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
+		return
+	}
+	for range dualSlice {
+		s.dual.step(s.ctx, s.least)
+	}
+	if s.dual.steps%(dualSteps/4) == 0 {
+		s.dual.whole(s.ctx, s.ascent, s.least)
 	}
 }
 
@@ -111,7 +120,6 @@ func (s *search) cuts() []cut {
 
 // try makes one attempt at a better plan.
 func (s *search) try() {
-	s.stale++
 	kept, left, gone := s.ruin()
 	value := s.values()
 	for i := range kept {
@@ -191,7 +199,8 @@ func (s *search) offer(plan []layout) {
 		cost += s.p.price(lay.kind)
 	}
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
-		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
+		s.best, s.least = slices.Clone(plan), cost
+		s.since, s.gained = 0, s.work()
 	}
 }
 
