@@ -37,9 +37,9 @@ type search struct {
 
 // The steps of the dual, and how work is divided.
 const (
-	dualSteps = 400
+	dualSteps = 240
 	dualSlice = 20
-	dualFirst = 100 // before the first try
+	dualFirst = 60 // before the first try
 
 	boundPart = 3           // one part in so many is for the bound
 	staleWork = 600_000_000 // without gain, at the end
@@ -80,7 +80,7 @@ func (s *search) slice() bool {
 	for range refits {
 		s.refit()
 	}
-	return s.dual.bound < s.least && s.work() - s.gained < staleWork
+	return s.dual.bound < s.least && s.work()-s.gained < staleWork
 }
 
 // exhausted tells whether the bound will not rise further.
