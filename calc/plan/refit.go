@@ -1,9 +1,6 @@
 package plan
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // refit makes one attempt at a better plan on the same boards: it takes some
 // strips out of a few of them and lays out the lengths that become free for
@@ -24,7 +21,7 @@ func (s *search) refit() {
 	}
 	plan = slices.DeleteFunc(plan, func(lay layout) bool { return len(lay.strips) == 0 })
 	score := s.worthless(left) + s.charges(plan)
-	if slack := float64(s.least) * 0.01 * math.Pow(s.rng.Float64(), 4); score > s.score+slack {
+	if score > s.score+s.slack() {
 		return
 	}
 	better := score < s.score
@@ -34,14 +31,14 @@ func (s *search) refit() {
 	}
 }
 
-// open takes strips out of one to three boards of a plan and adds their sets to
+// open takes strips out of one or two boards of a plan and adds their sets to
 // what is left. It returns the boards, in any order.
 func (s *search) open(plan []layout, left []int) []int {
 	if len(plan) == 0 {
 		return nil
 	}
 	var open []int
-	for n := min(len(plan), 1+s.rng.IntN(3)); len(open) < n; {
+	for n := min(len(plan), 1+s.rng.IntN(2)); len(open) < n; {
 		if i := s.rng.IntN(len(plan)); !slices.Contains(open, i) {
 			open = append(open, i)
 		}

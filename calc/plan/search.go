@@ -24,15 +24,17 @@ type search struct {
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
-	plan    []layout // the plan at hand, a board each
-	left    []int    // sets it does not deliver
-	score   float64  // cost and penalty of the plan at hand
-	penalty float64  // for what is not delivered, as a multiple of its dual prices
-	best    []layout // delivers everything
-	least   int64    // cost of best
-	gained  int64    // work when best was found
-	raised  int64    // work on the bound
-	since   int      // tries since the last restart or gain
+	plan    []layout  // the plan at hand, a board each
+	left    []int     // sets it does not deliver
+	score   float64   // cost and penalty of the plan at hand
+	weight  []float64 // of what is not delivered, the more the longer it is not
+	penalty float64   // for what is not delivered, as a multiple of its dual prices
+	best    []layout  // delivers everything
+	least   int64     // cost of best
+	gained  int64     // work when best was found
+	raised  int64     // work on the bound
+	began   int64     // work on plans when the cycle began
+	cycle   int64     // work in the cycle
 }
 
 // The steps of the dual, and how work is divided.
@@ -44,8 +46,7 @@ const (
 	boundPart = 3           // one part in so many is for the bound
 	staleWork = 600_000_000 // without gain, at the end
 
-	restartTries = 50
-	refits       = 20 // for a try
+	refits = 20 // for a try
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -58,6 +59,7 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 	}
 	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
 	s.left, s.penalty = make([]int, len(need)), 1.2
+	s.weight = slices.Repeat([]float64{1}, len(need))
 	s.score = float64(s.least)
 	s.dual = newDual(p, need, s.least)
 	s.dual.bound = volumeBound(p, need, s.least)
@@ -72,11 +74,11 @@ func (s *search) slice() bool {
 		s.raised += s.work() - before
 		return s.dual.bound < s.least
 	}
-	if s.since++; s.since >= restartTries {
+	if s.cool() {
 		s.restart()
-		s.since = 0
 	}
 	s.try()
+	s.learn()
 	for range refits {
 		s.refit()
 	}
@@ -131,7 +133,7 @@ func (s *search) try() {
 		return // left half done
 	}
 	score := s.worthless(left) + s.charges(plan)
-	if slack := float64(s.least) * 0.02 * math.Pow(s.rng.Float64(), 3); score > s.score+slack {
+	if score > s.score+s.slack() {
 		return
 	}
 	s.plan, s.left, s.score = plan, left, score
@@ -141,18 +143,18 @@ func (s *search) try() {
 // restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
 	s.given = nil
-	if s.rng.IntN(2) == 0 && s.give() {
-		s.finish()
-		return
-	}
-	switch s.rng.IntN(3) {
-	case 0:
+	switch s.rng.IntN(8) {
+	default:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
-	case 1:
+	case 0:
 		s.left = slices.Clone(s.need)
 		s.plan = s.recreate(nil, s.left, s.values(), nil)
-	default:
+	case 1:
 		s.within()
+	case 2, 3:
+		if !s.give() {
+			s.within()
+		}
 	}
 	s.finish()
 }
@@ -200,7 +202,7 @@ func (s *search) offer(plan []layout) {
 	}
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
 		s.best, s.least = slices.Clone(plan), cost
-		s.since, s.gained = 0, s.work()
+		s.gained = s.work()
 	}
 }
 
@@ -243,7 +245,7 @@ func (s *search) adopt(cuts []cut) {
 func (s *search) worthless(left []int) float64 {
 	var sum float64
 	for i, n := range left {
-		sum += float64(n) * s.dual.best[i]
+		sum += float64(n) * s.dual.best[i] * s.weight[i]
 	}
 	return sum * s.penalty
 }
@@ -281,7 +283,7 @@ func (s *search) values() []int64 {
 	mix, spread := s.rng.Float64()*0.5, 0.3*s.rng.Float64()
 	for i := range v {
 		x := float64(v[i])*(1-mix) + mix*float64(volume[i])/wood*worth
-		v[i] = 1 + int64(x*math.Exp(spread*s.rng.NormFloat64()))
+		v[i] = 1 + int64(x*s.weight[i]*math.Exp(spread*s.rng.NormFloat64()))
 	}
 	return v
 }

@@ -1,0 +1,57 @@
+package plan
+
+import "math"
+
+// The search of plans runs in cycles. In each the plan at hand may become
+// worse, by less and less, and each is longer than the one before.
+//
+// Source: simulated annealing: Kirkpatrick, Gelatt and Vecchi, Science 220
+// (1983) 671-680 (from memory).
+const (
+	hot        = 0.01 // of the least cost, by which a plan may become worse: in the mean
+	cold       = 0.0005
+	firstCycle = 15_000_000 // steps of work
+	cycleGrow  = 1.3
+)
+
+// cool begins the next cycle when one is at its end, and tells whether it did.
+func (s *search) cool() bool {
+	work := s.work() - s.raised
+	switch {
+	case s.cycle == 0:
+		s.cycle = firstCycle
+		return false
+	case work-s.began <= s.cycle:
+		return false
+	}
+	s.cycle, s.began = int64(float64(s.cycle)*cycleGrow), work
+	return true
+}
+
+// slack returns how much worse the plan at hand may become.
+func (s *search) slack() float64 {
+	part := float64(s.work()-s.raised-s.began) / float64(s.cycle)
+	return float64(s.least) * hot * math.Pow(cold/hot, min(1, part)) * s.rng.ExpFloat64()
+}
+
+// How the weights of what is not delivered rise and fall.
+const (
+	weightUp   = 0.05
+	weightDown = 0.02
+	mostWeight = 3
+)
+
+// learn makes what the plan at hand leaves weigh more, and the rest less.
+//
+// Source: sequential value correction: Mukhacheva et al., Pesquisa Operacional
+// 20 (2000) 153-168 (from memory); weights on what fails, common practice.
+func (s *search) learn() {
+	for i, n := range s.left {
+		if n > 0 {
+			s.weight[i] = min(mostWeight, s.weight[i]*(1+weightUp))
+		} else {
+			s.weight[i] += weightDown * (1 - s.weight[i])
+		}
+	}
+	s.score = s.worthless(s.left) + s.charges(s.plan)
+}
