@@ -8,8 +8,10 @@ import "math"
 // Source: simulated annealing: Kirkpatrick, Gelatt and Vecchi, Science 220
 // (1983) 671-680 (from memory).
 const (
-	hot        = 0.01 // of the least cost, by which a plan may become worse: in the mean
-	cold       = 0.0005
+	warm       = 0.001 // of the least cost, by which a plan may become worse: in the mean
+	hot        = 0.012
+	cold       = 0.0003
+	heating    = 2        // of a cycle after one without gain
 	firstCycle = 15_000_000 // steps of work
 	cycleGrow  = 1.3
 )
@@ -19,19 +21,22 @@ func (s *search) cool() bool {
 	work := s.work() - s.raised
 	switch {
 	case s.cycle == 0:
-		s.cycle = firstCycle
+		s.cycle, s.heat, s.before = firstCycle, warm, s.least
 		return false
 	case work-s.began <= s.cycle:
 		return false
 	}
-	s.cycle, s.began = int64(float64(s.cycle)*cycleGrow), work
+	if s.heat = min(hot, s.heat*heating); s.least < s.before {
+		s.heat = warm
+	}
+	s.cycle, s.began, s.before = int64(float64(s.cycle)*cycleGrow), work, s.least
 	return true
 }
 
 // slack returns how much worse the plan at hand may become.
 func (s *search) slack() float64 {
 	part := float64(s.work()-s.raised-s.began) / float64(s.cycle)
-	return float64(s.least) * hot * math.Pow(cold/hot, min(1, part)) * s.rng.ExpFloat64()
+	return float64(s.least) * s.heat * math.Pow(cold/s.heat, min(1, part)) * s.rng.ExpFloat64()
 }
 
 // How the weights of what is not delivered rise and fall.

@@ -65,7 +65,7 @@ func (s *search) open(plan []layout, left []int) []int {
 // fillUp adds strips to a board with what is left, which it lowers.
 func (s *search) fillUp(lay layout, value []int64, left []int) layout {
 	lay = lay.settle(s.p)
-	f := s.ascent.part(lay.kind, s.p.free(lay), value, left, 2, 0)
+	f := s.ascent.part(lay.kind, s.p.free(lay), value, left, 1, 0)
 	take(left, f.lay.pieces())
 	lay.strips = append(lay.strips, f.lay.strips...)
 	return lay

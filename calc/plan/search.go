@@ -35,6 +35,8 @@ type search struct {
 	raised  int64     // work on the bound
 	began   int64     // work on plans when the cycle began
 	cycle   int64     // work in the cycle
+	heat    float64   // at its beginning
+	before  int64     // least then
 }
 
 // The steps of the dual, and how work is divided.
