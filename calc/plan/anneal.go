@@ -11,7 +11,7 @@ const (
 	warm       = 0.001 // of the least cost, by which a plan may become worse: in the mean
 	hot        = 0.012
 	cold       = 0.0003
-	heating    = 2        // of a cycle after one without gain
+	heating    = 2          // of a cycle after one without gain
 	firstCycle = 15_000_000 // steps of work
 	cycleGrow  = 1.3
 )

@@ -31,14 +31,15 @@ func split(o Order) []*job {
 	}
 	root := func(i int) int {
 		for group[i] != i {
+			group[i] = group[group[i]]
 			i = group[i]
 		}
 		return i
 	}
 	for b, board := range o.Boards {
 		for p, part := range o.Parts {
-			if suits(board, part) {
-				group[root(len(o.Boards)+p)] = root(b)
+			if x, y := root(len(o.Boards)+p), root(b); x != y && suits(board, part) {
+				group[x] = y
 			}
 		}
 	}

@@ -23,8 +23,12 @@ type arena struct {
 	full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within about 40 MiB.
-const maxStates = 1_200_000
+// maxStates keeps an arena within about 40 MiB. The lists of thickness leave
+// room for those of width and length.
+const (
+	maxStates = 1_200_000
+	maxThick  = 900_000
+)
 
 // reset empties an arena.
 func (a *arena) reset() { a.states, a.full = a.states[:0], false }

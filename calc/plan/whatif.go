@@ -17,7 +17,7 @@ const maxWeighedAnew = 100_000
 func (s *solver) whatIf() []WhatIf {
 	out := []WhatIf{}
 	for b, board := range s.o.Boards {
-		if board.Quantity != Unlimited {
+		if board.Quantity != Unlimited && s.weighed <= maxWeighedAnew {
 			o := s.o
 			o.Boards = append([]Board(nil), o.Boards...)
 			o.Boards[b].Quantity++
