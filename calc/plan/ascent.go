@@ -21,6 +21,9 @@ type ascent struct {
 	held [][]float64 // by kind: the multipliers of the last question, as shares of the value
 }
 
+// maxHeld is how many multipliers are remembered.
+const maxHeld = 500_000
+
 // newAscent returns an ascent without memory.
 func newAscent(p *problem) *ascent {
 	return &ascent{newBuilder(p), make([][]float64, len(p.kinds))}
@@ -59,10 +62,12 @@ func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds 
 	c := climb{ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: 1}
 	c.best.bound = math.MaxInt64
 	c.best.lay.kind = k
-	if a.held[k] == nil {
-		a.held[k] = make([]float64, len(value))
+	if c.share = a.held[k]; c.share == nil {
+		c.share = make([]float64, len(value))
 	}
-	c.share = a.held[k]
+	if len(value)*len(a.held) <= maxHeld {
+		a.held[k] = c.share
+	}
 	for range rounds {
 		c.dearer()
 		if c.round() || c.best.bound <= floor {

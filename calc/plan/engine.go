@@ -38,7 +38,9 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 		return err
 	}
 	j.bound = max(j.bound, res.LowerBound)
-	j.price = res.ItemPrice
+	if j.plausible(res.ItemPrice) {
+		j.price = res.ItemPrice
+	}
 	j.stats.Work += res.Stats.Work
 	j.stats.Patterns += res.Stats.Columns
 	if len(res.Plan) == 0 || res.Cost > j.p.cost(j.cuts) {
@@ -47,6 +49,17 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	cuts, err := j.layouts(res.Plan)
 	j.cuts = trim(cuts, j.need)
 	return err
+}
+
+// plausible tells whether prices of the engine make what is needed worth no
+// more than twice its cost: those of a linear program that was left unsolved
+// are beyond all measure.
+func (j *job) plausible(price []float64) bool {
+	var sum float64
+	for i, v := range price {
+		sum += v * float64(j.need[i])
+	}
+	return price != nil && sum <= 2*float64(j.p.cost(j.cuts))
 }
 
 // Column generation joins the search of a job of three stages once, after so

@@ -23,11 +23,11 @@ type arena struct {
 	full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within about 40 MiB. The lists of thickness leave
+// maxStates keeps an arena within about 20 MiB. The lists of thickness leave
 // room for those of width and length.
 const (
-	maxStates = 1_200_000
-	maxThick  = 900_000
+	maxStates = 600_000
+	maxThick  = 450_000
 )
 
 // reset empties an arena.

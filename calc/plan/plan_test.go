@@ -256,6 +256,36 @@ func TestWhatIf(t *testing.T) {
 	}
 }
 
+// TestWhatIfUnmet: where parts stay unmet a further board gives more leaves
+// instead of saving money, so nothing is said of it.
+func TestWhatIfUnmet(t *testing.T) {
+	o := plan.Order{
+		Boards: []plan.Board{{Thickness: 60, Price: 7, Quantity: 1}},
+		Parts:  []plan.Part{{Thickness: 9, Quantity: 9}}, Kerf: 1, HoldBack: 10,
+	}
+	p, err := plan.Solve(context.Background(), o, plan.Options{WhatIf: plan.Alternatives{HoldBacks: []length.Length{0}}})
+	want := []plan.WhatIf{{Change: plan.OtherHoldBack, Value: 0, Saving: 0}}
+	if err != nil || p.Status != plan.Infeasible || !reflect.DeepEqual(p.WhatIf, want) {
+		t.Errorf("%v, %s, what if %+v", err, p.Status, p.WhatIf)
+	}
+}
+
+// TestWhatIfShares: 6 000 leaves of 9, with their kerf 10, five in the 50 that a
+// board of 7 has above its hold-back, fill 1 200 boards. Without the time for
+// prices a leaf is worth its share of 1.4, and a sixth one in every board 1 680.
+func TestWhatIfShares(t *testing.T) {
+	o := plan.Order{
+		Boards: []plan.Board{{Thickness: 60, Price: 7, Quantity: plan.Unlimited}},
+		Parts:  []plan.Part{{Name: "a", Thickness: 9, Quantity: 3000}, {Name: "b", Thickness: 9, Quantity: 3000}}, Kerf: 1, HoldBack: 10,
+	}
+	gone, cancel := context.WithCancel(context.Background())
+	cancel()
+	p, err := plan.Solve(gone, o, plan.Options{WhatIf: plan.Alternatives{HoldBacks: []length.Length{0}}})
+	if err != nil || len(p.WhatIf) != 1 || p.WhatIf[0].Saving < 1670 || p.WhatIf[0].Saving > 1690 {
+		t.Errorf("%v, what if %+v", err, p.WhatIf)
+	}
+}
+
 // refusal is an order wrong in one way.
 type refusal struct {
 	name  string

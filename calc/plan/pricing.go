@@ -13,8 +13,8 @@ type tables struct {
 	limit []int   // sets of each item
 	arena arena
 	thick [][][]list // by set, length class, width class; nil when not made
-	wide  [][]wide   // by group and length class
-	asked int        // questions so far
+	wide  [][]wide   // by group and length class; nil before the first is made
+	asked int32      // questions so far
 	deep  []nm       // by set: the largest room
 	high  int        // width classes that stand in the saw
 	asks  [][]int    // by set: the items in question, the narrowest first
@@ -23,9 +23,8 @@ type tables struct {
 
 // wide is what a length of a class can be ripped into.
 type wide struct {
-	made  int // for the question of this number
-	list  list
-	whole int64 // worth of the one billet when nothing is ripped
+	made int32 // for the question of this number
+	list list
 }
 
 // newTables returns the tables of a problem, without a question.
@@ -41,9 +40,6 @@ func newTables(p *problem) *tables {
 		t.thick[s], t.live[s] = make([][]list, len(p.lens)), make([]bool, len(p.lens))
 	}
 	t.wide = make([][]wide, len(p.groups))
-	for g := range t.wide {
-		t.wide[g] = make([]wide, len(p.lens))
-	}
 	return t
 }
 
@@ -107,15 +103,14 @@ func (t *tables) billet(g, l, w int) int64 {
 // strip returns what a length of a class of a group can be ripped into. A
 // billet no better than a narrower one is not tried.
 func (t *tables) strip(g, l int) wide {
+	if t.wide[g] == nil {
+		t.wide[g] = make([]wide, len(t.p.lens))
+	}
 	s := &t.wide[g][l]
 	if s.made == t.asked {
 		return *s
 	}
 	*s = wide{made: t.asked}
-	if !t.p.rips() {
-		s.whole = t.billet(g, l, 0)
-		return *s
-	}
 	room := t.p.groups[g].rip
 	worth := make([]int64, t.high) // before the list begins: thickness lists share the arena
 	for w := range worth {
@@ -138,11 +133,10 @@ func (t *tables) stripWorth(g, l int, rip nm) int64 {
 	if !t.live[t.p.groups[g].set][l] {
 		return 0 // no better than a shorter length
 	}
-	if s := t.strip(g, l); t.p.rips() {
-		return t.arena.worth(s.list, rip)
-	} else {
-		return s.whole
+	if !t.p.rips() {
+		return t.billet(g, l, 0)
 	}
+	return t.arena.worth(t.strip(g, l).list, rip)
 }
 
 // face returns the list of what the face of a board can be crosscut into. The
@@ -191,10 +185,10 @@ func (t *tables) board(k kind, segs []segment) (int64, []piece) {
 
 // billets returns the width classes of the best billets of a length.
 func (t *tables) billets(g, l int, rip nm) []int {
-	s := t.strip(g, l)
 	if !t.p.rips() {
 		return []int{0}
 	}
+	s := t.strip(g, l)
 	var wids []int
 	if i := t.arena.best(s.list, rip); i >= s.list.lo {
 		t.arena.trace(i, func(item, _ int32, _ nm) { wids = append(wids, int(item)) })
