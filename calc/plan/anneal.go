@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The search of plans runs in cycles. In each the plan at hand may become
 // worse, by less and less, and each is longer than the one before.
@@ -8,13 +11,38 @@ import "math"
 // Source: simulated annealing: Kirkpatrick, Gelatt and Vecchi, Science 220
 // (1983) 671-680 (from memory).
 const (
-	warm       = 0.001 // of the least cost, by which a plan may become worse: in the mean
+	warm       = 0.004 // of the least cost, by which a plan may become worse: in the mean
 	hot        = 0.012
 	cold       = 0.0003
-	heating    = 2          // of a cycle after one without gain
+	heating    = 1.5        // of a cycle after one without gain
 	firstCycle = 15_000_000 // steps of work
 	cycleGrow  = 1.3
 )
+
+// The search begins with several plans, as long as they cost little work.
+const (
+	mostStarts = 12
+	startWork  = 4_000_000
+)
+
+// starting tells whether another plan is to be begun with.
+func (s *search) starting() bool {
+	return s.starts == 0 || s.starts < mostStarts && s.work()-s.raised < startWork
+}
+
+// start begins with a plan of its own, and at the end with the best one.
+func (s *search) start() {
+	if s.starts++; s.starts%2 == 1 {
+		s.anew()
+	} else {
+		s.within()
+	}
+	s.finish()
+	if !s.starting() {
+		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
+		s.finish()
+	}
+}
 
 // cool begins the next cycle when one is at its end, and tells whether it did.
 func (s *search) cool() bool {

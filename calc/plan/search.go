@@ -35,6 +35,7 @@ type search struct {
 	raised  int64     // work on the bound
 	began   int64     // work on plans when the cycle began
 	cycle   int64     // work in the cycle
+	starts  int       // made
 	heat    float64   // at its beginning
 	before  int64     // least then
 }
@@ -76,7 +77,9 @@ func (s *search) slice() bool {
 		s.raised += s.work() - before
 		return s.dual.bound < s.least
 	}
-	if s.cool() {
+	if s.starting() {
+		s.start()
+	} else if s.cool() {
 		s.restart()
 	}
 	s.try()
@@ -149,8 +152,7 @@ func (s *search) restart() {
 	default:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
 	case 0:
-		s.left = slices.Clone(s.need)
-		s.plan = s.recreate(nil, s.left, s.values(), nil)
+		s.anew()
 	case 1:
 		s.within()
 	case 2, 3:
@@ -159,6 +161,12 @@ func (s *search) restart() {
 		}
 	}
 	s.finish()
+}
+
+// anew begins with no board.
+func (s *search) anew() {
+	s.left = slices.Clone(s.need)
+	s.plan = s.recreate(nil, s.left, s.values(), nil)
 }
 
 // within lays out, within a budget below the cost of the best plan, the boards
