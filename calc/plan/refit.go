@@ -6,6 +6,7 @@ import "slices"
 // strips out of a few of them and lays out the lengths that become free for
 // what is then left. It is a small step, and many times cheaper than try.
 func (s *search) refit() {
+	s.steps += int64(len(s.need) + len(s.plan))
 	plan, left := slices.Clone(s.plan), slices.Clone(s.left)
 	open := s.open(plan, left)
 	value := s.values()

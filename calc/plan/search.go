@@ -9,8 +9,9 @@ import (
 
 // search improves a plan of three stages. It takes some boards out of the plan
 // at hand, lays them or other boards out anew and keeps the result when it is
-// better, or not much worse. The plan at hand may leave sets undelivered, at a
-// penalty that rises while it does and falls while it does not.
+// better, or not much worse (anneal.go), with smaller steps in between (refit.go).
+// The plan at hand may leave sets undelivered, at a penalty that rises while it
+// does and falls while it does not.
 //
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.
@@ -35,9 +36,10 @@ type search struct {
 	raised  int64     // work on the bound
 	began   int64     // work on plans when the cycle began
 	cycle   int64     // work in the cycle
-	starts  int       // made
 	heat    float64   // at its beginning
 	before  int64     // least then
+	starts  int       // made
+	steps   int64     // of work outside of knapsacks
 }
 
 // The steps of the dual, and how work is divided.
@@ -114,7 +116,9 @@ func (s *search) raise() {
 }
 
 // work returns the steps of work so far.
-func (s *search) work() int64 { return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work }
+func (s *search) work() int64 {
+	return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.steps
+}
 
 // cuts returns the best plan.
 func (s *search) cuts() []cut {
@@ -127,6 +131,7 @@ func (s *search) cuts() []cut {
 
 // try makes one attempt at a better plan.
 func (s *search) try() {
+	s.steps += int64(len(s.need) + len(s.plan))
 	kept, left, gone := s.ruin()
 	value := s.values()
 	for i := range kept {
