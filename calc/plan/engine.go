@@ -9,7 +9,7 @@ import (
 
 // problem returns the engine's problem of a need.
 func (j *job) problem(need []int) colgen.Problem {
-	e := colgen.Problem{Demand: need, Pricer: j.src}
+	e := colgen.Problem{Demand: need, Pricer: j.src.prices()}
 	for _, b := range j.p.order.Boards {
 		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
 	}

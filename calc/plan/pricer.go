@@ -23,6 +23,9 @@ func newPricer(p *problem) *pricer {
 	return &pricer{p, newTables(p), newAscent(p), map[string]layout{}}
 }
 
+// prices implements source.
+func (p *pricer) prices() colgen.Pricer { return p }
+
 // Price implements colgen.Pricer. The bounds are of boards whose billets each
 // keep within the limits; the patterns keep within them as a whole.
 func (r *pricer) Price(ctx context.Context, q colgen.Query) ([]colgen.Answer, int64, error) {

@@ -2,15 +2,19 @@ package plan
 
 import "resawd/calc/plan/colgen"
 
-// source prices patterns for the engine and knows how each is laid out.
+// source has the engine's pricer of patterns and knows how each is laid out.
 type source interface {
-	colgen.Pricer
+	prices() colgen.Pricer
 	layout(kind int, sets []colgen.Piece) (layout, bool)
 }
 
 // line is the source of one-dimensional orders: every board is one billet and
 // may give every part, so that the engine's own knapsack prices it.
 type line struct{ *colgen.Knapsack }
+
+// prices implements source. The engine knows its own knapsack and has more to
+// offer for it.
+func (l line) prices() colgen.Pricer { return l.Knapsack }
 
 // layout implements source.
 func (line) layout(k int, sets []colgen.Piece) (layout, bool) {

@@ -21,9 +21,14 @@ func (s *search) stacked() (stack, bool) {
 	if !ok || len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 {
 		return stack{}, false
 	}
+	return n.stack(s.p.Demand)
+}
+
+// stack lists a demand, or returns false when a piece fits no board.
+func (n *Knapsack) stack(demand []int) (stack, bool) {
 	st := stack{capacity: n.capacity[0]}
 	for _, i := range n.order {
-		if s.p.Demand[i] == 0 {
+		if i >= len(demand) || demand[i] == 0 {
 			continue
 		}
 		if n.size[i] > st.capacity {
@@ -31,7 +36,7 @@ func (s *search) stacked() (stack, bool) {
 		}
 		st.item = append(st.item, i)
 		st.size = append(st.size, n.size[i])
-		st.count = append(st.count, s.p.Demand[i])
+		st.count = append(st.count, demand[i])
 	}
 	return st, true
 }

@@ -9,15 +9,15 @@ type enumerator struct {
 	out   [][]Piece
 }
 
-// enumerate lists the patterns of a kind with counts within limit that
-// are worth at least least and leave at most waste of the capacity. It gives up
+// enumerate lists the patterns of a capacity with counts within limit that are
+// worth at least least and leave at most waste of the capacity. It gives up
 // when there are more than most, or after steps.
-func (n *Knapsack) enumerate(kind int, value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
+func (n *Knapsack) enumerate(capacity int64, value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]Piece, int64, bool) {
 	e := &enumerator{least: least, most: most, steps: steps}
-	e.table.fill(n, value, limit, n.capacity[kind], min(waste, n.capacity[kind]-1))
+	e.table.fill(n, value, limit, capacity, min(waste, capacity-1))
 	e.table.keepApart(apart)
 	e.table.take = make([]int, len(e.table.things))
-	ok := e.descend(0, n.capacity[kind], 0)
+	ok := e.descend(0, capacity, 0)
 	return e.out, e.table.work + steps - e.steps, ok
 }
 

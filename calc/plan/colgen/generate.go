@@ -192,7 +192,15 @@ func (g *generator) round(smooth float64) (added bool, err error) {
 	if smooth > 0 && g.centre != nil {
 		y = mix(g.centre, y, smooth)
 	}
-	return g.priceAt(y, smooth == 0)
+	return g.priceAt(y, smooth == 0 && !g.spent())
+}
+
+// spent reports whether the relaxation cannot raise the bound any more: then
+// good patterns are enough. Several kinds go on, because the tree over their
+// numbers wants true prices.
+func (g *generator) spent() bool {
+	_, one := g.s.oneKind()
+	return one && g.lp.value()*g.s.dearest < float64(g.s.bound)+1e-6
 }
 
 // priceAt asks for patterns at prices y, adds them and certifies a bound.

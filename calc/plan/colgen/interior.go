@@ -26,7 +26,7 @@ func (t *tight) interior(rng *rand.Rand) ([]float64, error) {
 				return nil, err
 			}
 			var err error
-			if added, err = c.price(c.lp.y); err != nil {
+			if added, err = c.price(c.lp.y, true); err != nil {
 				return nil, err
 			}
 		}

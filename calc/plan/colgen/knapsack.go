@@ -98,7 +98,7 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 		if err := ctx.Err(); err != nil {
 			return nil, t.work, err
 		}
-		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many)
+		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many, q.Exact)
 	}
 	return answers, t.work, nil
 }
@@ -125,14 +125,14 @@ func (n *Knapsack) add(size int64) int {
 
 // tight prices patterns that leave at most waste and hold no pair of items that
 // is kept apart, of the kinds whose floor is wanted. Values may be negative.
-func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int) ([]Answer, int64) {
+func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int, exact bool) ([]Answer, int64) {
 	t := &n.table
 	t.fill(n, value, limit, n.widest(floor), waste)
 	t.keepApart(apart)
 	answers := make([]Answer, len(floor))
 	for k := range answers {
 		if floor[k] != NotWanted {
-			answers[k] = t.answer(n.capacity[k], floor[k], many)
+			answers[k] = t.answer(n.capacity[k], floor[k], many, exact)
 		}
 	}
 	return answers, t.work

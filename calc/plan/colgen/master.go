@@ -1,9 +1,6 @@
 package colgen
 
-import (
-	"errors"
-	"math"
-)
+import "errors"
 
 // column is a pattern, or what stands for one, in the master problem.
 type column struct {
@@ -13,28 +10,36 @@ type column struct {
 }
 
 // master is the restricted master problem: minimise cost over the columns,
-// subject to rows of "at least", "at most" or "exactly", solved by the revised simplex
-// method with an explicit inverse of the basis.
+// subject to rows of "at least", "at most" or "exactly", solved by the revised
+// simplex method.
 //
 // Source: Dantzig, Linear Programming and Extensions (1963), chapter 9 (from
 // memory); Gilmore and Gomory, Operations Research 9 (1961) 849-859.
 type master struct {
-	m     int
-	sign  []float64 // +1: at most, -1: at least, 0: exactly
-	rhs   []float64
-	big   float64 // cost of leaving a row unmet
-	cols  []column
-	basis []int32   // per row: index of a column; negative for unit columns
-	where []int32   // per column: its row in the basis or -1
-	inv   []float64 // by columns: inv[j*m+r]
-	x     []float64 // of the basis
-	y     []float64 // dual prices
-	alpha []float64
-	nz    []int32
-	steps int // since the inverse was made
-	work  int64
-	count int          // pivots
-	alive func() error // asked now and then; an error ends the method
+	m      int
+	sign   []float64 // +1: at most, -1: at least, 0: exactly
+	rhs    []float64
+	big    float64 // cost of leaving a row unmet
+	cols   []column
+	basis  []int32   // per place: index of a column; negative for unit columns
+	where  []int32   // per column: its place in the basis or -1
+	factor factor    // of the basis
+	x      []float64 // of the basis
+	y      []float64 // dual prices
+	short  []float64 // per column: its reduced cost
+	shift  []float64 // of the right-hand side, for a while
+	tilt   []float64 // of the costs of columns, for a while
+	weight []float64 // per column: reference weight of the primal method
+	slack  []float64 // per row: the same of its slack
+	length []float64 // per place: reference weight of the dual method
+	alpha  []float64 // a column as the basis sees it
+	nz     []int32   // where it is not zero
+	rho    []float64 // a row of the inverse of the basis
+	across []float64 // per column: what it has in that row
+	spare  []float64 // scratch
+	work   int64
+	count  int          // pivots
+	alive  func() error // asked now and then; an error ends the method
 }
 
 // Unit columns: slack of row r is -1-2r, artificial of row r is -2-2r.
@@ -49,7 +54,8 @@ const (
 	priceTol  = 1e-9 // reduced costs above -priceTol do not enter
 	pivotTol  = 1e-9
 	feasTol   = 1e-9
-	refactor  = 400
+	zeroTol   = 1e-12
+	refactor  = 64
 	badPivots = 50_000
 )
 
@@ -57,44 +63,80 @@ var errNumeric = errors.New("colgen: the linear program did not settle")
 
 // newMaster starts with slacks and artificials in the basis.
 func newMaster(sign, rhs []float64, big float64) *master {
-	m := len(rhs)
-	lp := &master{m: m, sign: sign, rhs: append([]float64(nil), rhs...), big: big,
-		basis: make([]int32, m), inv: make([]float64, m*m),
-		x: make([]float64, m), y: make([]float64, m), alpha: make([]float64, m)}
+	lp := &master{sign: sign, rhs: append([]float64(nil), rhs...), big: big, basis: make([]int32, len(rhs))}
+	lp.size()
 	lp.reset()
 	return lp
 }
 
+// size makes room for the rows.
+func (lp *master) size() {
+	lp.m = len(lp.rhs)
+	for _, v := range []*[]float64{&lp.x, &lp.y, &lp.shift, &lp.slack, &lp.length, &lp.alpha, &lp.rho, &lp.spare} {
+		*v = make([]float64, lp.m)
+	}
+	even(lp.slack)
+	even(lp.length)
+	lp.nz = nil
+}
+
 // reset makes the basis the unit columns.
 func (lp *master) reset() {
-	clear(lp.inv)
-	for i := range lp.where {
-		lp.where[i] = -1
+	for c := range lp.where {
+		lp.where[c] = -1
 	}
 	for r := range lp.basis {
-		lp.inv[r*lp.m+r] = 1
-		lp.x[r] = lp.rhs[r]
-		if lp.sign[r] > 0 {
-			lp.basis[r] = slackOf(r)
-		} else {
-			lp.basis[r] = artificialOf(r)
-		}
-		lp.y[r] = lp.costOf(lp.basis[r])
+		lp.basis[r] = lp.unit(r)
 	}
-	lp.steps = 0
+	clear(lp.shift)
+	lp.rebuild()
+}
+
+// crash makes a basis of the columns at hand, at most as many as rows, as far
+// as they do not depend on each other, and of unit columns.
+func (lp *master) crash() {
+	column := func(q int) ([]int32, []float64) {
+		if q < len(lp.cols) {
+			return lp.entries(int32(q))
+		}
+		return nil, nil
+	}
+	rows, places := lp.factor.eliminate(lp.m, column)
+	for q := range lp.basis {
+		lp.basis[q] = int32(q)
+		if q < len(lp.cols) {
+			lp.where[q] = int32(q)
+		}
+	}
+	for x, r := range rows {
+		if q := places[x]; int(q) < len(lp.cols) {
+			lp.where[q] = -1
+		}
+		lp.basis[places[x]] = lp.unit(int(r))
+	}
+	lp.rebuild()
+}
+
+// unit is the unit column that can stand for an unmet row.
+func (lp *master) unit(r int) int32 {
+	if lp.sign[r] > 0 {
+		return slackOf(r)
+	}
+	return artificialOf(r)
 }
 
 // clone copies the state; columns are shared.
 func (lp *master) clone() *master {
 	c := *lp
-	c.rhs = append([]float64(nil), lp.rhs...)
+	c.factor = lp.factor.clone()
+	for _, v := range []*[]float64{&c.rhs, &c.x, &c.y, &c.short, &c.shift, &c.tilt, &c.weight, &c.slack, &c.length} {
+		*v = append([]float64(nil), *v...)
+	}
 	c.basis = append([]int32(nil), lp.basis...)
 	c.where = append([]int32(nil), lp.where...)
 	c.cols = append([]column(nil), lp.cols...)
-	c.inv = append([]float64(nil), lp.inv...)
-	c.x = append([]float64(nil), lp.x...)
-	c.y = append([]float64(nil), lp.y...)
-	c.alpha = make([]float64, lp.m)
+	c.across = make([]float64, len(lp.cols))
+	c.alpha, c.rho, c.spare = make([]float64, lp.m), make([]float64, lp.m), make([]float64, lp.m)
 	c.nz = nil
 	return &c
 }
@@ -103,179 +145,183 @@ func (lp *master) clone() *master {
 func (lp *master) addColumn(c column) {
 	lp.cols = append(lp.cols, c)
 	lp.where = append(lp.where, -1)
+	lp.short = append(lp.short, 0)
+	lp.tilt = append(lp.tilt, 0)
+	lp.weight = append(lp.weight, 1)
+	lp.across = append(lp.across, 0)
+	j := len(lp.cols) - 1
+	lp.short[j] = lp.reduced(j)
 }
 
 func (lp *master) costOf(c int32) float64 {
 	switch {
 	case c >= 0:
-		return lp.cols[c].cost
+		return lp.cols[c].cost + lp.tilt[c]
 	case isArtificial(c):
 		return lp.big
 	}
 	return 0
 }
 
-// reduced is the reduced cost of column j.
+// reduced is the reduced cost of column j, computed anew.
 func (lp *master) reduced(j int) float64 {
-	c := &lp.cols[j]
-	d := c.cost
+	return lp.cols[j].cost + lp.tilt[j] - lp.cols[j].times(lp.y)
+}
+
+// times is the product with a vector over the rows.
+func (c *column) times(v []float64) float64 {
+	sum := 0.0
 	for x, r := range c.rows {
-		d -= c.vals[x] * lp.y[r]
+		sum += c.vals[x] * v[r]
 	}
-	return d
+	return sum
 }
 
-// ftran sets alpha to the inverse times a column.
-func (lp *master) ftran(c int32) {
-	clear(lp.alpha)
+// entries is the rows and values of a column of either sort.
+func (lp *master) entries(c int32) ([]int32, []float64) {
 	if c >= 0 {
-		col := &lp.cols[c]
-		for x, r := range col.rows {
-			lp.addTo(int(r), col.vals[x])
-		}
-	} else if r := unitRow(c); isArtificial(c) {
-		lp.addTo(r, 1)
-	} else {
-		lp.addTo(r, lp.sign[r])
+		return lp.cols[c].rows, lp.cols[c].vals
 	}
+	r := unitRow(c)
+	if isArtificial(c) || lp.sign[r] == 0 {
+		return []int32{int32(r)}, unitValue[:]
+	}
+	return []int32{int32(r)}, lp.sign[r : r+1]
+}
+
+var unitValue = [1]float64{1}
+
+// ftran sets alpha to a column as the basis sees it.
+func (lp *master) ftran(c int32) {
+	clear(lp.spare)
+	rows, vals := lp.entries(c)
+	for x, r := range rows {
+		lp.spare[r] = vals[x]
+	}
+	lp.factor.ftran(lp.spare, lp.alpha)
 	lp.nz = lp.nz[:0]
-	for r, a := range lp.alpha {
-		if a > 1e-12 || a < -1e-12 {
-			lp.nz = append(lp.nz, int32(r))
+	for q, a := range lp.alpha {
+		if a > zeroTol || a < -zeroTol {
+			lp.nz = append(lp.nz, int32(q))
 		}
 	}
-	lp.work += int64(lp.m)
+	lp.work += int64(2 * lp.m)
 }
 
-// addTo adds f times column j of the inverse to alpha.
-func (lp *master) addTo(j int, f float64) {
-	in := lp.inv[j*lp.m : (j+1)*lp.m]
-	al := lp.alpha[:len(in)]
-	for r, v := range in {
-		al[r] += f * v
+// row sets rho to the row of the inverse at a place, and across to what the
+// columns have in it.
+func (lp *master) row(place int) {
+	clear(lp.spare)
+	lp.spare[place] = 1
+	lp.factor.btran(lp.spare, lp.rho)
+	for j := range lp.cols {
+		lp.across[j] = lp.cols[j].times(lp.rho)
 	}
-	lp.work += int64(lp.m)
+	lp.work += int64(4*len(lp.cols) + lp.m)
 }
 
-// pivot brings column c, whose ftran is in alpha, into the basis at row r.
-func (lp *master) pivot(c int32, r int, reduced float64) {
-	m, pr := lp.m, lp.alpha[r]
-	theta := lp.x[r] / pr
-	for _, i := range lp.nz {
-		lp.x[i] -= theta * lp.alpha[i]
+// pivot brings column c, whose ftran is in alpha, into the basis at a place,
+// whose row is in rho and across. reduced is its reduced cost.
+func (lp *master) pivot(c int32, place int, reduced float64) {
+	theta := lp.x[place] / lp.alpha[place]
+	for _, q := range lp.nz {
+		lp.x[q] -= theta * lp.alpha[q]
 	}
-	lp.x[r] = theta
-	for j := range m {
-		in := lp.inv[j*m : (j+1)*m]
-		if in[r] == 0 {
-			continue
-		}
-		f := in[r] / pr
-		lp.y[j] += reduced * f
-		for _, i := range lp.nz {
-			in[i] -= f * lp.alpha[i]
-		}
-		in[r] = f
-		lp.work += int64(len(lp.nz))
+	lp.x[place] = theta
+	step := reduced / lp.alpha[place]
+	for r, v := range lp.rho {
+		lp.y[r] += step * v
 	}
-	if old := lp.basis[r]; old >= 0 {
+	for j, a := range lp.across {
+		lp.short[j] -= step * a
+	}
+	if old := lp.basis[place]; old >= 0 {
 		lp.where[old] = -1
 	}
-	lp.basis[r] = c
-	if c >= 0 {
-		lp.where[c] = int32(r)
+	if lp.basis[place] = c; c >= 0 {
+		lp.where[c], lp.short[c] = int32(place), 0
 	}
-	lp.steps++
+	lp.factor.exchange(place, lp.alpha, lp.nz)
 	lp.count++
-	lp.work += int64(m)
+	lp.work += int64(2*lp.m + len(lp.cols)/2)
 }
 
-// rebuild makes the inverse, the point and the prices anew from the basis.
+// rebuild makes the factor, the point and the prices anew from the basis.
+// Columns that depend on others give way to unit columns.
 func (lp *master) rebuild() {
-	old := append([]int32(nil), lp.basis...)
-	lp.reset()
-	done := make([]bool, lp.m)
-	for _, pass := range []bool{true, false} { // unit columns first: they keep the inverse sparse
-		for _, c := range old {
-			if (c < 0) == pass {
-				lp.install(c, done)
+	for try := 0; ; try++ {
+		rows, places := lp.factor.eliminate(lp.m, func(q int) ([]int32, []float64) { return lp.entries(lp.basis[q]) })
+		if len(rows) == 0 {
+			break
+		}
+		for x, r := range rows {
+			if old := lp.basis[places[x]]; old >= 0 {
+				lp.where[old] = -1
 			}
+			lp.basis[places[x]] = lp.unit(int(r))
 		}
 	}
 	lp.solvePoint()
 	lp.solvePrices()
-	lp.steps = 0
 }
 
-// install pivots a column of the basis in at the best row not done yet.
-func (lp *master) install(c int32, done []bool) {
-	lp.ftran(c)
-	best := -1
-	for _, r := range lp.nz {
-		if !done[r] && (best < 0 || math.Abs(lp.alpha[r]) > math.Abs(lp.alpha[best])) {
-			best = int(r)
-		}
-	}
-	if best < 0 || math.Abs(lp.alpha[best]) < 1e-8 {
-		return // dependent: a unit column stays in its place
-	}
-	lp.pivot(c, best, 0)
-	lp.count--
-	done[best] = true
-}
-
-// solvePoint computes x from the inverse.
+// solvePoint computes x from the right-hand side.
 func (lp *master) solvePoint() {
-	clear(lp.x)
-	for j, b := range lp.rhs {
-		if b == 0 {
-			continue
-		}
-		for r, v := range lp.inv[j*lp.m : (j+1)*lp.m] {
-			lp.x[r] += b * v
-		}
+	for r, b := range lp.rhs {
+		lp.spare[r] = b + lp.shift[r]
 	}
-	lp.work += int64(lp.m * lp.m)
+	lp.factor.ftran(lp.spare, lp.x)
+	lp.settle()
 }
 
-// solvePrices computes y from the inverse.
+// solvePrices computes y and the reduced costs from the costs.
 func (lp *master) solvePrices() {
-	cost := make([]float64, lp.m)
-	for r, c := range lp.basis {
-		cost[r] = lp.costOf(c)
+	for q, c := range lp.basis {
+		lp.spare[q] = lp.costOf(c)
 	}
-	for j := range lp.y {
-		sum := 0.0
-		for r, v := range lp.inv[j*lp.m : (j+1)*lp.m] {
-			sum += cost[r] * v
+	lp.factor.btran(lp.spare, lp.y)
+	for j := range lp.cols {
+		lp.short[j] = lp.reduced(j)
+	}
+	for _, c := range lp.basis {
+		if c >= 0 {
+			lp.short[c] = 0
 		}
-		lp.y[j] = sum
 	}
-	lp.work += int64(lp.m * lp.m)
+	lp.settle()
+	lp.work += int64(4*len(lp.cols) + lp.m)
+}
+
+// settle takes over the work of the factor.
+func (lp *master) settle() {
+	lp.work, lp.factor.work = lp.work+lp.factor.work, 0
+}
+
+// value is the cost of the point.
+func (lp *master) value() float64 {
+	sum := 0.0
+	for q, c := range lp.basis {
+		sum += lp.costOf(c) * lp.x[q]
+	}
+	return sum
 }
 
 // unmet is how much the artificial columns stand for.
 func (lp *master) unmet() float64 {
 	sum := 0.0
-	for r, c := range lp.basis {
+	for q, c := range lp.basis {
 		if isArtificial(c) {
-			sum += lp.x[r]
+			sum += lp.x[q]
 		}
 	}
 	return sum
 }
 
-// addRow adds a row with its unit column in the basis; the columns must have
-// their coefficients of it already.
+// addRow adds a row with its slack in the basis; the columns must have their
+// coefficients of it already. rebuild follows the last of several.
 func (lp *master) addRow(sign, rhs float64) {
-	r := lp.m
-	lp.m++
 	lp.sign = append(append([]float64(nil), lp.sign...), sign)
 	lp.rhs = append(lp.rhs, rhs)
-	lp.basis = append(lp.basis, slackOf(r))
-	lp.inv = make([]float64, lp.m*lp.m)
-	lp.x = append(lp.x, 0)
-	lp.y = append(lp.y, 0)
-	lp.alpha = make([]float64, lp.m)
-	lp.rebuild()
+	lp.basis = append(lp.basis, slackOf(lp.m))
+	lp.size()
 }

@@ -16,60 +16,18 @@ type partNode struct {
 	depth  int
 }
 
+// rounds of cuts at the root and below
+const (
+	rootRounds = 20
+	deepRounds = 1
+)
+
 // most bytes that the nodes on a path of the tree may take
 const partMemory = 64 << 20
 
 // size is roughly the bytes that a node takes.
 func (n *partNode) size() int {
 	return 8*n.lp.m*n.lp.m + 5*len(n.has) + 64*len(n.ids)
-}
-
-// setRow is a branching row: the patterns of a set are used at least or at
-// most so often. The set is those that hold both items of a pair, or one
-// pattern.
-type setRow struct {
-	i, j    uint16
-	pattern int32 // -1: the pair
-	sign    float64
-	rhs     int
-}
-
-// in reports whether a listed pattern is in the set.
-func (w *setRow) in(t *partition, p int32) bool {
-	if w.pattern >= 0 {
-		return p == w.pattern
-	}
-	return t.together(p, w.i, w.j)
-}
-
-// together reports whether a pattern holds both items; for an item and itself,
-// whether it holds two copies.
-func (t *partition) together(p int32, i, j uint16) bool {
-	rows, counts := t.column(p)
-	found := 0
-	for x, r := range rows {
-		switch r {
-		case i:
-			found++
-			if i == j {
-				return counts[x] > 1
-			}
-		case j:
-			found++
-		}
-	}
-	return found == 2
-}
-
-// holds reports whether a pattern holds an item.
-func (t *partition) holds(p int32, i uint16) bool {
-	rows, _ := t.column(p)
-	for _, r := range rows {
-		if r == i {
-			return true
-		}
-	}
-	return false
 }
 
 // branch solves a node and those below it. It returns nil when they hold no
@@ -85,6 +43,9 @@ func (t *partition) branch(n *partNode) error {
 	}
 	pruned, err := n.solve()
 	if err != nil || pruned {
+		return err
+	}
+	if pruned, err := n.tighten(t.rounds(n.depth)); pruned || err != nil {
 		return err
 	}
 	set, f, ok := n.choose()
@@ -103,6 +64,18 @@ func (t *partition) branch(n *partNode) error {
 		return err
 	}
 	return t.branch(n)
+}
+
+// rounds is how often cuts are added at a node: a short search, which looks for
+// a plan, does without.
+func (t *partition) rounds(depth int) int {
+	switch {
+	case t.most <= diveNodes:
+		return 0
+	case depth == 0:
+		return rootRounds
+	}
+	return deepRounds
 }
 
 func (n *partNode) clone() *partNode {
@@ -166,8 +139,8 @@ func (n *partNode) scan() (scale, room, low int64) {
 			c -= y[r] * int64(counts[x])
 		}
 		for w := range n.extra {
-			if n.extra[w].in(t, p) {
-				c -= y[len(t.demand)+w]
+			if y[len(t.demand)+w] != 0 {
+				c -= y[len(t.demand)+w] * int64(n.extra[w].times(t, p))
 			}
 		}
 		t.worth = append(t.worth, c)
@@ -217,8 +190,8 @@ func (n *partNode) addColumn(p int32) {
 		c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, float64(counts[x]))
 	}
 	for w := range n.extra {
-		if n.extra[w].in(n.t, p) {
-			c.rows, c.vals = append(c.rows, int32(len(n.t.demand)+w)), append(c.vals, 1)
+		if v := n.extra[w].times(n.t, p); v > 0 {
+			c.rows, c.vals = append(c.rows, int32(len(n.t.demand)+w)), append(c.vals, float64(v))
 		}
 	}
 	n.has[p] = true
@@ -262,21 +235,24 @@ func (n *partNode) dearer() {
 }
 
 // choose picks what to branch on: a pair of items whose patterns together have
-// a fractional value, or one pattern of a fractional value.
+// a fractional value, or one pattern of a fractional value. It prefers a pair
+// far from whole of an item in few patterns: what has the fewest ways left
+// fails first.
 //
 // Source: Vance, Computational Optimization and Applications 9 (1998) 211-228;
-// Ryan and Foster 1981 (from memory). With several copies of an item the sum
+// Ryan and Foster 1981; Haralick and Elliott, Artificial Intelligence 14 (1980)
+// 263-313 (fail first); from memory. With several copies of an item the sum
 // over the patterns of a pair is bounded instead of the items merged.
 func (n *partNode) choose() (set setRow, f float64, ok bool) {
 	t, m := n.t, len(n.t.demand)
 	var touched []int
-	best := 1e-6
+	best := 0.0
 	for r, c := range n.lp.basis {
 		v := n.lp.x[r]
 		if c < 0 || v < 1e-7 {
 			continue
 		}
-		if s := fraction(v); s > 1e-6 && best <= 1e-6 {
+		if s := fraction(v); s > 1e-6 && best == 0 {
 			set, f, ok = setRow{pattern: n.ids[c]}, v, true
 		}
 		rows, counts := t.column(n.ids[c])
@@ -293,10 +269,14 @@ func (n *partNode) choose() (set setRow, f float64, ok bool) {
 			}
 		}
 	}
+	few := n.ways()
 	for _, at := range touched {
 		v := t.pairs[at]
 		t.pairs[at] = 0
-		if s := fraction(v); s > best {
+		if fraction(v) < 1e-6 {
+			continue
+		}
+		if s := (0.1 + fraction(v)) / max(1, min(few[at/m], few[at%m])); s > best {
 			best = s
 			set, f, ok = setRow{i: uint16(at / m), j: uint16(at % m), pattern: -1}, v, true
 		}
@@ -304,59 +284,20 @@ func (n *partNode) choose() (set setRow, f float64, ok bool) {
 	return set, f, ok
 }
 
+// ways is in how many active patterns each item is.
+func (n *partNode) ways() []float64 {
+	out := make([]float64, len(n.t.demand))
+	for _, p := range n.active {
+		rows, _ := n.t.column(p)
+		for _, r := range rows {
+			out[r]++
+		}
+	}
+	return out
+}
+
 // fraction is the distance to the next whole number.
 func fraction(v float64) float64 { return math.Abs(v - math.Round(v)) }
-
-// restrict makes the set be used at least (sign -1) or at most (sign +1) so often.
-func (n *partNode) restrict(set setRow, sign float64, rhs int) error {
-	switch {
-	case sign > 0 && rhs == 0:
-		n.forbid(func(p int32) bool { return set.in(n.t, p) })
-	case sign < 0 && set.pattern < 0 && set.i != set.j && (rhs >= n.t.demand[set.i] || rhs >= n.t.demand[set.j]):
-		if rhs >= n.t.demand[set.i] {
-			n.forbid(func(p int32) bool { return n.t.holds(p, set.i) && !set.in(n.t, p) })
-		}
-		if rhs >= n.t.demand[set.j] {
-			n.forbid(func(p int32) bool { return n.t.holds(p, set.j) && !set.in(n.t, p) })
-		}
-	default:
-		set.sign, set.rhs = sign, rhs
-		return n.addRow(set)
-	}
-	return nil
-}
-
-// forbid drops patterns. Those in the basis stay at a cost that drives them out.
-func (n *partNode) forbid(out func(int32) bool) {
-	kept := n.active[:0]
-	for _, p := range n.active {
-		if !out(p) {
-			kept = append(kept, p)
-		}
-	}
-	n.active = kept
-	for c, p := range n.ids {
-		if out(p) {
-			n.lp.cols[c].cost = n.lp.big
-		}
-	}
-	n.lp.solvePrices()
-}
-
-// addRow adds a branching row.
-func (n *partNode) addRow(w setRow) error {
-	r := len(n.t.demand) + len(n.extra)
-	n.extra = append(n.extra, w)
-	for c, p := range n.ids {
-		if w.in(n.t, p) {
-			col := &n.lp.cols[c]
-			col.rows = append(append([]int32(nil), col.rows...), int32(r))
-			col.vals = append(append([]float64(nil), col.vals...), 1)
-		}
-	}
-	n.lp.addRow(w.sign, float64(w.rhs))
-	return n.lp.dual()
-}
 
 // offer makes a plan of an integral point.
 func (n *partNode) offer() error {

@@ -1,44 +1,56 @@
 package colgen
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // primal runs the primal simplex method over the columns at hand. When many
-// pivots in a row gain nothing it shifts the point a little, which breaks
-// ties, and takes the shift back at the end.
+// pivots in a row gain nothing it shifts the right-hand side a little, which
+// breaks ties, and takes the shift back at the end.
 //
 // Source: Wolfe, Journal of the SIAM 11 (1963) 205-211 (from memory).
 func (lp *master) primal() error {
 	for range 5 {
+		if lp.negative() >= 0 {
+			if err := lp.dual(); err != nil {
+				return err
+			}
+		}
 		shifted, err := lp.descend()
 		if err != nil || !shifted {
 			return err
 		}
+		clear(lp.shift)
 		lp.solvePoint()
 		if lp.negative() < 0 {
 			return nil
-		}
-		if err := lp.dual(); err != nil {
-			return err
 		}
 	}
 	return nil
 }
 
 // descend pivots until no column has a negative reduced cost. It reports
-// whether it shifted the point.
+// whether it shifted the right-hand side.
 func (lp *master) descend() (shifted bool, err error) {
-	idle := 0
+	idle, sure := 0, false
 	for n := range badPivots {
 		if err := lp.ask(n); err != nil {
 			return shifted, err
 		}
-		if lp.steps >= refactor {
+		if len(lp.factor.changes.place) >= refactor {
 			lp.rebuild()
 		}
 		c, d, ok := lp.entering()
 		if !ok {
-			return shifted, nil
+			if sure {
+				return shifted, nil
+			}
+			lp.solvePrices()
+			sure = true
+			continue
 		}
+		sure = false
 		lp.ftran(c)
 		r := lp.leaving()
 		if r < 0 {
@@ -47,68 +59,115 @@ func (lp *master) descend() (shifted bool, err error) {
 		if idle++; lp.x[r] > 1e-9 {
 			idle = 0
 		}
+		lp.row(r)
+		lp.weigh(c, r)
 		lp.pivot(c, r, d)
 		if idle > idlePivots {
-			lp.shift(n)
+			lp.breakTies(n)
 			idle, shifted = 0, true
 		}
 	}
 	return shifted, errNumeric
 }
 
-// pivots in a row without gain before the point is shifted
+// pivots in a row without gain before the right-hand side is shifted
 const idlePivots = 100
 
-// shift moves basic columns off zero, each by another small amount.
-func (lp *master) shift(n int) {
+// breakTies moves basic columns off zero, each by another small amount, and
+// shifts the right-hand side to match.
+func (lp *master) breakTies(n int) {
 	seed := uint64(n)*2862933555777941757 + 3037000493
-	for r := range lp.x {
+	for q, c := range lp.basis {
 		seed = seed*6364136223846793005 + 1442695040888963407
-		if lp.x[r] < 1e-7 {
-			lp.x[r] = max(lp.x[r], 0) + 1e-7*(1+float64(seed>>40)/(1<<24))
+		if lp.x[q] >= 1e-7 {
+			continue
+		}
+		by := 1e-7 * (1 + float64(seed>>40)/(1<<24))
+		lp.x[q] += by
+		rows, vals := lp.entries(c)
+		for x, r := range rows {
+			lp.shift[r] += by * vals[x]
 		}
 	}
 }
 
-// entering picks the column of the most negative reduced cost.
+// entering picks the column of the most negative reduced cost for its weight.
+//
+// Source: Harris, Mathematical Programming 5 (1973) 1-28 (Devex; from memory).
 func (lp *master) entering() (c int32, d float64, ok bool) {
-	d = -priceTol
-	for j := range lp.cols {
-		if v := lp.reduced(j); v < d && lp.where[j] < 0 {
-			c, d, ok = int32(j), v, true
+	best := 0.0
+	for j, v := range lp.short {
+		if v < -priceTol && v*v > best*lp.weight[j] && lp.where[j] < 0 {
+			c, d, ok, best = int32(j), v, true, v*v/lp.weight[j]
 		}
 	}
-	for r, y := range lp.y {
-		if v := -lp.sign[r] * y; v < d { // an equation has no slack: its sign is 0
-			c, d, ok = slackOf(r), v, true
+	for r, y := range lp.y { // an equation has no slack: its sign is 0
+		if v := -lp.sign[r] * y; v < -priceTol && v*v > best*lp.slack[r] {
+			c, d, ok, best = slackOf(r), v, true, v*v/lp.slack[r]
 		}
 	}
-	lp.work += int64(4 * len(lp.cols))
+	lp.work += int64(len(lp.cols) + lp.m)
 	return c, d, ok
 }
 
-// leaving picks the row of the smallest ratio, of those nearly as small the
+// weigh updates the weights for column c to enter at a place.
+func (lp *master) weigh(c int32, place int) {
+	own := lp.weightOf(c)
+	f := *own / (lp.alpha[place] * lp.alpha[place])
+	if f > heaviest {
+		even(lp.weight)
+		even(lp.slack)
+		return
+	}
+	for j, a := range lp.across {
+		lp.weight[j] = max(lp.weight[j], a*a*f)
+	}
+	for r, a := range lp.rho {
+		lp.slack[r] = max(lp.slack[r], a*a*f)
+	}
+	if old := lp.basis[place]; !isArtificial(old) {
+		*lp.weightOf(old) = max(f, 1)
+	}
+	lp.work += int64(len(lp.cols) + lp.m)
+}
+
+// the weights start over beyond it
+const heaviest = 1e8
+
+func (lp *master) weightOf(c int32) *float64 {
+	if c < 0 {
+		return &lp.slack[unitRow(c)]
+	}
+	return &lp.weight[c]
+}
+
+// even makes all weights 1.
+func even(v []float64) {
+	for i := range v {
+		v[i] = 1
+	}
+}
+
+// leaving picks the place of the smallest ratio, of those nearly as small the
 // one with the largest pivot, after Harris; artificials leave first.
-//
-// Source: Harris, Mathematical Programming 5 (1973) 1-28 (from memory).
 func (lp *master) leaving() int {
 	limit := math.Inf(1)
-	for _, r := range lp.nz {
-		if a := lp.alpha[r]; a > pivotTol {
-			limit = min(limit, (max(lp.x[r], 0)+feasTol)/a)
+	for _, q := range lp.nz {
+		if a := lp.alpha[q]; a > pivotTol {
+			limit = min(limit, (max(lp.x[q], 0)+feasTol)/a)
 		}
 	}
 	best, size := -1, 0.0
-	for _, r := range lp.nz {
-		a := lp.alpha[r]
-		if a <= pivotTol || max(lp.x[r], 0)/a > limit {
+	for _, q := range lp.nz {
+		a := lp.alpha[q]
+		if a <= pivotTol || max(lp.x[q], 0)/a > limit {
 			continue
 		}
-		if isArtificial(lp.basis[r]) {
+		if isArtificial(lp.basis[q]) {
 			a *= 1e3
 		}
 		if a > size {
-			best, size = int(r), a
+			best, size = int(q), a
 		}
 	}
 	return best
@@ -120,86 +179,125 @@ func (lp *master) setRHS(rhs []float64) {
 	lp.solvePoint()
 }
 
-// dual runs the dual simplex method until no basic column is negative. It
-// reports false when the rows cannot be met even with artificials, which can
-// only be the fault of rounding.
-//
-// Source: Lemke, Naval Research Logistics Quarterly 1 (1954) 36-47 (from memory).
-func (lp *master) dual() error {
-	for n := 0; ; n++ {
-		if n > badPivots {
-			return errNumeric
-		}
-		if err := lp.ask(n); err != nil {
-			return err
-		}
-		if lp.steps >= refactor {
-			lp.rebuild()
-		}
-		r := lp.negative()
-		if r < 0 {
-			return nil
-		}
-		c, d := lp.enteringDual(r)
-		if c == 0 && d < 0 {
-			return errNumeric
-		}
-		lp.ftran(c)
-		if lp.alpha[r] > -pivotTol {
-			return errNumeric
-		}
-		lp.pivot(c, r, d)
-	}
-}
-
-// negative is the row of the most negative basic column, or -1.
+// negative is the place of a basic column that is too far below zero, of the
+// largest fall for its reference weight, or -1.
 func (lp *master) negative() int {
-	best, low := -1, -feasTol
-	for r, v := range lp.x {
-		if v < low {
-			best, low = r, v
+	best, low := -1, 0.0
+	for q, v := range lp.x {
+		if v < -feasTol && v*v > low*lp.length[q] {
+			best, low = q, v*v/lp.length[q]
 		}
 	}
 	return best
 }
 
+// dual runs the dual simplex method until no basic column is negative. Costs
+// are tilted first so that no reduced cost is negative or just zero, and set
+// right at the end: the primal method follows. Where rounding breaks it, the
+// basis starts over from the unit columns.
+//
+// Source: Lemke, Naval Research Logistics Quarterly 1 (1954) 36-47; tilting as
+// in Koberstein, The Dual Simplex Method (2005), both from memory.
+func (lp *master) dual() error {
+	lp.lean()
+	err := lp.climb()
+	clear(lp.tilt)
+	if errors.Is(err, errNumeric) {
+		lp.reset()
+		return nil
+	}
+	lp.solvePrices()
+	return err
+}
+
+// lean tilts the costs.
+func (lp *master) lean() {
+	seed := uint64(lp.count)*2862933555777941757 + 3037000493
+	for j, d := range lp.short {
+		seed = seed*6364136223846793005 + 1442695040888963407
+		if d < leanTol && lp.where[j] < 0 {
+			by := leanTol*(1+float64(seed>>40)/(1<<24)) - d
+			lp.tilt[j], lp.short[j] = by, d+by
+		}
+	}
+}
+
+const leanTol = 1e-6
+
+// climb pivots until no basic column is negative.
+func (lp *master) climb() error {
+	even(lp.length)
+	for n := range 10*lp.m + 1000 {
+		if err := lp.ask(n); err != nil {
+			return err
+		}
+		if len(lp.factor.changes.place) >= refactor {
+			lp.rebuild()
+		}
+		q := lp.negative()
+		if q < 0 {
+			return nil
+		}
+		lp.row(q)
+		c, d, ok := lp.enteringDual()
+		if !ok {
+			return errNumeric
+		}
+		lp.ftran(c)
+		if lp.alpha[q] > -pivotTol {
+			return errNumeric
+		}
+		lp.lengthen(q)
+		lp.pivot(c, q, d)
+	}
+	return errNumeric
+}
+
+// lengthen updates the reference weights of the places.
+func (lp *master) lengthen(place int) {
+	f := lp.length[place] / (lp.alpha[place] * lp.alpha[place])
+	if f > heaviest {
+		even(lp.length)
+		return
+	}
+	for _, q := range lp.nz {
+		lp.length[q] = max(lp.length[q], lp.alpha[q]*lp.alpha[q]*f)
+	}
+	lp.length[place] = max(f, 1)
+}
+
 // enteringDual picks the column that keeps the reduced costs from going
-// negative when the column of row r leaves. d < 0 says that there is none.
-func (lp *master) enteringDual(r int) (c int32, d float64) {
-	rho := make([]float64, lp.m)
-	for j := range rho {
-		rho[j] = lp.inv[j*lp.m+r]
-	}
-	best, size := math.Inf(1), 0.0
-	d = -1
-	try := func(j int32, alpha, reduced float64) {
-		if alpha > -1e-7 {
-			return
+// negative when that of the row at hand leaves, of those nearly as good the one
+// with the largest pivot.
+func (lp *master) enteringDual() (c int32, d float64, ok bool) {
+	limit := math.Inf(1)
+	lp.candidates(func(_ int32, a, d float64) { limit = min(limit, (max(d, 0)+priceTol)/-a) })
+	size := 0.0
+	lp.candidates(func(j int32, a, v float64) {
+		if -a > size && max(v, 0)/-a <= limit {
+			c, d, ok, size = j, v, true, -a
 		}
-		reduced = max(reduced, 0)
-		ratio := reduced / -alpha
-		if ratio < best-1e-12 || ratio <= best+1e-12 && -alpha > size {
-			best, size, c, d = ratio, -alpha, j, reduced
-		}
-	}
-	for j := range lp.cols {
-		if lp.where[j] >= 0 {
-			continue
-		}
-		col, a := &lp.cols[j], 0.0
-		for x, i := range col.rows {
-			a += col.vals[x] * rho[i]
-		}
-		try(int32(j), a, lp.reduced(j))
-	}
-	for i := range rho {
-		try(slackOf(i), lp.sign[i]*rho[i], -lp.sign[i]*lp.y[i])
-		if lp.sign[i] <= 0 {
-			try(artificialOf(i), rho[i], lp.big-lp.y[i])
+	})
+	return c, d, ok
+}
+
+// candidates calls do for all columns outside the basis that can enter at the
+// row at hand, with what they have in it and their reduced costs.
+func (lp *master) candidates(do func(c int32, a, d float64)) {
+	for j, a := range lp.across {
+		if a < -1e-7 && lp.where[j] < 0 {
+			do(int32(j), a, lp.short[j])
 		}
 	}
-	lp.work += int64(8*len(lp.cols) + 2*lp.m)
-	return c, d
+	for r, a := range lp.rho {
+		if s := lp.sign[r]; s*a < -1e-7 {
+			do(slackOf(r), s*a, -s*lp.y[r])
+		}
+		if lp.sign[r] <= 0 && a < -1e-7 {
+			do(artificialOf(r), a, lp.big-lp.y[r])
+		}
+	}
+	lp.work += int64(len(lp.cols) + lp.m)
 }
 
 // ask returns an error when the search is over. It asks every 64 pivots.

@@ -49,6 +49,7 @@ type search struct {
 	bound     int64 // certified, in units
 	none      bool  // proven: there is no plan
 	root      *generator
+	packer    *repacker
 	rng       *rand.Rand
 	below     int64 // plans of this cost or more are of no use
 	inner     bool  // it solves what is left of a dive of another search
@@ -250,6 +251,9 @@ func (s *search) run() error {
 	if err := s.cheap(); err != nil {
 		return err
 	}
+	if err := s.repack(); err != nil {
+		return err
+	}
 	low, high := make([]int, len(s.kinds)), make([]int, len(s.kinds))
 	for k := range high {
 		high[k] = s.kinds[k].Quantity
@@ -257,9 +261,12 @@ func (s *search) run() error {
 	if err := s.relax(low, high); err != nil {
 		return err
 	}
+	if err := s.repack(); err != nil {
+		return err
+	}
 	first := firstDives
 	if _, ok := s.oneKind(); ok {
-		first = 1 // tight dives are better
+		first = 0 // tight dives are better
 	}
 	if err := s.dives(0, first); err != nil {
 		return err

@@ -40,6 +40,7 @@ const (
 	tableCells  = 1 << 20
 	gridLeast   = 512
 	searchNodes = 2_000_000
+	quickNodes  = 20_000 // when good patterns will do
 )
 
 // never is the worth of what is not allowed
@@ -107,8 +108,9 @@ func (t *table) addPart(row []int64, size int, value int64) {
 
 // answer searches for patterns of one capacity worth more than floor: first
 // the best, then others that share no piece with those before, because
-// columns that complement each other speed the master problem.
-func (t *table) answer(capacity, floor int64, many int) Answer {
+// columns that complement each other speed the master problem. When good ones
+// will do, the best is not sought long.
+func (t *table) answer(capacity, floor int64, many int, exact bool) Answer {
 	t.left, t.take = t.left[:0], t.take[:0]
 	for _, th := range t.things {
 		t.left = append(t.left, th.count)
@@ -118,9 +120,13 @@ func (t *table) answer(capacity, floor int64, many int) Answer {
 	if a.Bound <= floor {
 		return a
 	}
-	if t.unit == 1 && t.apart == nil {
+	switch {
+	case t.unit == 1 && t.apart == nil:
 		t.search(capacity, a.Bound-1, searchNodes) // the bound is exact
-	} else if t.search(capacity, floor, searchNodes) {
+	case t.search(capacity, floor, quickNodes):
+		a.Bound = t.best
+	case !exact || t.found != nil: // good enough to go on with
+	case t.search(capacity, floor, searchNodes):
 		a.Bound = t.best
 	}
 	for t.found != nil {

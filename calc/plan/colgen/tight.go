@@ -33,6 +33,7 @@ type tight struct {
 	has    []bool
 	value  []int64 // the last prices, in whole numbers
 	most   []int64 // no pattern of each kind is worth more at them
+	rough  bool    // good prices will do: nothing is to be proved
 	short  int64   // what the boards are worth at most, less what the demands are worth
 }
 
@@ -66,9 +67,8 @@ func (s *search) newTight(n *Knapsack, boards []int) *tight {
 	return t
 }
 
-// open sets up the linear program of the demands. It begins with a few columns
-// that are likely to stay, because pivots are cheap as long as most of the
-// basis is unit columns.
+// open sets up the linear program of the demands that are left. Its basis is
+// made of the likely patterns, as far as they go: those of the program before.
 func (t *tight) open(likely []int32) {
 	var rhs []float64
 	t.row, t.ids, t.has = nil, nil, nil
@@ -84,9 +84,7 @@ func (t *tight) open(likely []int32) {
 	for _, id := range likely {
 		t.addColumn(id)
 	}
-	if len(likely) > 0 && t.simplex() != nil {
-		t.lp.reset()
-	}
+	t.lp.crash()
 	t.sync()
 }
 
@@ -172,10 +170,10 @@ func (t *tight) solve() (none bool, err error) {
 		added, err := false, error(nil)
 		if centre != nil {
 			centre = mix(centre, t.lp.y, 0.5)
-			added, err = t.price(centre)
+			added, err = t.price(centre, false)
 		}
 		if err == nil && !added && t.short >= 0 {
-			added, err = t.price(t.lp.y)
+			added, err = t.price(t.lp.y, !t.rough && t.lp.value() > float64(t.target)-1e-6)
 		}
 		if err != nil || t.short < 0 {
 			return err == nil, err
@@ -185,7 +183,7 @@ func (t *tight) solve() (none bool, err error) {
 			if centre == nil {
 				centre = append([]float64(nil), t.lp.y...)
 			}
-		case t.artificial() < 1e-7:
+		case t.lp.unmet() < 1e-7:
 			return false, nil
 		case raises == mostRaises:
 			return false, errNumeric
@@ -208,7 +206,7 @@ func (t *tight) simplex() error {
 // price adds the patterns worth more than they cost at prices y, and computes
 // the certificate: when short is negative, the boards cannot be worth what the
 // demands are.
-func (t *tight) price(y []float64) (added bool, err error) {
+func (t *tight) price(y []float64, exact bool) (added bool, err error) {
 	if err := t.s.alive(); err != nil {
 		return false, err
 	}
@@ -226,7 +224,7 @@ func (t *tight) price(y []float64) (added bool, err error) {
 			floor[k] = NotWanted
 		}
 	}
-	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many)
+	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many, exact)
 	t.s.spend(work)
 	t.most, t.short = make([]int64, len(answers)), 0
 	for k, a := range answers {
@@ -256,32 +254,16 @@ func clamp(y float64) float64 {
 
 const mostPrice = 1 << 13
 
-// artificial is how much of the point is not made of usable patterns.
-func (t *tight) artificial() float64 {
-	sum := t.lp.unmet()
-	for r, c := range t.lp.basis {
-		if c >= 0 && t.lp.cols[c].cost > 1 {
-			sum += t.lp.x[r]
-		}
-	}
-	return sum
-}
-
-// dearer raises the cost of what is not usable.
+// dearer raises the cost of an unmet demand.
 func (t *tight) dearer() {
 	t.lp.big *= 4
-	for c := range t.lp.cols {
-		if t.lp.cols[c].cost > 1 {
-			t.lp.cols[c].cost = t.lp.big
-		}
-	}
 	t.lp.solvePrices()
 }
 
 // list turns the question into a partition, when its patterns are at most
 // that many by the prices y.
 func (t *tight) list(y []float64, most int, steps int64) *partition {
-	if _, err := t.price(y); err != nil {
+	if _, err := t.price(y, true); err != nil {
 		return nil
 	}
 	// No board is worth more than most of its kind, so none may fall short of
@@ -291,7 +273,7 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 		if n, _ := t.boards(k); n == 0 {
 			continue
 		}
-		list, work, ok := t.n.enumerate(k, t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
+		list, work, ok := t.n.enumerate(t.n.capacity[k], t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
 		t.s.spend(work)
 		if !ok {
 			return nil
@@ -303,24 +285,8 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 	return newPartition(t, all)
 }
 
-// settle moves to the demands left after a pattern was fixed.
-func (t *tight) settle() {
-	rhs := make([]float64, t.lp.m)
-	for i, r := range t.row {
-		if r >= 0 {
-			rhs[r] = float64(t.demand[i])
-		}
-	}
-	for c, id := range t.ids {
-		if t.lp.cols[c].cost == 1 && !t.usable(t.pool.patterns[id]) {
-			t.lp.cols[c].cost = t.lp.big
-		}
-	}
-	t.lp.solvePrices()
-	if t.move(rhs) != nil { // not settled, or out of time: the next step finds out
-		t.lp.reset() // start over from the unit columns
-	}
-}
+// settle moves to what is left after a pattern was fixed or a pair kept apart.
+func (t *tight) settle() { t.open(t.basic()) }
 
 // move changes the right-hand sides and restores the simplex method's point.
 func (t *tight) move(rhs []float64) error {
@@ -347,7 +313,7 @@ func (t *tight) fix(id int32, n int) {
 // at once: those of a whole part of one or more.
 func (t *tight) choices(noise float64, rng *rand.Rand) (whole, parts []fractional) {
 	for r, c := range t.lp.basis {
-		if c < 0 || t.lp.x[r] < 1e-6 || t.lp.cols[c].cost > 1 {
+		if c < 0 || t.lp.x[r] < 1e-6 {
 			continue
 		}
 		v := t.lp.x[r]

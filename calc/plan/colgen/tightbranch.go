@@ -85,10 +85,12 @@ func (t *tight) whole() error {
 	return t.offer(plan)
 }
 
-// pair picks, of the pairs of items whose boards together come to a fraction,
-// the largest pair: it has the fewest ways to be cut.
+// pair picks a pair of items whose boards together come to a fraction. It
+// prefers a pair far from whole of an item that few patterns hold: what has the
+// fewest ways left fails first.
 //
-// Source: common practice in branch and price for bin packing.
+// Source: Haralick and Elliott, Artificial Intelligence 14 (1980) 263-313 (from
+// memory).
 func (t *tight) pair() (a, b int, ok bool) {
 	sum := map[[2]int]float64{}
 	for r, c := range t.lp.basis {
@@ -118,13 +120,59 @@ func (t *tight) pair() (a, b int, ok bool) {
 	sort.Slice(keys, func(x, y int) bool {
 		return keys[x][0] < keys[y][0] || keys[x][0] == keys[y][0] && keys[x][1] < keys[y][1]
 	})
-	best := int64(0)
+	ways, best := map[int]int{}, 0.0
 	for _, k := range keys {
-		if size := t.n.size[k[0]] + t.n.size[k[1]]; size > best && fraction(sum[k]) > 1e-4 {
-			best, a, b, ok = size, k[0], k[1], true
+		f := fraction(sum[k])
+		if f < 1e-4 {
+			continue
+		}
+		if s := (0.1 + f) / float64(1+min(t.ways(ways, k[0]), t.ways(ways, k[1]))); s > best {
+			best, a, b, ok = s, k[0], k[1], true
 		}
 	}
 	return a, b, ok
+}
+
+// most patterns to count for an item, and most steps to count them
+const (
+	mostWays  = 25
+	waysSteps = 20_000
+)
+
+// ways counts the patterns that hold an item and that the last prices do not
+// rule out. It keeps what it counted in known.
+func (t *tight) ways(known map[int]int, item int) int {
+	if w, ok := known[item]; ok {
+		return w
+	}
+	for k := range t.s.kinds {
+		if n, _ := t.boards(k); n > 0 {
+			known[item] += t.holding(k, item)
+		}
+	}
+	return known[item]
+}
+
+// holding counts the patterns of a kind that hold an item: one copy is set, and
+// the rest is enumerated.
+func (t *tight) holding(kind, item int) int {
+	limit := append([]int(nil), t.demand...)
+	limit[item]--
+	var apart [][2]int
+	for _, p := range t.apart {
+		switch item {
+		case p[0]:
+			limit[p[1]] = 0
+		case p[1]:
+			limit[p[0]] = 0
+		default:
+			apart = append(apart, p)
+		}
+	}
+	room, least := t.n.capacity[kind]-t.n.size[item], t.most[kind]-t.short-t.value[item]
+	list, work, _ := t.n.enumerate(room, t.value, limit, apart, least, t.waste, mostWays, waysSteps)
+	t.s.spend(work)
+	return len(list)
 }
 
 // together sticks a copy of each of two items to one new item.

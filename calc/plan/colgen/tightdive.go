@@ -39,6 +39,9 @@ func (d *tightDive) down(t *tight, turns int) error {
 	if done, err := d.finish(t); done || err != nil {
 		return err
 	}
+	if err := d.repack(t); err != nil {
+		return err
+	}
 	whole, parts := t.choices(d.noise, d.rng)
 	if len(whole) > 0 {
 		for _, f := range whole {
@@ -57,6 +60,9 @@ func (d *tightDive) down(t *tight, turns int) error {
 			t.restore(back)
 		}
 		t.fix(parts[k].id, 1)
+		if k == 0 {
+			t.fixLarge(parts[1:])
+		}
 		t.settle()
 		if err := d.down(t, turns-k); err != nil {
 			return err
@@ -64,6 +70,18 @@ func (d *tightDive) down(t *tight, turns int) error {
 	}
 	return nil
 }
+
+// fixLarge fixes the patterns that are nearly whole, too, as long as they fit.
+func (t *tight) fixLarge(parts []fractional) {
+	for _, f := range parts {
+		if f.value >= largePart && t.usable(t.pool.patterns[f.id]) {
+			t.fix(f.id, 1)
+		}
+	}
+}
+
+// what is nearly whole
+const largePart = 0.7
 
 // finish searches exactly when few patterns are left.
 func (d *tightDive) finish(t *tight) (done bool, err error) {
@@ -77,6 +95,20 @@ func (d *tightDive) finish(t *tight) (done bool, err error) {
 	part.most = diveNodes
 	_, err = part.solve()
 	return err == nil, err
+}
+
+// repack looks for a plan of what is left by exchanging pieces.
+func (d *tightDive) repack(t *tight) error {
+	left, ok := t.n.stack(t.demand)
+	if !ok || len(d.s.kinds) > 1 {
+		return nil
+	}
+	r := newRepacker(left, t.target, d.rng)
+	found, err := d.s.exchangePieces(r, func() {})
+	if err != nil || !found {
+		return err
+	}
+	return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.plan()...))
 }
 
 func total(demand []int) int {
@@ -101,7 +133,8 @@ const (
 	mostListed  = 150_000
 	listSteps   = 20_000_000
 	listedNodes = 3_000
-	mostRounds  = 60    // dives from the root
+	mostRounds  = 70    // dives from the root
+	provenNodes = 20    // of the tree when it is first tried, by the square of the round
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
@@ -137,17 +170,17 @@ func (s *search) tightly() error {
 // and reports whether it has shown that there is none.
 func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool, err error) {
 	root := s.newTight(n, boards)
-	root.limit = nodes
 	if none, err := root.solve(); none || err != nil {
 		return none, ignoreNumeric(err)
 	}
 	rng := rand.New(rand.NewPCG(s.o.Seed, 3))
 	home := root.save()
 	for round := range rounds {
-		switch round {
-		case 1:
+		switch {
+		case round == 1:
 			none, err = root.listed(rng)
-		case 2:
+		case round&(round-1) == 0 && round > 0: // now and then, longer each time
+			root.limit = min(nodes, round*round*provenNodes)
 			none, err = root.prove()
 		}
 		if none || err != nil {
@@ -159,9 +192,11 @@ func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool
 		if none, err = root.solve(); none || err != nil {
 			return none, ignoreNumeric(err)
 		}
+		root.rough = true
 		if err := d.down(root, round%4); err != nil {
 			return false, err
 		}
+		root.rough = false
 		if err := s.alive(); err != nil {
 			return false, err
 		}
