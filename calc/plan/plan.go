@@ -106,10 +106,10 @@ func (s *solver) stop() Stop {
 // engine runs the engine on a job.
 func (s *solver) engine(j *job) error {
 	cost, bound := s.money()
-	cost, bound = cost-j.p.cost(j.cuts), bound-j.bound
+	own, least := j.p.cost(j.cuts), j.bound
 	err := j.engine(s.ctx, s.opt.WorkLimit, func(p colgen.Progress) {
 		if p.Found {
-			s.report(cost+p.Cost, bound+p.LowerBound)
+			s.report(cost-own+min(own, p.Cost), bound-least+max(least, p.LowerBound))
 		}
 	})
 	j.open = false
