@@ -21,6 +21,9 @@ type ascent struct {
 	held [][]float64 // by kind: the multipliers of the last question, as shares of the value
 }
 
+// maxHeld is how many multipliers are remembered.
+const maxHeld = 500_000
+
 // newAscent returns an ascent without memory.
 func newAscent(p *problem) *ascent {
 	return &ascent{newBuilder(p), make([][]float64, len(p.kinds))}
@@ -31,12 +34,14 @@ type found struct {
 	lay   layout
 	worth int64 // of lay
 	bound int64 // no layout within the limits is worth more
+	count []int // sets of each item in the board that gave the bound
 }
 
 // climb is one ascent.
 type climb struct {
 	*ascent
 	kind         int
+	segs         []segment // of the board that may be cut
 	value        []int64
 	limit        []int
 	dear         []int64   // value less the multipliers
@@ -49,13 +54,20 @@ type climb struct {
 // board searches for a layout of a board, for at most so many rounds, or until
 // nothing can be worth more than floor.
 func (a *ascent) board(k int, value []int64, limit []int, rounds int, floor int64) found {
-	c := climb{ascent: a, kind: k, value: value, limit: limit, stride: 1}
+	return a.part(k, a.b.t.p.kinds[k].segs, value, limit, rounds, floor)
+}
+
+// part is board for some stretches of a board alone.
+func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds int, floor int64) found {
+	c := climb{ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: 1}
 	c.best.bound = math.MaxInt64
 	c.best.lay.kind = k
-	if a.held[k] == nil {
-		a.held[k] = make([]float64, len(value))
+	if c.share = a.held[k]; c.share == nil {
+		c.share = make([]float64, len(value))
 	}
-	c.share = a.held[k]
+	if len(value)*len(a.held) <= maxHeld {
+		a.held[k] = c.share
+	}
 	for range rounds {
 		c.dearer()
 		if c.round() || c.best.bound <= floor {
@@ -78,15 +90,15 @@ func (c *climb) dearer() {
 func (c *climb) round() bool {
 	kd := c.b.t.p.kinds[c.kind]
 	c.b.start(c.kind, c.dear, c.limit)
-	bound, pieces := c.b.t.board(kd, kd.segs)
+	bound, pieces := c.b.t.board(kd, c.segs)
 	for i, n := range c.limit {
 		bound += (c.value[i] - c.dear[i]) * int64(n)
 	}
+	count := countOf(c.b.t, kd, pieces)
 	c.sinceImprove++
 	if bound < c.best.bound && !c.b.t.arena.full {
-		c.best.bound, c.sinceImprove = bound, 0
+		c.best.bound, c.best.count, c.sinceImprove = bound, count, 0
 	}
-	count := countOf(c.b.t, kd, pieces)
 	if strips, ok := c.b.whole(kd, pieces); ok {
 		c.offer(layout{c.kind, strips})
 	} else {

@@ -69,6 +69,49 @@ func (c *cover) fraction(n int, want int64) int64 {
 	return MaxPrice * MaxQuantity
 }
 
+// parts returns how much of each board to take, the last one in part, for the
+// least cost of boards that are worth a demand, and the factor on all worths at
+// which that one is worth its price.
+func parts(boards []coverBoard, demand int64) (part []float64, factor float64) {
+	part, factor = make([]float64, len(boards)), 1
+	for _, k := range cheapest(boards) {
+		b := boards[k]
+		part[k] = min(float64(b.most), float64(demand)/float64(b.worth))
+		if b.price > 0 {
+			factor = float64(b.price) * dualScale / float64(b.worth)
+		}
+		if (demand+b.worth-1)/b.worth <= b.most {
+			break
+		}
+		demand -= b.most * b.worth
+	}
+	return part, factor
+}
+
+// cheapest returns which boards are worth anything, the most for the price first.
+func cheapest(boards []coverBoard) []int {
+	var order []int
+	for k, b := range boards {
+		if b.worth > 0 && b.most > 0 {
+			order = append(order, k)
+		}
+	}
+	slices.SortStableFunc(order, func(x, y int) int {
+		return cmp.Compare(float64(boards[x].price)/float64(boards[x].worth), float64(boards[y].price)/float64(boards[y].worth))
+	})
+	return order
+}
+
+// fractionCover returns the least cost of boards worth a demand, the last one
+// taken in part, or a limit when it is not below it.
+func fractionCover(boards []coverBoard, demand, limit int64) int64 {
+	var c cover
+	for _, k := range cheapest(boards) {
+		c.boards = append(c.boards, boards[k])
+	}
+	return min(limit, c.fraction(0, demand))
+}
+
 // volumeBound returns the least cost of whole boards with as much wood, kerfs
 // included, as a need takes up, or the limit. It knows nothing of shapes, but
 // costs nothing and suits every order.

@@ -17,11 +17,12 @@
 // solved outright: every option of every board, and the cheapest way to every
 // state of what is still wanted. A job of one dimension goes to column
 // generation (package colgen). A job of three stages is searched by ruin and
-// recreate, each board laid out by nested knapsacks under Lagrangian ascent,
-// with column generation joining where there are many boards; its bound is a
-// Lagrangian bound, rounded up to whole boards. That bound lets a board be cut
-// in several ways at once, by halves and thirds, so that plans of few large
-// boards keep a gap even where they are the best ones.
+// recreate with annealing: boards, or single strips of them, are taken out of a
+// plan and laid out anew by nested knapsacks under Lagrangian ascent; column
+// generation joins late where there are many boards. A third of the work goes
+// into the bound: a Lagrangian bound, rounded up to whole boards. It lets a
+// board be cut in several ways at once, by halves and thirds, so that plans of
+// few large boards keep a gap even where they are the best ones.
 //
 // What the boards cannot give is found by asking part after part. The answer
 // is proven (UnmetProven) for small jobs, where the wood does not suffice, and

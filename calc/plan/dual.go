@@ -9,19 +9,20 @@ import (
 // dual seeks prices of items at which the boards' own knapsacks give a high
 // lower bound on the cost of a need. Every bound is a sum of whole numbers.
 //
-// Source: Lagrangian relaxation of the demands, subgradient steps as in
-// ascent; a board that is better than its price counts as often as it can.
+// Source: Lagrangian relaxation of the demands, subgradient steps as in ascent.
 type dual struct {
-	p      *problem
-	t      *tables
-	need   []int
-	price  []float64 // of a set of each item, in the unit of Board.Price
-	best   []float64 // the prices of the best bound
-	value  float64   // of the best bound, unrounded
-	bound  int64     // certified
-	stride float64
-	since  int
-	steps  int
+	p     *problem
+	t     *tables
+	need  []int
+	price []float64 // of a set of each item, in the unit of Board.Price
+	best  []float64 // the prices of the best bound
+	value float64   // of the best bound, unrounded
+	bound int64     // certified
+	dir   []float64 // of the walk
+	scale []float64 // of its steps
+	reach float64
+	since int
+	steps int
 }
 
 // dualScale is how many steps of an item's value make one unit of price.
@@ -30,7 +31,8 @@ const dualScale = 1 << 10
 // newDual returns a dual that starts from prices in proportion to the wood in
 // the items, all of them together worth share of a cost.
 func newDual(p *problem, need []int, cost int64) *dual {
-	d := &dual{p: p, t: newTables(p), need: need, price: make([]float64, len(need)), stride: 1}
+	d := &dual{p: p, t: newTables(p), need: need, price: make([]float64, len(need)),
+		dir: make([]float64, len(need)), reach: dualReach}
 	volume := p.volumes(need)
 	var total float64
 	for i, n := range need {
@@ -39,7 +41,7 @@ func newDual(p *problem, need []int, cost int64) *dual {
 	for i := range d.price {
 		d.price[i] = float64(volume[i]) / max(1, total) * float64(cost) * 0.8
 	}
-	d.best = slices.Clone(d.price)
+	d.best, d.scale = slices.Clone(d.price), slices.Clone(d.price)
 	return d
 }
 
@@ -52,36 +54,41 @@ func values(price []float64) []int64 {
 	return v
 }
 
-// step makes one step toward better prices, given the cost of a plan.
+// step makes one step toward better prices, given the cost of a plan. The bound
+// of prices is the cost of boards that are worth the need, the last of them
+// taken in part: it is the same for all multiples of them.
 func (d *dual) step(ctx context.Context, cost int64) {
 	d.steps++
 	v := values(d.price)
 	d.t.ask(v, d.need)
-	slack := make([]float64, len(v))
-	var sum int64
-	for i, n := range d.need {
-		slack[i] = float64(n)
-		sum += v[i] * int64(n)
-	}
+	demand := total(v, d.need)
+	boards, pieces := make([]coverBoard, len(d.p.kinds)), make([][]piece, len(d.p.kinds))
 	for k, kd := range d.p.kinds {
 		if ctx.Err() != nil {
 			return
 		}
-		c := d.p.order.Boards[k].Price
-		worth, pieces := d.t.board(kd, kd.segs)
-		if worth <= c*dualScale {
+		boards[k].price, boards[k].most = d.p.price(k), d.p.most(k, cost)
+		boards[k].worth, pieces[k] = d.t.board(kd, kd.segs)
+		boards[k].worth = min(boards[k].worth, demand) // more is of no use
+	}
+	part, factor := parts(boards, demand)
+	slack, value := make([]float64, len(v)), 0.0
+	for i, n := range d.need {
+		slack[i] = float64(n)
+		d.price[i] *= factor
+	}
+	for k, n := range part {
+		if value += n * float64(boards[k].price); n == 0 {
 			continue
 		}
-		n := d.p.most(k, cost)
-		sum -= n * (worth - c*dualScale)
-		for i, m := range countOf(d.t, kd, pieces) {
-			slack[i] -= float64(n) * float64(m)
+		for i, m := range countOf(d.t, d.p.kinds[k], pieces[k]) {
+			slack[i] -= n * float64(m)
 		}
 	}
 	if !d.t.arena.full {
-		d.note(sum)
+		d.note(value, fractionCover(boards, demand, cost))
 	}
-	d.walk(slack, float64(cost)-float64(sum)/dualScale)
+	d.walk(slack, float64(cost)-value)
 }
 
 // most returns how many boards of a kind a plan of at most a cost can have.
@@ -98,11 +105,8 @@ func (p *problem) most(k int, cost int64) int64 {
 }
 
 // note keeps a bound, and the prices if they are the best.
-func (d *dual) note(sum int64) {
-	if sum > 0 {
-		d.bound = max(d.bound, (sum+dualScale-1)/dualScale)
-	}
-	value := float64(sum) / dualScale
+func (d *dual) note(value float64, bound int64) {
+	d.bound = max(d.bound, bound)
 	if d.since++; value > d.value*1.0001 {
 		d.since = 0
 	}
@@ -112,22 +116,36 @@ func (d *dual) note(sum int64) {
 	}
 }
 
-// walk moves the prices against the slack.
+// How the dual walks.
+const (
+	dualReach  = 0.08 // the rise aimed at to begin with, as a share of the bound
+	dualShrink = 0.6  // of the reach, after so many steps without gain
+	dualWait   = 6
+	dualMemory = 0.8 // of the directions before
+)
+
+// walk moves the prices against the slack and the directions before, each by a
+// step in proportion to what its item is worth.
+//
+// Source: Camerini, Fratta and Maffioli, Mathematical Programming Study 3 (1975)
+// 26-34: modified gradients (from memory).
 func (d *dual) walk(slack []float64, gap float64) {
-	if d.since > 12 {
+	if d.since > dualWait {
 		d.since = 0
-		d.stride *= 0.7
+		d.reach *= dualShrink
 		copy(d.price, d.best)
+		clear(d.dir)
 	}
 	var norm float64
-	for _, s := range slack {
-		norm += s * s
+	for i, s := range slack {
+		d.dir[i] = dualMemory*d.dir[i] + s
+		norm += d.dir[i] * d.dir[i] * d.scale[i]
 	}
 	if norm == 0 {
 		return
 	}
-	for i, s := range slack {
-		d.price[i] = max(0, d.price[i]+d.stride*gap/norm*s)
+	for i, s := range d.dir {
+		d.price[i] = max(0, d.price[i]+min(gap, d.reach*d.value)/norm*s*d.scale[i])
 	}
 }
 

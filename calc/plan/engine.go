@@ -38,7 +38,9 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 		return err
 	}
 	j.bound = max(j.bound, res.LowerBound)
-	j.price = res.ItemPrice
+	if j.plausible(res.ItemPrice) {
+		j.price = res.ItemPrice
+	}
 	j.stats.Work += res.Stats.Work
 	j.stats.Patterns += res.Stats.Columns
 	if len(res.Plan) == 0 || res.Cost > j.p.cost(j.cuts) {
@@ -49,10 +51,21 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	return err
 }
 
+// plausible tells whether prices of the engine make what is needed worth no
+// more than twice its cost: those of a linear program that was left unsolved
+// are beyond all measure.
+func (j *job) plausible(price []float64) bool {
+	var sum float64
+	for i, v := range price {
+		sum += v * float64(j.need[i])
+	}
+	return price != nil && sum <= 2*float64(j.p.cost(j.cuts))
+}
+
 // Column generation joins the search of a job of three stages once, after so
-// many tries without gain, for so much work.
+// much work without gain, for so much work.
 const (
-	columnTries  = 200
+	columnAfter  = 250_000_000
 	columnBoards = 12 // fewer boards are better found by the search alone
 	columnWork   = 150_000_000
 )
@@ -60,7 +73,7 @@ const (
 // columns has column generation look for a better plan than the search's own,
 // which then goes on from it.
 func (j *job) columns(ctx context.Context) error {
-	if j.columned || j.search.stale < columnTries || len(j.search.best) < columnBoards {
+	if j.columned || j.search.work()-j.search.gained < columnAfter || len(j.search.best) < columnBoards {
 		return nil
 	}
 	j.columned, j.cuts = true, j.search.cuts()

@@ -18,7 +18,7 @@ func TestGap(t *testing.T) {
 	if err != nil {
 		t.Skip("RESAWD_GAP_SECONDS is not set")
 	}
-	for name, order := range map[string]func(uint64) plan.Order{"harsh": plan.RealOrder, "shop": plan.ShopOrder} {
+	for name, order := range map[string]func(uint64) plan.Order{"harsh": plan.RealOrder, "shop": plan.ShopOrder, "maker": plan.MakerOrder} {
 		for seed := range uint64(6) {
 			ctx, cancel := untilCPU(time.Duration(seconds * float64(time.Second)))
 			p, err := plan.Solve(ctx, order(seed), plan.Options{})

@@ -63,11 +63,13 @@ type greed struct {
 	stock []int // boards
 	price func(kind int) int64
 
-	rounds int   // of ascent for each board
-	limit  int64 // on the price of a board
-	single bool  // take boards one by one
-	at     int   // the first item that grid has not given up
-	likely []int // kinds of board, the most wood for its price first
+	rounds int     // of ascent for each board
+	limit  int64   // on the price of a board
+	single bool    // take boards one by one
+	at     int     // the first item that grid has not given up
+	likely []int   // kinds of board, the most wood for its price first
+	quicks int     // boards laid out by quick
+	most   []int64 // what a board of a kind is worth at most, by promising
 }
 
 // tries is how many kinds of board are laid out to choose the next one.
@@ -76,18 +78,22 @@ const tries = 3
 // next takes the next boards.
 func (g *greed) next() (cut, bool) {
 	if g.ctx.Err() != nil {
-		return g.grid()
+		return g.quick()
 	}
 	var best layout
-	score := 0.0
-	for _, k := range g.promising() {
-		f := g.a.board(k, g.value, g.left, g.rounds, 0)
+	score, left := 0.0, g.focus(focused)
+	for _, k := range g.promising(left) {
+		floor := int64(score * float64(g.price(k)))
+		if best.strips != nil && g.most[k] <= floor {
+			continue
+		}
+		f := g.a.board(k, g.value, left, g.rounds, floor)
 		if s := g.score(k, f.worth); s > score {
 			best, score = f.lay, s
 		}
 	}
-	if len(best.strips) == 0 && g.ctx.Err() != nil {
-		return g.grid()
+	if len(best.strips) == 0 && (g.ctx.Err() != nil || g.t.arena.full || g.a.b.t.arena.full) {
+		return g.quick()
 	}
 	return g.take(best)
 }
@@ -160,14 +166,66 @@ func (p *problem) grid(k, i, n int) layout {
 	return lay
 }
 
-// promising returns the kinds of board with the best scores by the tables.
-func (g *greed) promising() []int {
-	g.t.ask(g.value, g.left)
-	var total int64
+// focus returns what is left, but of no more than twice as many items as told:
+// the most valuable ones, and some of each lesser value to fill with.
+func (g *greed) focus(most int) []int {
+	var items []int
 	for i, n := range g.left {
+		if n > 0 {
+			items = append(items, i)
+		}
+	}
+	if len(items) <= 2*most {
+		return g.left
+	}
+	slices.SortStableFunc(items, func(x, y int) int { return cmp.Compare(g.value[y], g.value[x]) })
+	left := make([]int, len(g.left))
+	for n := range most {
+		for _, i := range []int{items[n], items[most+n*(len(items)-most)/most]} {
+			left[i] = g.left[i]
+		}
+	}
+	return left
+}
+
+// Half the number of items that are weighed together, and when time is up.
+const (
+	focused      = 25
+	focusedQuick = 4
+)
+
+// quick takes a board of the first of the likely kinds that is of use, and
+// weighs few items: for when time is up.
+func (g *greed) quick() (cut, bool) {
+	tried, left := 0, g.focus(focusedQuick)
+	for _, k := range g.order() {
+		if g.stock[k] <= 0 || g.p.order.Boards[k].Price > g.limit {
+			continue
+		}
+		if tried++; tried > tries || g.quicks > maxQuick {
+			break
+		}
+		g.quicks++
+		if c, ok := g.take(g.a.board(k, g.value, left, 1, 0).lay); ok {
+			return c, true
+		}
+	}
+	return g.grid()
+}
+
+// maxQuick is how many boards are laid out when time is up.
+const maxQuick = 1000
+
+// promising returns the kinds of board with the best scores by the tables for
+// what is left.
+func (g *greed) promising(left []int) []int {
+	g.t.ask(g.value, left)
+	var total int64
+	for i, n := range left {
 		total += int64(n) * g.value[i]
 	}
 	score := make([]float64, len(g.p.kinds))
+	g.most = make([]int64, len(g.p.kinds))
 	var kinds []int
 	enough := max(tries, maxWeighed/(len(g.p.lens)*len(g.p.wids)))
 	for _, k := range g.order() {
@@ -176,7 +234,8 @@ func (g *greed) promising() []int {
 		}
 		kd := g.p.kinds[k]
 		most, _ := g.t.board(kd, kd.segs)
-		if score[k] = g.score(k, min(most, total)); most > 0 {
+		g.most[k] = min(most, total)
+		if score[k] = g.score(k, g.most[k]); most > 0 {
 			kinds = append(kinds, k)
 		}
 	}

@@ -31,14 +31,15 @@ func split(o Order) []*job {
 	}
 	root := func(i int) int {
 		for group[i] != i {
+			group[i] = group[group[i]]
 			i = group[i]
 		}
 		return i
 	}
 	for b, board := range o.Boards {
 		for p, part := range o.Parts {
-			if suits(board, part) {
-				group[root(len(o.Boards)+p)] = root(b)
+			if x, y := root(len(o.Boards)+p), root(b); x != y && suits(board, part) {
+				group[x] = y
 			}
 		}
 	}
@@ -162,8 +163,8 @@ func (j *job) gap() int64 {
 // hope returns the gap, the less the longer the search has gained nothing, so
 // that one job does not keep the others from theirs.
 func (j *job) hope() float64 {
-	return float64(j.gap()) / (1 + float64(j.search.stale)/hopeTries)
+	return float64(j.gap()) / (1 + float64(j.search.work()-j.search.gained)/hopeWork)
 }
 
-// hopeTries is how many tries without gain halve the hope.
-const hopeTries = 50
+// hopeWork is how much work without gain halves the hope.
+const hopeWork = 2_000_000

@@ -23,8 +23,12 @@ type arena struct {
 	full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within about 40 MiB.
-const maxStates = 1_200_000
+// maxStates keeps an arena within about 20 MiB. The lists of thickness leave
+// room for those of width and length.
+const (
+	maxStates = 600_000
+	maxThick  = 450_000
+)
 
 // reset empties an arena.
 func (a *arena) reset() { a.states, a.full = a.states[:0], false }
@@ -52,7 +56,8 @@ func (a *arena) often(src list, s step, room nm) list { return a.merge(src, s, r
 
 // merge walks the states of src and the stepped states side by side in order
 // of size and keeps those worth more than all smaller ones. The stepped states
-// start from src, or from the new list itself when steps repeat.
+// start from src, or from the new list itself when steps repeat. The states at
+// the heads are held in variables: most of the time of a search is spent here.
 //
 // Source: Nemhauser and Ullmann 1969 (NU69).
 func (a *arena) merge(src list, s step, room nm, repeat bool) list {
@@ -60,47 +65,53 @@ func (a *arena) merge(src list, s step, room nm, repeat bool) list {
 		a.full = true
 		return src
 	}
-	out := int32(len(a.states))
-	next, base := src.lo, src.lo
+	states, out := a.states, int32(len(a.states))
+	next, base, end, last := src.lo, src.lo, src.hi, room-s.size
 	if repeat {
-		base = out
+		base, end = out, out
 	}
+	plain := states[next]
+	size, worth := nowhere, int64(-1) // of the next stepped state
 	best := int64(-1)
 	for {
-		c, stepped := a.stepped(base, src.hi, s, room, repeat)
+		if size == nowhere && base < end {
+			if from := &states[base]; from.size <= last {
+				size, worth = from.size+s.size, from.worth+s.worth
+			}
+		}
 		switch {
-		case next < src.hi && (!stepped || before(a.states[next], c)):
-			c = a.states[next]
-			next++
-		case stepped:
+		case size < plain.size || size == plain.size && worth > plain.worth:
+			if worth > best {
+				best = worth
+				states = append(states, state{size, worth, base, s.item, s.count})
+				if repeat {
+					end++
+				}
+			}
 			base++
-		default:
-			a.work += int64(len(a.states)) - int64(out) + int64(src.hi-src.lo)
-			return list{out, int32(len(a.states))}
+			size, worth = nowhere, -1
+			continue
+		case plain.size == nowhere:
+			a.states = states
+			a.work += int64(len(states)) - int64(out) + int64(src.hi-src.lo)
+			return list{out, int32(len(states))}
+		case plain.worth > best:
+			best = plain.worth
+			states = append(states, plain)
+			if repeat {
+				end++
+			}
 		}
-		if c.worth > best {
-			best = c.worth
-			a.states = append(a.states, c)
+		if next++; next < src.hi {
+			plain = states[next]
+		} else {
+			plain.size, plain.worth = nowhere, -1
 		}
 	}
 }
 
-// stepped returns the state one step from a base, if there is one within room.
-func (a *arena) stepped(base, hi int32, s step, room nm, repeat bool) (state, bool) {
-	if repeat {
-		hi = int32(len(a.states))
-	}
-	if base >= hi || a.states[base].size+s.size > room {
-		return state{}, false
-	}
-	from := a.states[base]
-	return state{from.size + s.size, from.worth + s.worth, base, s.item, s.count}, true
-}
-
-// before orders states by size, and the worthier of one size first.
-func before(x, y state) bool {
-	return x.size < y.size || x.size == y.size && x.worth >= y.worth
-}
+// nowhere is beyond all sizes.
+const nowhere = nm(1) << 62
 
 // limited returns the list reached with at most limit copies of an item: as
 // steps of 1, 2, 4 ... copies, or any number where the room is the limit.

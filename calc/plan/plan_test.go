@@ -234,28 +234,6 @@ func TestProgress(t *testing.T) {
 	}
 }
 
-// TestWhatIf: six leaves of 10 need 60 of the 50 that a board has, so two
-// boards; hold-back 10 less and one board gives them: it saves a board. With
-// no more than two boards of 7 and dearer ones of 9 besides, one more board
-// of 7 saves 2.
-func TestWhatIf(t *testing.T) {
-	o := plan.Order{
-		Boards: []plan.Board{{Thickness: 60, Price: 7, Quantity: 1}, {Thickness: 60, Price: 9, Quantity: plan.Unlimited}},
-		Parts:  []plan.Part{{Thickness: 9, Quantity: 6}}, Kerf: 1, HoldBack: 10,
-	}
-	p, err := plan.Solve(context.Background(), o, plan.Options{WhatIf: plan.Alternatives{
-		Kerfs: []length.Length{0, 2}, HoldBacks: []length.Length{0}}})
-	want := []plan.WhatIf{
-		{Change: plan.ExtraBoard, Board: 0, Saving: 2},
-		{Change: plan.OtherKerf, Value: 0, Saving: 0},
-		{Change: plan.OtherKerf, Value: 2, Saving: 0},
-		{Change: plan.OtherHoldBack, Value: 0, Saving: 9},
-	}
-	if err != nil || p.Cost != 16 || !reflect.DeepEqual(p.WhatIf, want) {
-		t.Errorf("%v, cost %d, what if %+v", err, p.Cost, p.WhatIf)
-	}
-}
-
 // refusal is an order wrong in one way.
 type refusal struct {
 	name  string

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // tables holds the nested knapsacks of one question: what every billet, every
 // length and every board is worth at most, when a leaf is worth value and no
 // billet has more of it than limit. The lists are made when first asked for.
@@ -11,17 +13,18 @@ type tables struct {
 	limit []int   // sets of each item
 	arena arena
 	thick [][][]list // by set, length class, width class; nil when not made
-	wide  [][]wide   // by group and length class
+	wide  [][]wide   // by group and length class; nil before the first is made
+	asked int32      // questions so far
 	deep  []nm       // by set: the largest room
 	high  int        // width classes that stand in the saw
+	asks  [][]int    // by set: the items in question, the narrowest first
 	live  [][]bool   // by set and length class: an item of that length is in question
 }
 
 // wide is what a length of a class can be ripped into.
 type wide struct {
-	made  bool
-	list  list
-	whole int64 // worth of the one billet when nothing is ripped
+	made int32 // for the question of this number
+	list list
 }
 
 // newTables returns the tables of a problem, without a question.
@@ -32,14 +35,11 @@ func newTables(p *problem) *tables {
 			t.deep[g.set] = max(t.deep[g.set], room)
 		}
 	}
-	t.thick, t.live = make([][][]list, len(p.sets)), make([][]bool, len(p.sets))
+	t.thick, t.live, t.asks = make([][][]list, len(p.sets)), make([][]bool, len(p.sets)), make([][]int, len(p.sets))
 	for s := range t.thick {
 		t.thick[s], t.live[s] = make([][]list, len(p.lens)), make([]bool, len(p.lens))
 	}
 	t.wide = make([][]wide, len(p.groups))
-	for g := range t.wide {
-		t.wide[g] = make([]wide, len(p.lens))
-	}
 	return t
 }
 
@@ -50,15 +50,16 @@ func (t *tables) ask(value []int64, limit []int) {
 	for s, set := range t.p.sets {
 		clear(t.thick[s])
 		clear(t.live[s])
+		t.asks[s] = t.asks[s][:0]
 		for _, i := range set {
 			if value[i] > 0 && limit[i] > 0 {
 				t.live[s][t.p.items[i].len] = true
+				t.asks[s] = append(t.asks[s], i)
 			}
 		}
+		slices.SortStableFunc(t.asks[s], func(x, y int) int { return t.p.items[x].wid - t.p.items[y].wid })
 	}
-	for g := range t.wide {
-		clear(t.wide[g])
-	}
+	t.asked++
 }
 
 // leaves returns the lists of what billets of a length class hold, one for
@@ -68,13 +69,22 @@ func (t *tables) leaves(set, l int) []list {
 		return t.thick[set][l]
 	}
 	lists := make([]list, len(t.p.wids))
-	at := t.arena.start()
-	for w := range lists {
-		for _, i := range t.p.sets[set] {
-			if it := t.p.items[i]; it.wid == w && it.len <= l && t.value[i] > 0 && t.limit[i] > 0 {
-				at = t.arena.limited(at, int32(i), it.size, t.value[i], t.limit[i], t.deep[set])
-			}
+	at, w := t.arena.start(), 0
+	for _, i := range t.asks[set] {
+		it := t.p.items[i]
+		if it.len > l {
+			continue
 		}
+		if len(t.arena.states) > maxThick {
+			t.arena.full = true
+			break
+		}
+		for ; w < it.wid; w++ {
+			lists[w] = at
+		}
+		at = t.arena.limited(at, int32(i), it.size, t.value[i], t.limit[i], t.deep[set])
+	}
+	for ; w < len(lists); w++ {
 		lists[w] = at
 	}
 	t.thick[set][l] = lists
@@ -93,15 +103,14 @@ func (t *tables) billet(g, l, w int) int64 {
 // strip returns what a length of a class of a group can be ripped into. A
 // billet no better than a narrower one is not tried.
 func (t *tables) strip(g, l int) wide {
+	if t.wide[g] == nil {
+		t.wide[g] = make([]wide, len(t.p.lens))
+	}
 	s := &t.wide[g][l]
-	if s.made {
+	if s.made == t.asked {
 		return *s
 	}
-	s.made = true
-	if !t.p.rips() {
-		s.whole = t.billet(g, l, 0)
-		return *s
-	}
+	*s = wide{made: t.asked}
 	room := t.p.groups[g].rip
 	worth := make([]int64, t.high) // before the list begins: thickness lists share the arena
 	for w := range worth {
@@ -124,11 +133,10 @@ func (t *tables) stripWorth(g, l int, rip nm) int64 {
 	if !t.live[t.p.groups[g].set][l] {
 		return 0 // no better than a shorter length
 	}
-	if s := t.strip(g, l); t.p.rips() {
-		return t.arena.worth(s.list, rip)
-	} else {
-		return s.whole
+	if !t.p.rips() {
+		return t.billet(g, l, 0)
 	}
+	return t.arena.worth(t.strip(g, l).list, rip)
 }
 
 // face returns the list of what the face of a board can be crosscut into. The
@@ -177,10 +185,10 @@ func (t *tables) board(k kind, segs []segment) (int64, []piece) {
 
 // billets returns the width classes of the best billets of a length.
 func (t *tables) billets(g, l int, rip nm) []int {
-	s := t.strip(g, l)
 	if !t.p.rips() {
 		return []int{0}
 	}
+	s := t.strip(g, l)
 	var wids []int
 	if i := t.arena.best(s.list, rip); i >= s.list.lo {
 		t.arena.trace(i, func(item, _ int32, _ nm) { wids = append(wids, int(item)) })

@@ -9,8 +9,9 @@ import (
 
 // search improves a plan of three stages. It takes some boards out of the plan
 // at hand, lays them or other boards out anew and keeps the result when it is
-// better, or not much worse. The plan at hand may leave sets undelivered, at a
-// penalty that rises while it does and falls while it does not.
+// better, or not much worse (anneal.go), with smaller steps in between (refit.go).
+// The plan at hand may leave sets undelivered, at a penalty that rises while it
+// does and falls while it does not.
 //
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.
@@ -24,24 +25,33 @@ type search struct {
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
-	plan    []layout // the plan at hand, a board each
-	left    []int    // sets it does not deliver
-	score   float64  // cost and penalty of the plan at hand
-	penalty float64  // for what is not delivered, as a multiple of its dual prices
-	best    []layout // delivers everything
-	least   int64    // cost of best
-	stale   int      // tries since best was found
+	plan    []layout  // the plan at hand, a board each
+	left    []int     // sets it does not deliver
+	score   float64   // cost and penalty of the plan at hand
+	weight  []float64 // of what is not delivered, the more the longer it is not
+	penalty float64   // for what is not delivered, as a multiple of its dual prices
+	best    []layout  // delivers everything
+	least   int64     // cost of best
+	gained  int64     // work when best was found
+	raised  int64     // work on the bound
+	began   int64     // work on plans when the cycle began
+	cycle   int64     // work in the cycle
+	heat    float64   // at its beginning
+	before  int64     // least then
+	starts  int       // made
+	steps   int64     // of work outside of knapsacks
 }
 
-// The search of a job ends after so many steps of the dual and so many tries
-// in a row without gain.
+// The steps of the dual, and how work is divided.
 const (
-	dualSteps  = 400
-	dualSlice  = 20
-	dualFirst  = 100 // before the first try
-	staleTries = 15000
+	dualSteps = 240
+	dualSlice = 20
+	dualFirst = 60 // before the first try
 
-	restartTries = 50
+	boundPart = 3           // one part in so many is for the bound
+	staleWork = 600_000_000 // without gain, at the end
+
+	refits = 20 // for a try
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -54,6 +64,7 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 	}
 	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
 	s.left, s.penalty = make([]int, len(need)), 1.2
+	s.weight = slices.Repeat([]float64{1}, len(need))
 	s.score = float64(s.least)
 	s.dual = newDual(p, need, s.least)
 	s.dual.bound = volumeBound(p, need, s.least)
@@ -62,43 +73,52 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
-	if s.dual.steps < dualSteps {
-		for range dualSlice {
-			s.dual.step(s.ctx, s.least)
-		}
-		if s.dual.steps%(dualSteps/4) == 0 {
-			s.dual.whole(s.ctx, s.ascent, s.least)
-		}
-		if s.dual.steps < dualFirst {
-			return s.dual.bound < s.least
-		}
-	} else {
-		s.count()
+	if s.dual.steps < dualFirst || s.raised*boundPart < s.work() && !s.exhausted() {
+		before := s.work()
+		s.raise()
+		s.raised += s.work() - before
+		return s.dual.bound < s.least
 	}
-	for range 5 {
-		if s.ctx.Err() != nil {
-			break
-		}
-		if s.stale%restartTries == restartTries-1 {
-			s.restart()
-		}
-		s.try()
+	if s.starting() {
+		s.start()
+	} else if s.cool() {
+		s.restart()
 	}
-	return s.dual.bound < s.least && s.stale < staleTries
+	s.try()
+	s.learn()
+	for range refits {
+		s.refit()
+	}
+	return s.dual.bound < s.least && s.work()-s.gained < staleWork
 }
 
-// count raises the bound by the numbers of boards that it takes at least.
-func (s *search) count() {
-	if s.counts == nil {
-		s.counts = newCounts(s.ctx, s.dual, s.ascent)
-	}
-	if !s.counts.done() {
+// exhausted tells whether the bound will not rise further.
+func (s *search) exhausted() bool {
+	return s.dual.steps >= dualSteps && s.counts != nil && s.counts.done()
+}
+
+// raise works on the bound: by steps of the dual, then by the numbers of boards
+// that it takes at least.
+func (s *search) raise() {
+	if s.dual.steps >= dualSteps {
+		if s.counts == nil {
+			s.counts = newCounts(s.ctx, s.dual, s.ascent)
+		}
 		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
+		return
+	}
+	for range dualSlice {
+		s.dual.step(s.ctx, s.least)
+	}
+	if s.dual.steps%(dualSteps/4) == 0 {
+		s.dual.whole(s.ctx, s.ascent, s.least)
 	}
 }
 
 // work returns the steps of work so far.
-func (s *search) work() int64 { return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work }
+func (s *search) work() int64 {
+	return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.steps
+}
 
 // cuts returns the best plan.
 func (s *search) cuts() []cut {
@@ -111,7 +131,7 @@ func (s *search) cuts() []cut {
 
 // try makes one attempt at a better plan.
 func (s *search) try() {
-	s.stale++
+	s.steps += int64(len(s.need) + len(s.plan))
 	kept, left, gone := s.ruin()
 	value := s.values()
 	for i := range kept {
@@ -123,7 +143,7 @@ func (s *search) try() {
 		return // left half done
 	}
 	score := s.worthless(left) + s.charges(plan)
-	if slack := float64(s.least) * 0.02 * math.Pow(s.rng.Float64(), 3); score > s.score+slack {
+	if score > s.score+s.slack() {
 		return
 	}
 	s.plan, s.left, s.score = plan, left, score
@@ -133,20 +153,25 @@ func (s *search) try() {
 // restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
 	s.given = nil
-	if s.rng.IntN(2) == 0 && s.give() {
-		s.finish()
-		return
-	}
-	switch s.rng.IntN(3) {
-	case 0:
-		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
-	case 1:
-		s.left = slices.Clone(s.need)
-		s.plan = s.recreate(nil, s.left, s.values(), nil)
+	switch s.rng.IntN(8) {
 	default:
+		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
+	case 0:
+		s.anew()
+	case 1:
 		s.within()
+	case 2, 3:
+		if !s.give() {
+			s.within()
+		}
 	}
 	s.finish()
+}
+
+// anew begins with no board.
+func (s *search) anew() {
+	s.left = slices.Clone(s.need)
+	s.plan = s.recreate(nil, s.left, s.values(), nil)
 }
 
 // within lays out, within a budget below the cost of the best plan, the boards
@@ -191,7 +216,8 @@ func (s *search) offer(plan []layout) {
 		cost += s.p.price(lay.kind)
 	}
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
-		s.best, s.least, s.stale = slices.Clone(plan), cost, 0
+		s.best, s.least = slices.Clone(plan), cost
+		s.gained = s.work()
 	}
 }
 
@@ -234,7 +260,7 @@ func (s *search) adopt(cuts []cut) {
 func (s *search) worthless(left []int) float64 {
 	var sum float64
 	for i, n := range left {
-		sum += float64(n) * s.dual.best[i]
+		sum += float64(n) * s.dual.best[i] * s.weight[i]
 	}
 	return sum * s.penalty
 }
@@ -272,7 +298,7 @@ func (s *search) values() []int64 {
 	mix, spread := s.rng.Float64()*0.5, 0.3*s.rng.Float64()
 	for i := range v {
 		x := float64(v[i])*(1-mix) + mix*float64(volume[i])/wood*worth
-		v[i] = 1 + int64(x*math.Exp(spread*s.rng.NormFloat64()))
+		v[i] = 1 + int64(x*s.weight[i]*math.Exp(spread*s.rng.NormFloat64()))
 	}
 	return v
 }

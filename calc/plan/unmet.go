@@ -132,10 +132,10 @@ func (p *problem) short(want []int) bool {
 	for k, kd := range p.kinds {
 		most, _ := t.board(kd, kd.segs)
 		n := p.order.Boards[k].Quantity
-		if most > 0 && (n == Unlimited || int64(n) > sum/most) {
+		if t.arena.full || most > 0 && (n == Unlimited || int64(n) > sum/most) {
 			return false
 		}
 		sum -= int64(n) * most
 	}
-	return sum > 0 && !t.arena.full
+	return sum > 0
 }

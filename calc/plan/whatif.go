@@ -12,12 +12,12 @@ type Alternatives struct {
 const maxWeighedAnew = 100_000
 
 // whatIf estimates what changes of the order would save. Small orders are
-// solved anew; for others the prices of the search say what the boards taken
-// would give more.
+// solved anew; for others the prices of the items say what the boards taken
+// would give more. Where parts are unmet, no further board is weighed.
 func (s *solver) whatIf() []WhatIf {
 	out := []WhatIf{}
 	for b, board := range s.o.Boards {
-		if board.Quantity != Unlimited {
+		if board.Quantity != Unlimited && s.weighed <= maxWeighedAnew {
 			o := s.o
 			o.Boards = append([]Board(nil), o.Boards...)
 			o.Boards[b].Quantity++
@@ -48,6 +48,9 @@ func (s *solver) add(out []WhatIf, w WhatIf, o Order) []WhatIf {
 		if w.Change == ExtraBoard && extra < 0 {
 			continue
 		}
+		if w.Change == ExtraBoard && j.short() {
+			return out // it would give more leaves, not the same ones for less
+		}
 		saving, ok := j.saving(prepare(j.order(o)), extra, w.Change == ExtraBoard)
 		s.weighed += j.weighed
 		j.weighed = 0
@@ -69,16 +72,41 @@ func indexOf(list []int, n int) int {
 	return -1
 }
 
+// short tells whether a job leaves parts unmet.
+func (j *job) short() bool {
+	for i, it := range j.p.items {
+		if j.need[i] < it.need {
+			return true
+		}
+	}
+	return false
+}
+
+// prices returns the prices of the search, or where it has none the cost shared
+// out by the wood in the items.
+func (j *job) prices() []float64 {
+	if j.price != nil {
+		return j.price
+	}
+	var all float64
+	share := make([]float64, len(j.need))
+	for i, n := range j.need {
+		share[i] = j.p.volume(i)
+		all += share[i] * float64(n)
+	}
+	for i := range share {
+		share[i] *= float64(j.p.cost(j.cuts)) / max(1, all)
+	}
+	return share
+}
+
 // saving estimates what a job would cost less as another problem.
 func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 	if j.exact {
 		cuts, given, ok := solveExact(q, j.need, whatIfSteps)
 		return j.p.cost(j.cuts) - q.cost(cuts), ok && covers(given, j.need)
 	}
-	if j.price == nil {
-		return 0, false
-	}
-	value := values(j.price)
+	value := values(j.prices())
 	old, anew := newTables(j.p), newTables(q)
 	old.ask(value, j.need)
 	anew.ask(value, j.need)
