@@ -76,8 +76,8 @@ const (
 
 // learn makes what the plan at hand leaves weigh more, and the rest less.
 //
-// Source: sequential value correction: Mukhacheva et al., Pesquisa Operacional
-// 20 (2000) 153-168 (from memory); weights on what fails, common practice.
+// Source: sequential value correction, Mukhacheva and others 2000 (from memory);
+// weights on what fails, common practice.
 func (s *search) learn() {
 	for i, n := range s.left {
 		if n > 0 {

@@ -2,8 +2,8 @@ package plan
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
+	"strconv"
 	"testing"
 )
 
@@ -16,7 +16,7 @@ func apartOrder(seed uint64) (Order, int64) {
 	o := Order{Kerf: mm, HoldBack: 12 * mm, RipKerf: 3 * mm, CrosscutKerf: 3 * mm}
 	var cost int64
 	for i := range 25 {
-		b := Board{Name: fmt.Sprint(i), Thickness: 12*mm + 12*mm*nm(1+r.IntN(5)), Width: nm(150+5*r.IntN(36)) * mm,
+		b := Board{Name: strconv.Itoa(i), Thickness: 12*mm + 12*mm*nm(1+r.IntN(5)), Width: nm(150+5*r.IntN(36)) * mm,
 			Length: nm(900+50*r.IntN(40)) * mm, Quantity: 1 + r.IntN(4)}
 		wood := int64((b.Thickness - o.HoldBack) / mm * (b.Width + o.RipKerf) / mm * (b.Length + o.CrosscutKerf) / mm)
 		b.Price = wood / 10 * 10

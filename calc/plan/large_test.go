@@ -2,8 +2,8 @@ package plan
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
+	"strconv"
 	"testing"
 	"time"
 )
@@ -14,7 +14,7 @@ func largeOrder(n int, scarce bool) Order {
 	r := rand.New(rand.NewPCG(9, 9))
 	o := Order{Kerf: mm, Skim: mm, HoldBack: 10 * mm, RipKerf: 3 * mm, CrosscutKerf: 3 * mm}
 	for i := range n {
-		o.Parts = append(o.Parts, Part{Name: fmt.Sprint(i), Thickness: nm(20+r.IntN(30)) * mm / 10,
+		o.Parts = append(o.Parts, Part{Name: strconv.Itoa(i), Thickness: nm(20+r.IntN(30)) * mm / 10,
 			Width: nm(40+r.IntN(150)) * mm, Length: nm(200+r.IntN(700)) * mm, Quantity: 1 + r.IntN(8)})
 		b := Board{Thickness: nm(25+r.IntN(50)) * mm, Width: nm(150+r.IntN(200)) * mm, Length: nm(900+r.IntN(2000)) * mm, Quantity: 1 + r.IntN(3)}
 		if scarce {
