@@ -1,6 +1,11 @@
 package plan
 
-import "resawd/calc/length"
+import (
+	"context"
+
+	"resawd/calc/length"
+	"resawd/calc/plan/colgen"
+)
 
 // Alternatives are changes of an order to estimate the worth of.
 type Alternatives struct {
@@ -107,20 +112,57 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 		return j.p.cost(j.cuts) - q.cost(cuts), ok && covers(given, j.need)
 	}
 	value := values(j.prices())
-	old, anew := newTables(j.p), newTables(q)
-	old.ask(value, j.need)
-	anew.ask(value, j.need)
 	if more {
-		worth, _ := anew.board(q.kinds[extra], q.kinds[extra].segs)
-		j.weighed = int(anew.arena.work / 500)
-		return max(0, worth/dualScale-q.price(extra)), !anew.arena.full
+		worth, ok := j.worth(q, value, []int{extra})
+		return max(0, worth[extra]/dualScale-q.price(extra)), ok
 	}
+	var kinds []int
+	for _, c := range j.cuts {
+		kinds = append(kinds, c.kind)
+	}
+	before, ok := j.worth(j.p, value, kinds)
+	after, fine := j.worth(q, value, kinds)
 	var gain int64
 	for _, c := range j.cuts {
-		before, _ := old.board(j.p.kinds[c.kind], j.p.kinds[c.kind].segs)
-		after, _ := anew.board(q.kinds[c.kind], q.kinds[c.kind].segs)
-		gain += int64(c.copies) * (after - before)
+		gain += int64(c.copies) * (after[c.kind] - before[c.kind])
 	}
-	j.weighed = int((old.arena.work + anew.arena.work) / 500)
-	return gain / dualScale, !old.arena.full && !anew.arena.full
+	return gain / dualScale, ok && fine
+}
+
+// worth returns what a board of each of some kinds is worth at most at values of
+// the items, by kind, and whether that is known.
+func (j *job) worth(q *problem, value []int64, kinds []int) ([]int64, bool) {
+	worth := make([]int64, len(q.kinds))
+	if src, err := newSource(q); err == nil {
+		if l, ok := src.(line); ok {
+			return worth, j.lineWorth(l, value, kinds, worth)
+		}
+	}
+	t := newTables(q)
+	t.ask(value, j.need)
+	for _, k := range kinds {
+		worth[k], _ = t.board(q.kinds[k], q.kinds[k].segs)
+	}
+	j.weighed += int(t.arena.work / 500)
+	return worth, !t.arena.full
+}
+
+// lineWorth is worth in one dimension.
+func (j *job) lineWorth(l line, value []int64, kinds []int, worth []int64) bool {
+	floor := make([]int64, len(worth))
+	for k := range floor {
+		floor[k] = colgen.NotWanted
+	}
+	for _, k := range kinds {
+		floor[k] = 0
+	}
+	answers, work, err := l.Price(context.Background(), colgen.Query{Value: value, Limit: j.need, Floor: floor, Many: 1})
+	if err != nil {
+		return false
+	}
+	for _, k := range kinds {
+		worth[k] = answers[k].Bound
+	}
+	j.weighed += int(work / 500)
+	return true
 }
