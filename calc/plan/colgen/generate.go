@@ -178,11 +178,7 @@ func (g *generator) solve(cutoff int64) (pruned bool, err error) {
 }
 
 func (g *generator) simplex() error {
-	before, pivots := g.lp.work, g.lp.count
-	err := g.lp.primal()
-	g.s.spend(g.lp.work - before)
-	g.s.stats.Pivots += g.lp.count - pivots
-	return err
+	return g.s.metered(g.lp, g.lp.primal)
 }
 
 // round prices once, smoothed or not, and adds what was found. It raises the
@@ -229,12 +225,10 @@ func (g *generator) priceAt(y []float64, exact bool) (added bool, err error) {
 
 // move changes the right-hand sides and restores the simplex method's point.
 func (g *generator) move(rhs []float64) error {
-	before, pivots := g.lp.work, g.lp.count
-	g.lp.setRHS(rhs)
-	err := g.lp.dual()
-	g.s.spend(g.lp.work - before)
-	g.s.stats.Pivots += g.lp.count - pivots
-	return err
+	return g.s.metered(g.lp, func() error {
+		g.lp.setRHS(rhs)
+		return g.lp.dual()
+	})
 }
 
 // mix weighs two vectors.

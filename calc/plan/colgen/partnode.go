@@ -92,11 +92,7 @@ func (n *partNode) clone() *partNode {
 // prices show that the node holds no plan.
 func (n *partNode) solve() (pruned bool, err error) {
 	for raise := 0; ; {
-		before, pivots := n.lp.work, n.lp.count
-		err := n.lp.primal()
-		n.t.s.spend(n.lp.work - before)
-		n.t.s.stats.Pivots += n.lp.count - pivots
-		if err != nil {
+		if err := n.t.s.metered(n.lp, n.lp.primal); err != nil {
 			return false, err
 		}
 		_, room, low := n.scan()

@@ -113,8 +113,10 @@ func (n *partNode) addRow(w setRow) {
 
 // resolve restores the linear program after rows were added.
 func (n *partNode) resolve() error {
-	n.lp.rebuild()
-	return n.lp.dual()
+	return n.t.s.metered(n.lp, func() error {
+		n.lp.rebuild()
+		return n.lp.dual()
+	})
 }
 
 // tighten adds cuts that the point exceeds, at most as many as there are

@@ -158,6 +158,15 @@ func ignoreEnd(err error) error {
 // spend counts work.
 func (s *search) spend(work int64) { s.stats.Work += work }
 
+// metered runs a method of a linear program and counts its work and pivots.
+func (s *search) metered(lp *master, method func() error) error {
+	work, pivots := lp.work, lp.count
+	err := method()
+	s.spend(lp.work - work)
+	s.stats.Pivots += lp.count - pivots
+	return err
+}
+
 // alive is errEnd when work or time are used up.
 func (s *search) alive() error {
 	if s.ctx.Err() != nil || s.o.WorkLimit > 0 && s.stats.Work >= s.o.WorkLimit {

@@ -196,11 +196,7 @@ func (t *tight) solve() (none bool, err error) {
 }
 
 func (t *tight) simplex() error {
-	before, pivots := t.lp.work, t.lp.count
-	err := t.lp.primal()
-	t.s.spend(t.lp.work - before)
-	t.s.stats.Pivots += t.lp.count - pivots
-	return err
+	return t.s.metered(t.lp, t.lp.primal)
 }
 
 // price adds the patterns worth more than they cost at prices y, and computes
@@ -290,12 +286,10 @@ func (t *tight) settle() { t.open(t.basic()) }
 
 // move changes the right-hand sides and restores the simplex method's point.
 func (t *tight) move(rhs []float64) error {
-	before, pivots := t.lp.work, t.lp.count
-	t.lp.setRHS(rhs)
-	err := t.lp.dual()
-	t.s.spend(t.lp.work - before)
-	t.s.stats.Pivots += t.lp.count - pivots
-	return err
+	return t.s.metered(t.lp, func() error {
+		t.lp.setRHS(rhs)
+		return t.lp.dual()
+	})
 }
 
 // fix cuts n boards to a pattern.
