@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"resawd/calc/plan/colgen"
 )
@@ -27,6 +28,14 @@ const maxHeld = 500_000
 // newAscent returns an ascent without memory.
 func newAscent(p *problem) *ascent {
 	return &ascent{newBuilder(p), make([][]float64, len(p.kinds))}
+}
+
+// shares returns the multipliers of the last question of a kind.
+func (a *ascent) shares(k int) []float64 {
+	if a.held[k] == nil {
+		return make([]float64, len(a.b.t.p.items))
+	}
+	return slices.Clone(a.held[k])
 }
 
 // found is what an ascent has found for one board.

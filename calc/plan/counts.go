@@ -18,13 +18,18 @@ import (
 // Source: Benders, Numerische Mathematik 4 (1962) 238-252: integer counts and
 // cuts from the duals of the rest (from memory).
 type counts struct {
-	d     *dual
-	a     *ascent
-	rows  []row
-	open  nodes
-	order []int // kinds, the dearest first
-	stuck *node // numbers that no row forbids
-	nodes int
+	d       *dual
+	a       *ascent
+	h       *haggler
+	rows    []row
+	open    nodes
+	order   []int    // kinds, the dearest first
+	tabled  bool     // the tables forbid no further numbers
+	aim     []int    // the cheapest numbers that no row forbids, as far as is known
+	stuck   bool     // nothing more is to be learned of them
+	decider *decider // of them
+	plan    []layout // that it has met
+	nodes   int
 }
 
 // row is what the need and a board of each kind are worth at some prices.
@@ -60,14 +65,15 @@ func (h *nodes) Pop() any {
 // Limits of the counts.
 const (
 	maxNodes   = 1_500_000 // times kinds of board
-	maxRows    = 60
+	maxRows    = 200
+	mostTabled = 60 // rows by the tables
 	countSteps = 60 // of the dual for a row
 	sliceNodes = 2000
 )
 
 // newCounts returns counts with the row of the best prices of a dual.
-func newCounts(ctx context.Context, d *dual, a *ascent) *counts {
-	c := &counts{d: d, a: a}
+func newCounts(ctx context.Context, d *dual, a *ascent, o *pool) *counts {
+	c := &counts{d: d, a: a, h: newHaggler(d, o)}
 	for k := range d.p.kinds {
 		c.order = append(c.order, k)
 	}
@@ -77,18 +83,31 @@ func newCounts(ctx context.Context, d *dual, a *ascent) *counts {
 	return c
 }
 
-// addRow adds the row of some values.
+// addRow adds the row of some values, weighed by the tables and an ascent.
 func (c *counts) addRow(ctx context.Context, v []int64) {
 	p := c.d.p
-	r := row{want: total(v, c.d.need), worth: make([]int64, len(p.kinds))}
+	worth := make([]int64, len(p.kinds))
 	c.d.t.ask(v, c.d.need)
 	for k, kd := range p.kinds {
-		worth, _ := c.d.t.board(kd, kd.segs)
+		most, _ := c.d.t.board(kd, kd.segs)
 		f := c.a.board(k, v, c.d.need, 10, 0)
 		if ctx.Err() != nil || c.d.t.arena.full {
 			return
 		}
-		if r.worth[k] = min(f.bound, worth, r.want); r.worth[k] > 0 {
+		worth[k] = min(f.bound, most)
+	}
+	c.add(offer{v, worth})
+}
+
+// add adds the row of an offer, unless there are too many.
+func (c *counts) add(o offer) {
+	p := c.d.p
+	if len(c.rows) >= maxRows {
+		return
+	}
+	r := row{want: total(o.value, c.d.need), worth: make([]int64, len(p.kinds))}
+	for k := range r.worth {
+		if r.worth[k] = min(o.worth[k], r.want); r.worth[k] > 0 {
 			r.order = append(r.order, k)
 		}
 	}
@@ -113,15 +132,15 @@ func (c *counts) work(ctx context.Context, limit int64) int64 {
 		if len(c.open) == 0 || c.open[0].low >= limit {
 			return limit
 		}
-		if c.done() || ctx.Err() != nil {
+		if c.nodes > maxNodes/len(c.order) || ctx.Err() != nil {
 			break
 		}
 		if x := c.open[0]; x.rows < len(c.rows) {
 			c.weigh(x)
 			heap.Fix(&c.open, 0)
 		} else if x.low == c.price(x) {
-			if !c.forbid(ctx, x) {
-				c.stuck = x
+			if !c.stuck {
+				c.doubt(ctx, x, limit)
 			}
 			break
 		} else {
@@ -133,7 +152,46 @@ func (c *counts) work(ctx context.Context, limit int64) int64 {
 
 // done tells whether the bound will not rise further.
 func (c *counts) done() bool {
-	return c.stuck != nil || len(c.open) == 0 || c.nodes > maxNodes/len(c.order)
+	return c.stuck || len(c.open) == 0 || c.nodes > maxNodes/len(c.order)
+}
+
+// doubt works on numbers that no row forbids: with prices for which the tables
+// will do, then with better ones, then by deciding whether they can deliver.
+func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
+	c.aim = x.number
+	switch {
+	case !c.tabled:
+		c.tabled = !c.forbid(ctx, x)
+		c.stuck = c.tabled && c.d.p.large()
+	case !c.h.done:
+		if o, ok := c.h.round(ctx, limit); ok {
+			c.add(o)
+		}
+	default:
+		c.decide(ctx, x)
+	}
+}
+
+// decide works on numbers that no row of good prices forbids.
+func (c *counts) decide(ctx context.Context, x *node) {
+	if c.decider == nil || !slices.Equal(c.decider.number, x.number) {
+		if o, ok := c.h.forbid(ctx, x.number); ok && len(c.rows) < maxRows {
+			c.add(o)
+			return
+		}
+		if c.decider = newDecider(c.h, x.number); c.decider == nil {
+			c.stuck = true
+			return
+		}
+	}
+	switch v, plan := c.decider.step(ctx); {
+	case v == cannot:
+		c.branch(heap.Pop(&c.open).(*node)) //nolint:forcetypeassert // a heap of nodes holds nodes
+	case v == can:
+		c.plan, c.stuck = plan, true
+	case len(c.decider.open) == 0:
+		c.stuck = true
+	}
 }
 
 // price returns what the boards of a node cost.
@@ -208,10 +266,10 @@ func (c *counts) fraction(r row, x *node, later []bool) int64 {
 	return MaxPrice * MaxQuantity
 }
 
-// forbid seeks prices at which the boards of a node are worth less than the
-// need, and adds their row.
+// forbid seeks prices at which, by the tables, numbers of boards are worth less
+// than the need, and adds their row. It tells whether there are any.
 func (c *counts) forbid(ctx context.Context, x *node) bool {
-	if len(c.rows) >= maxRows {
+	if len(c.rows) >= mostTabled {
 		return false
 	}
 	v, ok := c.d.against(ctx, x.number)
@@ -233,7 +291,7 @@ func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 	for range countSteps {
 		v := values(price)
 		over, slack := d.excess(v, number)
-		if d.t.arena.full || ctx.Err() != nil {
+		if d.full() || ctx.Err() != nil {
 			return nil, false
 		}
 		if since++; over/float64(max(1, total(v, d.need))) < least {
@@ -254,7 +312,7 @@ func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 // excess returns how much more boards are worth than the need, and how many
 // sets of each item they lack.
 func (d *dual) excess(v []int64, number []int) (float64, []float64) {
-	d.t.ask(v, d.need)
+	d.ask(v)
 	slack := make([]float64, len(v))
 	for i, n := range d.need {
 		slack[i] = float64(n)
@@ -264,10 +322,9 @@ func (d *dual) excess(v []int64, number []int) (float64, []float64) {
 		if n == 0 {
 			continue
 		}
-		kd := d.p.kinds[k]
-		worth, pieces := d.t.board(kd, kd.segs)
+		worth, give := d.board(k, v)
 		over += int64(n) * worth
-		for i, m := range countOf(d.t, kd, pieces) {
+		for i, m := range give() {
 			slack[i] -= float64(n) * float64(m)
 		}
 	}

@@ -31,7 +31,7 @@ func TestCountsBound(t *testing.T) {
 			sharp++
 		}
 	}
-	if weighed < 300 || sharp < weighed/2 {
+	if weighed < 300 || sharp < weighed*98/100 {
 		t.Errorf("%d bounds, %d of them sharp", weighed, sharp)
 	}
 }
@@ -42,7 +42,7 @@ func countsBound(p *problem, need []int, least int64) int64 {
 	for range 40 {
 		d.step(context.Background(), least)
 	}
-	c := newCounts(context.Background(), d, newAscent(p))
+	c := newCounts(context.Background(), d, newAscent(p), newPool(p))
 	var bound int64
 	for range 100 {
 		bound = max(bound, c.work(context.Background(), MaxPrice))

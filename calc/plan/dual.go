@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"resawd/calc/plan/colgen"
 )
 
 // dual seeks prices of items at which the boards' own knapsacks give a high
@@ -13,6 +15,7 @@ import (
 type dual struct {
 	p     *problem
 	t     *tables
+	pool  *pool // of which the boards are, if there is one: then nothing is certified
 	need  []int
 	price []float64 // of a set of each item, in the unit of Board.Price
 	best  []float64 // the prices of the best bound
@@ -60,15 +63,15 @@ func values(price []float64) []int64 {
 func (d *dual) step(ctx context.Context, cost int64) {
 	d.steps++
 	v := values(d.price)
-	d.t.ask(v, d.need)
+	d.ask(v)
 	demand := total(v, d.need)
-	boards, pieces := make([]coverBoard, len(d.p.kinds)), make([][]piece, len(d.p.kinds))
-	for k, kd := range d.p.kinds {
+	boards, give := make([]coverBoard, len(d.p.kinds)), make([]func() []int, len(d.p.kinds))
+	for k := range d.p.kinds {
 		if ctx.Err() != nil {
 			return
 		}
 		boards[k].price, boards[k].most = d.p.price(k), d.p.most(k, cost)
-		boards[k].worth, pieces[k] = d.t.board(kd, kd.segs)
+		boards[k].worth, give[k] = d.board(k, v)
 		boards[k].worth = min(boards[k].worth, demand) // more is of no use
 	}
 	part, factor := parts(boards, demand)
@@ -81,14 +84,45 @@ func (d *dual) step(ctx context.Context, cost int64) {
 		if value += n * float64(boards[k].price); n == 0 {
 			continue
 		}
-		for i, m := range countOf(d.t, d.p.kinds[k], pieces[k]) {
+		for i, m := range give[k]() {
 			slack[i] -= n * float64(m)
 		}
 	}
-	if !d.t.arena.full {
+	if !d.full() {
 		d.note(value, fractionCover(boards, demand, cost))
 	}
 	d.walk(slack, float64(cost)-value)
+}
+
+// ask sets a question of prices.
+func (d *dual) ask(v []int64) {
+	if d.pool == nil {
+		d.t.ask(v, d.need)
+	}
+}
+
+// board returns what a board is worth at prices and what it gives then: at most
+// by the tables, or by the patterns of the pool.
+func (d *dual) board(k int, v []int64) (int64, func() []int) {
+	if d.pool != nil {
+		worth, x := d.pool.best(k, v, d.need)
+		return worth, func() []int { return countSets(x.sets, len(v)) }
+	}
+	kd := d.p.kinds[k]
+	worth, pieces := d.t.board(kd, kd.segs)
+	return worth, func() []int { return countOf(d.t, kd, pieces) }
+}
+
+// full tells whether the tables left something out.
+func (d *dual) full() bool { return d.pool == nil && d.t.arena.full }
+
+// countSets counts the sets of each item.
+func countSets(sets []colgen.Piece, items int) []int {
+	count := make([]int, items)
+	for _, pc := range sets {
+		count[pc.Item] += pc.Count
+	}
+	return count
 }
 
 // most returns how many boards of a kind a plan of at most a cost can have.

@@ -30,10 +30,10 @@ func (s *search) charges(plan []layout) float64 {
 // were paid for: what they cannot deliver is sought from as little more as
 // there can be. It tells whether there are such numbers.
 func (s *search) give() bool {
-	if s.counts == nil || s.counts.stuck == nil {
+	if s.counts == nil || s.counts.aim == nil {
 		return false
 	}
-	number := s.counts.stuck.number
+	number := s.counts.aim
 	if full := s.counts.full(s.least); len(full) > 0 && s.rng.IntN(2) == 0 {
 		number = full[s.rng.IntN(len(full))]
 	}

@@ -143,8 +143,10 @@ func (t *tables) stripWorth(g, l int, rip nm) int64 {
 // size of a state is where the next piece may begin.
 func (t *tables) face(k kind, segs []segment) list {
 	worth := make([]int64, len(t.p.lens))
-	for l := range worth {
-		worth[l] = t.stripWorth(k.group, l, k.rip)
+	for l, long := range t.p.lens {
+		if slices.ContainsFunc(segs, func(s segment) bool { return l <= s.most && s.from+long <= s.to }) {
+			worth[l] = t.stripWorth(k.group, l, k.rip)
+		}
 	}
 	kerf := t.p.order.CrosscutKerf
 	at := t.arena.start()
@@ -152,7 +154,7 @@ func (t *tables) face(k kind, segs []segment) list {
 		at = t.arena.lift(at, seg.from)
 		var best int64
 		for l, worth := range worth {
-			if worth > best {
+			if worth > best && l <= seg.most {
 				best = worth
 				at = t.arena.often(at, step{int32(l), 1, t.p.lens[l] + kerf, worth}, seg.to+kerf)
 			}

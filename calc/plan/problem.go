@@ -35,7 +35,10 @@ type kind struct {
 }
 
 // segment is a stretch of a board between defects; a piece may end at its end.
-type segment struct{ from, to nm }
+type segment struct {
+	from, to nm
+	most     int // the longest class of lengths that may lie in it
+}
 
 // group gathers boards that give the same billets, whatever their face.
 type group struct {
@@ -175,12 +178,12 @@ func (p *problem) segments(b Board) []segment {
 	from, end := p.order.EndTrim, b.Length-p.order.EndTrim
 	for _, d := range defects {
 		if to := min(d.From, end); to > from {
-			segs = append(segs, segment{from, to})
+			segs = append(segs, segment{from, to, len(p.lens) - 1})
 		}
 		from = max(from, d.To)
 	}
 	if end > from {
-		segs = append(segs, segment{from, end})
+		segs = append(segs, segment{from, end, len(p.lens) - 1})
 	}
 	return segs
 }

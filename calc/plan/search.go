@@ -21,7 +21,9 @@ type search struct {
 	need    []int
 	dual    *dual
 	counts  *counts // of boards; nil until the dual has ended
-	given   []int   // boards of each kind that are as good as free, for a while
+	pool    *pool
+	good    int   // plans at hand that delivered everything
+	given   []int // boards of each kind that are as good as free, for a while
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
@@ -48,10 +50,13 @@ const (
 	dualSlice = 20
 	dualFirst = 60 // before the first try
 
-	boundPart = 3           // one part in so many is for the bound
-	staleWork = 600_000_000 // without gain, at the end
+	boundPart   = 3 // one part in so many is for the bound
+	firstRaised = 40_000_000
+	idleWork    = 200_000_000
+	staleWork   = 600_000_000 // without gain, at the end
 
-	refits = 20 // for a try
+	refits    = 20 // for a try
+	meetEvery = 20
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -63,6 +68,7 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 		}
 	}
 	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
+	s.pool = newPool(p)
 	s.left, s.penalty = make([]int, len(need)), 1.2
 	s.weight = slices.Repeat([]float64{1}, len(need))
 	s.score = float64(s.least)
@@ -73,7 +79,7 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 
 // slice works for a while and tells whether there is more to do.
 func (s *search) slice() bool {
-	if s.dual.steps < dualFirst || s.raised*boundPart < s.work() && !s.exhausted() {
+	if s.dual.steps < dualFirst || s.behind() && !s.exhausted() {
 		before := s.work()
 		s.raise()
 		s.raised += s.work() - before
@@ -92,6 +98,20 @@ func (s *search) slice() bool {
 	return s.dual.bound < s.least && s.work()-s.gained < staleWork
 }
 
+// behind tells whether it is the bound's turn: it has one part in so many of the
+// work, and more at the beginning, when it settles a small job, and when the
+// search has gained nothing for long.
+func (s *search) behind() bool {
+	work, part := s.work(), int64(boundPart)
+	switch {
+	case s.raised < firstRaised || work-s.gained > idleWork:
+		part = 2
+	case s.counts != nil && s.counts.tabled:
+		part = 4
+	}
+	return s.raised*part < work
+}
+
 // exhausted tells whether the bound will not rise further.
 func (s *search) exhausted() bool {
 	return s.dual.steps >= dualSteps && s.counts != nil && s.counts.done()
@@ -102,9 +122,14 @@ func (s *search) exhausted() bool {
 func (s *search) raise() {
 	if s.dual.steps >= dualSteps {
 		if s.counts == nil {
-			s.counts = newCounts(s.ctx, s.dual, s.ascent)
+			s.counts = newCounts(s.ctx, s.dual, s.ascent, s.pool)
 		}
 		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
+		if s.counts.plan != nil {
+			s.plan, s.left = s.counts.plan, make([]int, len(s.need))
+			s.counts.plan = nil
+			s.finish()
+		}
 		return
 	}
 	for range dualSlice {
@@ -117,7 +142,11 @@ func (s *search) raise() {
 
 // work returns the steps of work so far.
 func (s *search) work() int64 {
-	return s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.steps
+	work := s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.steps
+	if s.counts != nil {
+		work += s.counts.h.work()
+	}
+	return work
 }
 
 // cuts returns the best plan.
@@ -204,6 +233,9 @@ func (s *search) finish() {
 		s.complete()
 	} else {
 		s.penalty = max(1, s.penalty*0.98)
+		if s.good++; s.good%meetEvery == 0 {
+			s.meet(s.plan)
+		}
 		s.offer(s.plan)
 	}
 	s.score = s.worthless(s.left) + s.charges(s.plan)
@@ -218,6 +250,14 @@ func (s *search) offer(plan []layout) {
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
 		s.best, s.least = slices.Clone(plan), cost
 		s.gained = s.work()
+		s.meet(plan)
+	}
+}
+
+// meet puts the boards of a plan into the pool.
+func (s *search) meet(plan []layout) {
+	for _, lay := range plan {
+		s.pool.add(lay)
 	}
 }
 

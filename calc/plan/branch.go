@@ -1,0 +1,273 @@
+package plan
+
+import (
+	"container/heap"
+	"context"
+	"math"
+	"slices"
+)
+
+// brancher finds the layout of one board that is worth most when its limits
+// hold for the board as a whole. An ascent leaves a gap there: its bound is of
+// a board that is cut in several ways by halves and thirds. A node fixes some
+// of the lengths and widths of the board, and is bounded by an ascent of its
+// own; the one with the highest bound is branched on first.
+//
+// Source: branch and bound with Lagrangian bounds: Geoffrion, Mathematical
+// Programming Study 2 (1974) 82-114 (from memory).
+type brancher struct {
+	f     *face
+	b     *builder
+	kind  int
+	value []int64
+	limit []int
+	back  int64 // what the multipliers take from the limits
+	open  faces
+	leaf  int64  // the highest bound of a node with nothing to branch on
+	best  layout // the best layout found
+	worth int64  // of it
+	floor int64  // only what is worth more is of use
+	nodes int
+}
+
+// faceNode is a board whose face is laid out in part.
+type faceNode struct {
+	strips []strip    // laid out; the last one is open when rip > 0
+	rip    nm         // width left in the open strip, 0 for none
+	w      int        // the widest class that may follow in it
+	segs   []segment  // what is left of the face
+	stacks []stacked  // of the billets, in order, when nothing else is left to branch on
+	spread [][2][]int // by billet: the least and the most sets of each item that it held in the ascent
+	limit  []int      // of the board
+	live   [][]int32  // by length class: the width classes that may be of use
+	share  []float64  // multipliers, as shares of the value
+	bound  int64
+	solved bool // the bound is of the node's own ascent
+}
+
+// faces is a heap of nodes, the highest bound first.
+type faces []*faceNode
+
+func (h faces) Len() int           { return len(h) }
+func (h faces) Less(i, j int) bool { return h[i].bound > h[j].bound }
+func (h faces) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *faces) Push(x any)        { *h = append(*h, x.(*faceNode)) } //nolint:forcetypeassert // a heap of nodes holds nodes
+func (h *faces) Pop() any {
+	old := *h
+	x := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return x
+}
+
+// Rounds of ascent of a node, and of one whose face is laid out.
+const (
+	nodeRounds = 10
+	leafRounds = 40
+)
+
+// newBrancher returns a brancher of boards of a problem.
+func newBrancher(p *problem) *brancher { return &brancher{f: newFace(p), b: newBuilder(p)} }
+
+// work returns the steps of work so far.
+func (b *brancher) work() int64 { return b.f.arena.work + b.f.stack.arena.work + b.b.spare.work }
+
+// board searches for a layout of a board worth more than a floor, from the
+// multipliers of an ascent, with at most so many nodes. It returns a bound: no
+// layout is worth more than it and the floor. It knows nothing of boards with a
+// defect that is narrower than a kerf.
+func (b *brancher) board(ctx context.Context, k int, value []int64, limit []int, floor int64, share []float64, most int) int64 {
+	b.kind, b.value, b.limit, b.floor = k, value, limit, floor
+	b.leaf, b.worth, b.nodes, b.best = 0, 0, 0, layout{kind: k}
+	b.f.kd = b.f.p.kinds[k]
+	if b.f.joined() {
+		return math.MaxInt64
+	}
+	b.open = faces{b.root(share)}
+	for len(b.open) > 0 && b.open[0].bound > max(b.floor, b.leaf) {
+		if b.nodes > most || ctx.Err() != nil {
+			return max(b.open[0].bound, b.leaf)
+		}
+		x := heap.Pop(&b.open).(*faceNode) //nolint:forcetypeassert // a heap of nodes holds nodes
+		switch {
+		case !x.solved:
+			b.solve(x)
+		case x.laid():
+			b.split(x)
+		default:
+			b.branch(x)
+		}
+	}
+	return max(b.leaf, b.floor)
+}
+
+// root returns a board with nothing laid out.
+func (b *brancher) root(share []float64) *faceNode {
+	x := &faceNode{segs: b.f.kd.segs, live: b.f.all(), limit: b.limit, share: share, bound: math.MaxInt64}
+	if !b.f.p.crosscuts() {
+		x.strips, x.rip, x.w = []strip{{}}, b.f.width(), b.f.high-1
+	}
+	return x
+}
+
+// solve bounds a node by an ascent, and keeps it if it is of use.
+func (b *brancher) solve(x *faceNode) {
+	b.nodes++
+	b.ascend(x)
+	if x.bound > b.floor {
+		x.solved = true
+		heap.Push(&b.open, x)
+	}
+}
+
+// laid tells whether the whole face is laid out.
+func (x *faceNode) laid() bool { return x.rip == 0 && len(x.segs) == 0 }
+
+// ascend moves the multipliers of a node and keeps those of its lowest bound.
+func (b *brancher) ascend(x *faceNode) {
+	rounds := nodeRounds
+	if x.laid() && x.stacks == nil {
+		rounds = leafRounds
+	}
+	share, stride, since := slices.Clone(x.share), 1.0, 0
+	for n := range rounds {
+		bound := b.ask(x, share)
+		if b.f.full() {
+			return
+		}
+		lay := layout{b.kind, b.f.strips(x)}
+		count := counted(lay, len(b.value))
+		if x.laid() {
+			x.note(lay, len(b.value))
+		}
+		b.offer(lay)
+		if since++; bound < x.bound || n == 0 {
+			x.share, since = slices.Clone(share), 0
+		}
+		x.bound = min(x.bound, bound)
+		if since > 2 {
+			stride, since = stride*0.6, 0
+		}
+		if x.bound <= b.floor || !b.move(x, share, count, stride*float64(bound-b.floor)) {
+			return
+		}
+	}
+}
+
+// ask weighs a node at some multipliers and returns its bound.
+func (b *brancher) ask(x *faceNode, share []float64) int64 {
+	dear := make([]int64, len(b.value))
+	b.back = 0
+	for i, v := range b.value {
+		dear[i] = v - int64(share[i]*float64(v))
+		b.back += (v - dear[i]) * int64(x.limit[i])
+	}
+	b.f.ask(dear, b.limit, x.live)
+	return b.back + b.f.worth(x)
+}
+
+// counted returns how many sets of each item a layout holds.
+func counted(lay layout, items int) []int {
+	count := make([]int, items)
+	for _, st := range lay.strips {
+		for _, bl := range st.billets {
+			for _, pc := range bl.sets {
+				count[pc.Item] += pc.Count
+			}
+		}
+	}
+	return count
+}
+
+// move moves multipliers for a gain, and tells whether there was anything to move.
+func (b *brancher) move(x *faceNode, share []float64, count []int, gain float64) bool {
+	var norm float64
+	for i, n := range count {
+		if d := float64(n - x.limit[i]); d > 0 || share[i] > 0 {
+			norm += d * d
+		}
+	}
+	if norm == 0 {
+		return false
+	}
+	for i, n := range count {
+		if d := float64(n - x.limit[i]); b.value[i] > 0 && (d > 0 || share[i] > 0) {
+			share[i] = min(1, max(0, share[i]+gain/norm*d/float64(b.value[i])))
+		}
+	}
+	return true
+}
+
+// offer keeps a layout if, cut back to the limits and filled up, it is the best.
+func (b *brancher) offer(lay layout) {
+	left := slices.Clone(b.limit)
+	for _, st := range lay.strips {
+		for i := range st.billets {
+			st.billets[i].sets = clip(st.billets[i].sets, left)
+		}
+	}
+	b.b.top(lay, b.value, left)
+	if w := worth(lay.pieces(), b.value); w > b.worth {
+		b.worth, b.best = w, lay
+		b.floor = max(b.floor, w)
+	}
+}
+
+// branch adds the nodes after one: the next billet of its open strip or none,
+// or else the next strip or none in the first segment that is left.
+func (b *brancher) branch(x *faceNode) {
+	b.ask(x, x.share)
+	if b.f.full() {
+		b.leaf = max(b.leaf, x.bound)
+		return
+	}
+	live := b.f.alive(x, b.floor-b.back)
+	var next []faceNode
+	if x.rip > 0 {
+		next = b.billets(x, live)
+	} else {
+		next = b.strips(x, live)
+	}
+	for _, y := range next {
+		y.live, y.share, y.bound, y.limit = live, x.share, x.bound, x.limit
+		if w := b.back + b.f.worth(&y); !b.f.full() {
+			y.bound = min(x.bound, w)
+		}
+		if y.bound > b.floor {
+			heap.Push(&b.open, &y)
+		}
+	}
+}
+
+// billets returns a node with its open strip closed, and with each billet that
+// may follow in it.
+func (b *brancher) billets(x *faceNode, live [][]int32) []faceNode {
+	st := x.strips[len(x.strips)-1]
+	next := []faceNode{{strips: x.strips, segs: x.segs}}
+	for _, w := range live[st.l] {
+		w := int(w)
+		if size := b.f.size(w); w <= x.w && size <= x.rip {
+			strips := slices.Clone(x.strips)
+			strips[len(strips)-1].billets = append(slices.Clone(st.billets), billet{w: w})
+			next = append(next, faceNode{strips: strips, rip: x.rip - size, w: w, segs: x.segs})
+		}
+	}
+	return next
+}
+
+// strips returns a node with its first segment closed, and with each strip that
+// may follow in it.
+func (b *brancher) strips(x *faceNode, live [][]int32) []faceNode {
+	seg := x.segs[0]
+	next := []faceNode{{strips: x.strips, segs: x.segs[1:]}}
+	for l := 0; l <= seg.most; l++ {
+		if len(live[l]) == 0 || seg.from+b.f.p.lens[l] > seg.to {
+			continue
+		}
+		segs := slices.Clone(x.segs)
+		segs[0].from += b.f.p.lens[l] + b.f.p.order.CrosscutKerf
+		segs[0].most = l
+		strips := append(slices.Clone(x.strips), strip{piece: piece{l, seg.from}})
+		next = append(next, faceNode{strips: strips, rip: b.f.width(), w: b.f.high - 1, segs: segs})
+	}
+	return next
+}

@@ -1,0 +1,167 @@
+package plan
+
+import (
+	"cmp"
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// TestBrancher compares what a brancher finds with trying everything: its layout
+// is the best one, and its bound hardly ever more than that is worth. A brancher of few
+// nodes has a bound that is no less, and a layout that is worth no more.
+func TestBrancher(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 4))
+	var boards, loose int
+	for n := range 500 {
+		o := tiny(r)
+		p := prepare(o)
+		b := brute{o: o, memo: map[string][][]int{}}
+		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
+		for i := range limit {
+			value[i], limit[i] = 1000*int64(r.IntN(50)), 1+r.IntN(4)
+		}
+		b.want = limit
+		br := newBrancher(p)
+		for k := range p.kinds {
+			var most int64
+			for _, v := range b.crosscut(o.Boards[k], o.EndTrim) {
+				most = max(most, worthOf(v, value))
+			}
+			zero := make([]float64, len(value))
+			if br.f.kd = p.kinds[k]; br.f.joined() {
+				continue
+			}
+			few := br.board(context.Background(), k, value, limit, 0, zero, r.IntN(4))
+			if few < most || br.worth > most {
+				t.Fatalf("order %d, board %d: best %d, few nodes say %d to %d\n%+v", n, k, most, br.worth, few, o)
+			}
+			bound := br.board(context.Background(), k, value, limit, 0, zero, 1000)
+			if bound < most || br.worth != most || worth(br.best.pieces(), value) != most {
+				t.Fatalf("order %d, board %d: best %d, found %d to %d\n%+v", n, k, most, br.worth, bound, o)
+			}
+			if boards++; bound > most {
+				loose++
+			}
+			checkLayout(t, o, p, br.best)
+		}
+	}
+	if loose > boards/25 {
+		t.Errorf("the bound of %d boards of %d is not the worth of the best layout", loose, boards)
+	}
+}
+
+// worthOf returns what sets are worth.
+func worthOf(sets []int, value []int64) int64 {
+	var sum int64
+	for i, n := range sets {
+		sum += int64(n) * value[i]
+	}
+	return sum
+}
+
+// checkLayout checks a layout as a board of a plan.
+func checkLayout(t *testing.T, o Order, p *problem, lay layout) {
+	t.Helper()
+	if len(lay.strips) == 0 {
+		return
+	}
+	c := checker{o: o, cut: make([]int, len(o.Parts)), boards: make([]int, len(o.Boards))}
+	if err := c.taken(p.taken(cut{lay, 1})); err != nil {
+		t.Fatalf("%v\n%+v\n%+v", err, lay, o)
+	}
+}
+
+// TestStack compares the knapsack of a billet with the lists of the tables.
+func TestStack(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	for n := range 3000 {
+		room := nm(1 + r.IntN(400))
+		var s stack
+		var a arena
+		at := a.start()
+		for i := range 1 + r.IntN(6) {
+			it := stackItem{item: i, size: nm(1 + r.IntN(60)), value: int64(1 + r.IntN(300)), most: 1 + r.IntN(5)}
+			it.rate = float64(it.value) / float64(it.size)
+			if it.size > room {
+				continue
+			}
+			s.items = append(s.items, it)
+			at = a.limited(at, int32(i), it.size, it.value, it.most, room)
+		}
+		slices.SortStableFunc(s.items, func(x, y stackItem) int { return cmp.Compare(y.rate, x.rate) })
+		most := a.worth(at, room)
+		for _, floor := range []int64{0, most - 1, most, most + 1} {
+			if got := s.fill(room, max(0, floor)); got != max(most, floor) {
+				t.Fatalf("%d: floor %d: worth %d, want %d: %+v in %d", n, floor, got, most, s.items, room)
+			}
+		}
+	}
+}
+
+// TestDecider compares what a decider says of some boards with solving the
+// order outright when there are no others.
+func TestDecider(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 12))
+	said := map[verdict]int{}
+	for n := range 3000 {
+		o := tiny(r)
+		if len(Validate(o)) > 0 {
+			continue
+		}
+		p := prepare(o)
+		need := p.possible()
+		d := newDual(p, need, 100)
+		for range 20 {
+			d.step(context.Background(), 100)
+		}
+		dec := newDecider(newHaggler(d, newPool(p)), stockOf(o))
+		if none(need) || dec == nil {
+			continue
+		}
+		_, given, ok := solveExact(p, need, maxExactSteps)
+		if !ok {
+			continue
+		}
+		able := true
+		for i, m := range need {
+			able = able && given[i] == m
+		}
+		v, plan := decideAll(dec)
+		if said[v]++; v == can != able && v != undecided || v == can && !deliverAll(plan, need) {
+			t.Fatalf("%d: says %d, can %v: %+v", n, v, able, o)
+		}
+	}
+	if said[can] < 300 || said[cannot] < 300 || said[undecided] > (said[can]+said[cannot])/20 {
+		t.Errorf("said %v", said)
+	}
+}
+
+// stockOf returns the numbers of boards at hand.
+func stockOf(o Order) []int {
+	number := make([]int, len(o.Boards))
+	for k, b := range o.Boards {
+		number[k] = b.Quantity
+	}
+	return number
+}
+
+// decideAll steps a decider to its verdict.
+func decideAll(d *decider) (verdict, []layout) {
+	for range 500 {
+		if v, plan := d.step(context.Background()); v != undecided || len(d.open) == 0 {
+			return v, plan
+		}
+	}
+	return undecided, nil
+}
+
+// deliverAll tells whether boards give all of a need.
+func deliverAll(plan []layout, need []int) bool {
+	left := append([]int(nil), need...)
+	for _, lay := range plan {
+		take(left, lay.pieces())
+	}
+	return none(left)
+}
