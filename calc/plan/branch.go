@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"container/heap"
 	"context"
 	"math"
 	"slices"
@@ -22,7 +21,7 @@ type brancher struct {
 	value []int64
 	limit []int
 	back  int64 // what the multipliers take from the limits
-	open  faces
+	open  queue[*faceNode]
 	leaf  int64  // the highest bound of a node with nothing to branch on
 	best  layout // the best layout found
 	worth int64  // of it
@@ -45,19 +44,8 @@ type faceNode struct {
 	solved bool // the bound is of the node's own ascent
 }
 
-// faces is a heap of nodes, the highest bound first.
-type faces []*faceNode
-
-func (h faces) Len() int           { return len(h) }
-func (h faces) Less(i, j int) bool { return h[i].bound > h[j].bound }
-func (h faces) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *faces) Push(x any)        { *h = append(*h, x.(*faceNode)) } //nolint:forcetypeassert // a heap of nodes holds nodes
-func (h *faces) Pop() any {
-	old := *h
-	x := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return x
-}
+// key puts the highest bound first.
+func (x *faceNode) key() int64 { return -x.bound }
 
 // Rounds of ascent of a node, and of one whose face is laid out.
 const (
@@ -82,13 +70,13 @@ func (b *brancher) board(ctx context.Context, k int, value []int64, limit []int,
 	if b.f.joined() {
 		return math.MaxInt64
 	}
-	b.open = faces{b.root(share)}
-	for len(b.open) > 0 && b.open[0].bound > max(b.floor, b.leaf) {
+	b.open = queue[*faceNode]{}
+	b.open.push(b.root(share))
+	for b.open.len() > 0 && b.open.first().bound > max(b.floor, b.leaf) {
 		if b.nodes > most || ctx.Err() != nil {
-			return max(b.open[0].bound, b.leaf)
+			return max(b.open.first().bound, b.leaf)
 		}
-		x := heap.Pop(&b.open).(*faceNode) //nolint:forcetypeassert // a heap of nodes holds nodes
-		switch {
+		switch x := b.open.pop(); {
 		case !x.solved:
 			b.solve(x)
 		case x.laid():
@@ -115,7 +103,7 @@ func (b *brancher) solve(x *faceNode) {
 	b.ascend(x)
 	if x.bound > b.floor {
 		x.solved = true
-		heap.Push(&b.open, x)
+		b.open.push(x)
 	}
 }
 
@@ -233,7 +221,7 @@ func (b *brancher) branch(x *faceNode) {
 			y.bound = min(x.bound, w)
 		}
 		if y.bound > b.floor {
-			heap.Push(&b.open, &y)
+			b.open.push(&y)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"cmp"
-	"container/heap"
 	"context"
 	"math"
 	"slices"
@@ -22,7 +21,7 @@ type counts struct {
 	a       *ascent
 	h       *haggler
 	rows    []row
-	open    nodes
+	open    queue[*node]
 	order   []int    // kinds, the dearest first
 	tabled  bool     // the tables forbid no further numbers
 	aim     []int    // the cheapest numbers that no row forbids, as far as is known
@@ -48,19 +47,8 @@ type node struct {
 	rows   int   // of which low knows
 }
 
-// nodes is a heap, the lowest bound first.
-type nodes []*node
-
-func (h nodes) Len() int           { return len(h) }
-func (h nodes) Less(i, j int) bool { return h[i].low < h[j].low }
-func (h nodes) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *nodes) Push(x any)        { *h = append(*h, x.(*node)) } //nolint:forcetypeassert // a heap of nodes holds nodes
-func (h *nodes) Pop() any {
-	old := *h
-	x := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return x
-}
+// key puts the lowest bound first.
+func (x *node) key() int64 { return x.low }
 
 // Limits of the counts.
 const (
@@ -78,7 +66,7 @@ func newCounts(ctx context.Context, d *dual, a *ascent, o *pool) *counts {
 		c.order = append(c.order, k)
 	}
 	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.price(y), d.p.price(x)) })
-	c.open = nodes{{number: make([]int, len(c.order))}}
+	c.open.push(&node{number: make([]int, len(c.order))})
 	c.addRow(ctx, values(d.best))
 	return c
 }
@@ -129,30 +117,30 @@ func total(v []int64, need []int) int64 {
 // work goes on for some nodes and returns a bound below limit, or limit.
 func (c *counts) work(ctx context.Context, limit int64) int64 {
 	for range sliceNodes {
-		if len(c.open) == 0 || c.open[0].low >= limit {
+		if c.open.len() == 0 || c.open.first().low >= limit {
 			return limit
 		}
 		if c.nodes > maxNodes/len(c.order) || ctx.Err() != nil {
 			break
 		}
-		if x := c.open[0]; x.rows < len(c.rows) {
+		if x := c.open.first(); x.rows < len(c.rows) {
 			c.weigh(x)
-			heap.Fix(&c.open, 0)
+			c.open.refresh()
 		} else if x.low == c.price(x) {
 			if !c.stuck {
 				c.doubt(ctx, x, limit)
 			}
 			break
 		} else {
-			c.branch(heap.Pop(&c.open).(*node)) //nolint:forcetypeassert // a heap of nodes holds nodes
+			c.branch(c.open.pop())
 		}
 	}
-	return c.open[0].low
+	return c.open.first().low
 }
 
 // done tells whether the bound will not rise further.
 func (c *counts) done() bool {
-	return c.stuck || len(c.open) == 0 || c.nodes > maxNodes/len(c.order)
+	return c.stuck || c.open.len() == 0 || c.nodes > maxNodes/len(c.order)
 }
 
 // doubt works on numbers that no row forbids: with prices for which the tables
@@ -175,9 +163,14 @@ func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
 // decide works on numbers that no row of good prices forbids.
 func (c *counts) decide(ctx context.Context, x *node) {
 	if c.decider == nil || !slices.Equal(c.decider.number, x.number) {
-		if o, ok := c.h.forbid(ctx, x.number); ok && len(c.rows) < maxRows {
-			c.add(o)
-			return
+		if len(c.rows) < maxRows {
+			o, v := c.h.forbid(ctx, x.number)
+			if v == cannot {
+				c.add(o)
+			}
+			if v != can {
+				return
+			}
 		}
 		if c.decider = newDecider(c.h, x.number); c.decider == nil {
 			c.stuck = true
@@ -186,7 +179,7 @@ func (c *counts) decide(ctx context.Context, x *node) {
 	}
 	switch v, plan := c.decider.step(ctx); {
 	case v == cannot:
-		c.branch(heap.Pop(&c.open).(*node)) //nolint:forcetypeassert // a heap of nodes holds nodes
+		c.branch(c.open.pop())
 	case v == can:
 		c.plan, c.stuck = plan, true
 	case len(c.decider.open) == 0:
@@ -214,11 +207,11 @@ func (c *counts) branch(x *node) {
 		more := &node{n: x.n, number: slices.Clone(x.number)}
 		more.number[k]++
 		c.weigh(more)
-		heap.Push(&c.open, more)
+		c.open.push(more)
 	}
 	next := &node{n: x.n + 1, number: x.number}
 	c.weigh(next)
-	heap.Push(&c.open, next)
+	c.open.push(next)
 }
 
 // weigh finds the bound of a node.
@@ -279,7 +272,7 @@ func (c *counts) forbid(ctx context.Context, x *node) bool {
 	before := x.low
 	c.addRow(ctx, v)
 	c.weigh(x)
-	heap.Fix(&c.open, 0)
+	c.open.refresh()
 	return x.low > before
 }
 

@@ -27,17 +27,9 @@ type portions struct {
 	low, high [][]int // by board and item
 	price     []float64
 	mean      [][]float64 // what the boards gave in the mean, at the prices tried
+	rounds    int
+	level     int // of haggleNodes
 }
-
-// verdict is what a decider says.
-type verdict int
-
-// The verdicts.
-const (
-	undecided verdict = iota
-	cannot
-	can
-)
 
 // Limits of a decider.
 const (
@@ -74,36 +66,32 @@ func newDecider(h *haggler, number []int) *decider {
 	return d
 }
 
-// step works on one node. It returns a plan when it has met one.
+// step works on one node for a round. It returns a plan when it has met one.
 func (d *decider) step(ctx context.Context) (verdict, []layout) {
 	if len(d.open) == 0 {
 		return d.end(), nil
 	}
 	x := d.open[len(d.open)-1]
-	for level, round := 0, 0; ; round++ {
-		v, over, plan := d.haggle(x)
-		if plan != nil {
-			return can, plan
-		}
-		if over >= 0 || round == decideRounds {
-			break
-		}
-		none, fresh := d.verify(ctx, x, v, level)
-		if ctx.Err() != nil {
-			return undecided, nil
-		}
-		if none {
-			d.open = d.open[:len(d.open)-1]
-			return d.end(), nil
-		}
-		if fresh {
-			continue
-		}
-		if level++; level == decideLevels && !x.fixed() || level == len(haggleNodes) {
-			break
+	v, over, plan := d.haggle(x)
+	if plan != nil {
+		return can, plan
+	}
+	if over >= 0 || x.rounds == decideRounds {
+		d.branch(x)
+		return d.end(), nil
+	}
+	x.rounds++
+	none, fresh := d.verify(ctx, x, v, x.level)
+	switch {
+	case ctx.Err() != nil:
+		return undecided, nil
+	case none:
+		d.open = d.open[:len(d.open)-1]
+	case !fresh:
+		if x.level++; x.level == decideLevels && !x.fixed() || x.level == len(haggleNodes) {
+			d.branch(x)
 		}
 	}
-	d.branch(x)
 	return d.end(), nil
 }
 
@@ -179,12 +167,13 @@ func (d *decider) give(x *portions, v []int64, weight float64) (worth int64, lef
 func (d *decider) verify(ctx context.Context, x *portions, v []int64, level int) (none, fresh bool) {
 	h := d.h
 	worth, floor, order := make([]int64, len(d.boards)), make([]int64, len(d.boards)), make([]int, len(d.boards))
-	over := -total(v, h.d.need)
+	want := total(v, h.d.need)
+	over := -want
 	for b, k := range d.boards {
 		most, _ := h.pool.best(k, v, x.high[b])
 		floor[b], order[b] = above(most), b
 		f := h.a.board(k, v, x.high[b], climbs, floor[b])
-		worth[b] = f.bound
+		worth[b] = min(f.bound, want)
 		over += worth[b]
 		fresh = f.worth > floor[b] && h.pool.add(f.lay) || fresh
 		if ctx.Err() != nil {

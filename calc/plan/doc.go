@@ -19,10 +19,14 @@
 // generation (package colgen). A job of three stages is searched by ruin and
 // recreate with annealing: boards, or single strips of them, are taken out of a
 // plan and laid out anew by nested knapsacks under Lagrangian ascent; column
-// generation joins late where there are many boards. A third of the work goes
-// into the bound: a Lagrangian bound, rounded up to whole boards. It lets a
-// board be cut in several ways at once, by halves and thirds, so that plans of
-// few large boards keep a gap even where they are the best ones.
+// generation joins late where there are many boards.
+//
+// The bound begins as a Lagrangian one, rounded up to whole boards (counts). It
+// lets a board be cut in several ways at once, by halves and thirds, and so do
+// better prices (haggler) under which no layout of a board is worth too much
+// (brancher, exact for one board). What numbers of boards then remain the
+// cheapest is decided by branching on what each of them gives (decider). Orders
+// of some parts and a few boards are proven so; larger ones keep a gap.
 //
 // What the boards cannot give is found by asking part after part. The answer
 // is proven (UnmetProven) for small jobs, where the wood does not suffice, and

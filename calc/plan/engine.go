@@ -73,7 +73,7 @@ const (
 // columns has column generation look for a better plan than the search's own,
 // which then goes on from it.
 func (j *job) columns(ctx context.Context) error {
-	if j.columned || j.search.work()-j.search.gained < columnAfter || len(j.search.best) < columnBoards {
+	if j.columned || j.search.idle() < columnAfter || len(j.search.best) < columnBoards {
 		return nil
 	}
 	j.columned, j.cuts = true, j.search.cuts()

@@ -46,7 +46,7 @@ func (s *search) give() bool {
 // full returns numbers of boards below a price that no row forbids.
 func (c *counts) full(limit int64) [][]int {
 	var full [][]int
-	for _, x := range c.open {
+	for _, x := range c.open.list {
 		if x.low < limit && x.rows == len(c.rows) && x.low == c.price(x) {
 			full = append(full, x.number)
 		}

@@ -25,7 +25,19 @@ type haggler struct {
 	pull   bool      // toward the centre
 	rounds int
 	done   bool
+	asked  []int // numbers of boards that are to be forbidden
+	tries  int
 }
+
+// verdict says whether boards can deliver the need.
+type verdict int
+
+// The verdicts: the last one of prices alone is that they do not tell.
+const (
+	undecided verdict = iota
+	cannot
+	can
+)
 
 // offer is what boards of each kind are worth at most at some values.
 type offer struct {
@@ -43,6 +55,7 @@ const (
 	idleClimbs  = 3      // of a board that is not in question
 	closeEnough = 0.001  // of the patterns' bound
 	mostRounds  = 400
+	mostTries   = 60 // for some numbers of boards
 	rootLevels  = 3
 	mostClasses = 2500 // length times width classes, for a brancher
 )
@@ -162,7 +175,7 @@ func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (
 			rounds = idleClimbs
 		}
 		f := h.a.board(k, v, h.d.need, rounds, floors[k])
-		worth[k] = f.bound
+		worth[k] = min(f.bound, total(v, h.d.need))
 		fresh = f.worth > above(floors[k]) && h.pool.add(f.lay) || fresh
 		if ctx.Err() != nil {
 			return worth, fresh
@@ -180,28 +193,31 @@ func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (
 	return worth, fresh
 }
 
-// forbid seeks prices at which numbers of boards are worth less than the need,
-// and returns what boards are worth at them.
-func (h *haggler) forbid(ctx context.Context, number []int) (offer, bool) {
-	for h.level = 0; h.level < rootLevels; {
-		v, ok := h.dual().against(ctx, number)
-		if !ok {
-			return offer{}, false
-		}
-		worth, fresh := h.verify(ctx, v, h.known(v), number)
-		if ctx.Err() != nil {
-			return offer{}, false
-		}
-		over := -total(v, h.d.need)
-		for k, n := range number {
-			over += int64(n) * worth[k]
-		}
-		if over < 0 {
-			return offer{v, worth}, true
-		}
-		if !fresh {
-			h.level++
-		}
+// forbid seeks prices at which numbers of boards are worth less than the need:
+// one round at a call. When there are any, the boards cannot deliver it, and the
+// offer says what boards are worth then.
+func (h *haggler) forbid(ctx context.Context, number []int) (offer, verdict) {
+	if !slices.Equal(h.asked, number) {
+		h.asked, h.level, h.tries = slices.Clone(number), 0, 0
 	}
-	return offer{}, false
+	v, ok := h.dual().against(ctx, number)
+	if !ok || h.level == rootLevels || h.tries == mostTries {
+		return offer{}, can
+	}
+	h.tries++
+	worth, fresh := h.verify(ctx, v, h.known(v), number)
+	if ctx.Err() != nil {
+		return offer{}, undecided
+	}
+	over := -total(v, h.d.need)
+	for k, n := range number {
+		over += int64(n) * worth[k]
+	}
+	if over < 0 {
+		return offer{v, worth}, cannot
+	}
+	if !fresh {
+		h.level++
+	}
+	return offer{}, undecided
 }

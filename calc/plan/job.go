@@ -163,7 +163,7 @@ func (j *job) gap() int64 {
 // hope returns the gap, the less the longer the search has gained nothing, so
 // that one job does not keep the others from theirs.
 func (j *job) hope() float64 {
-	return float64(j.gap()) / (1 + float64(j.search.work()-j.search.gained)/hopeWork)
+	return float64(j.gap()) / (1 + float64(j.search.idle())/hopeWork)
 }
 
 // hopeWork is how much work without gain halves the hope.

@@ -1,9 +1,6 @@
 package plan
 
-import (
-	"container/heap"
-	"slices"
-)
+import "slices"
 
 // stacked says how many sets of each item a billet holds at least and at most.
 type stacked struct{ low, high []int }
@@ -50,7 +47,7 @@ func (b *brancher) split(x *faceNode) {
 	many.stacks[at].low[item] = most + 1
 	for _, y := range []*faceNode{few, many} {
 		if y.fit(item) {
-			heap.Push(&b.open, y)
+			b.open.push(y)
 		}
 	}
 }

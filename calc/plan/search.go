@@ -34,7 +34,7 @@ type search struct {
 	penalty float64   // for what is not delivered, as a multiple of its dual prices
 	best    []layout  // delivers everything
 	least   int64     // cost of best
-	gained  int64     // work when best was found
+	gained  int64     // work on plans when best was found
 	raised  int64     // work on the bound
 	began   int64     // work on plans when the cycle began
 	cycle   int64     // work in the cycle
@@ -95,7 +95,7 @@ func (s *search) slice() bool {
 	for range refits {
 		s.refit()
 	}
-	return s.dual.bound < s.least && s.work()-s.gained < staleWork
+	return s.dual.bound < s.least && !s.stale()
 }
 
 // behind tells whether it is the bound's turn: it has one part in so many of the
@@ -104,12 +104,20 @@ func (s *search) slice() bool {
 func (s *search) behind() bool {
 	work, part := s.work(), int64(boundPart)
 	switch {
-	case s.raised < firstRaised || work-s.gained > idleWork:
+	case s.raised < firstRaised || s.idle() > idleWork:
 		part = 2
 	case s.counts != nil && s.counts.tabled:
 		part = 4
 	}
 	return s.raised*part < work
+}
+
+// idle returns the work on plans since the best one was found.
+func (s *search) idle() int64 { return s.work() - s.raised - s.gained }
+
+// stale tells whether nothing has been gained for so long that nothing will be.
+func (s *search) stale() bool {
+	return s.idle() > staleWork && (s.exhausted() || s.idle() > 3*staleWork)
 }
 
 // exhausted tells whether the bound will not rise further.
@@ -249,7 +257,7 @@ func (s *search) offer(plan []layout) {
 	}
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
 		s.best, s.least = slices.Clone(plan), cost
-		s.gained = s.work()
+		s.gained = s.work() - s.raised
 		s.meet(plan)
 	}
 }
