@@ -162,20 +162,8 @@ func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
 
 // decide works on numbers that no row of good prices forbids.
 func (c *counts) decide(ctx context.Context, x *node) {
-	if c.decider == nil || !slices.Equal(c.decider.number, x.number) {
-		if len(c.rows) < maxRows {
-			o, v := c.h.forbid(ctx, x.number)
-			if v == cannot {
-				c.add(o)
-			}
-			if v != can {
-				return
-			}
-		}
-		if c.decider = newDecider(c.h, x.number); c.decider == nil {
-			c.stuck = true
-			return
-		}
+	if (c.decider == nil || !slices.Equal(c.decider.number, x.number)) && !c.begin(ctx, x.number) {
+		return
 	}
 	switch v, plan := c.decider.step(ctx); {
 	case v == cannot:
@@ -185,6 +173,23 @@ func (c *counts) decide(ctx context.Context, x *node) {
 	case len(c.decider.open) == 0:
 		c.stuck = true
 	}
+}
+
+// begin tells whether a decider of numbers has begun: once there are no prices
+// that forbid them, and unless there are too many boards.
+func (c *counts) begin(ctx context.Context, number []int) bool {
+	if len(c.rows) < maxRows {
+		o, v := c.h.forbid(ctx, number)
+		if v == cannot {
+			c.add(o)
+		}
+		if v != can {
+			return false
+		}
+	}
+	c.decider = newDecider(c.h, number)
+	c.stuck = c.decider == nil
+	return !c.stuck
 }
 
 // price returns what the boards of a node cost.
