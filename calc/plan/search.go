@@ -52,6 +52,8 @@ const (
 
 	boundPart   = 3 // one part in so many is for the bound
 	firstRaised = 40_000_000
+	fewIdle     = 40_000_000
+	fewBoards   = 5
 	idleWork    = 200_000_000
 	staleWork   = 600_000_000 // without gain, at the end
 
@@ -98,18 +100,21 @@ func (s *search) slice() bool {
 	return s.dual.bound < s.least && !s.stale()
 }
 
-// behind tells whether it is the bound's turn: it has one part in so many of the
-// work, and more at the beginning, when it settles a small job, and when the
-// search has gained nothing for long.
+// behind tells whether it is the bound's turn. It has a third of the work, half
+// of it at the beginning and when the search has gained nothing for long, and
+// three parts of four when numbers of few boards are decided and the search is
+// idle.
 func (s *search) behind() bool {
-	work, part := s.work(), int64(boundPart)
+	work, tabled := s.work(), s.counts != nil && s.counts.tabled
 	switch {
+	case tabled && len(s.best) <= fewBoards && s.idle() > fewIdle:
+		return s.raised*4 < work*3
 	case s.raised < firstRaised || s.idle() > idleWork:
-		part = 2
-	case s.counts != nil && s.counts.tabled:
-		part = 4
+		return s.raised*2 < work
+	case tabled:
+		return s.raised*4 < work
 	}
-	return s.raised*part < work
+	return s.raised*boundPart < work
 }
 
 // idle returns the work on plans since the best one was found.
