@@ -35,7 +35,7 @@ func (b *brancher) split(x *faceNode) {
 		}
 	}
 	if at < 0 {
-		at, item = x.lacking()
+		at, item = b.f.lacking(x)
 	}
 	if at < 0 {
 		b.leaf = max(b.leaf, x.bound)
@@ -52,14 +52,22 @@ func (b *brancher) split(x *faceNode) {
 	}
 }
 
-// lacking returns a billet that may hold more of an item that is dearer for its
-// limit, which is not reached; -1 when there is none.
-func (x *faceNode) lacking() (at, item int) {
-	for n, held := range x.spread {
-		for i, m := range held[1] {
-			if x.share[i] > 0 && m < x.most(n, i) {
-				return n, i
+// lacking returns a billet of a node that may hold more of an item that is
+// dearer for its limit, which is not reached; -1 when there is none.
+func (f *face) lacking(x *faceNode) (at, item int) {
+	if x.spread == nil {
+		return -1, 0
+	}
+	n := 0
+	for _, st := range x.strips {
+		for _, bl := range st.billets {
+			for i, m := range x.spread[n][1] {
+				it := f.p.items[i]
+				if x.share[i] > 0 && m < x.most(n, i) && it.len <= st.l && it.wid <= bl.w && it.size <= f.room(st.l) {
+					return n, i
+				}
 			}
+			n++
 		}
 	}
 	return -1, 0
