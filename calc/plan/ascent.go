@@ -130,19 +130,24 @@ func (c *climb) move(count []int, bound int64) bool {
 	if c.sinceImprove > 3 {
 		c.stride, c.sinceImprove = c.stride*0.6, 0
 	}
+	return climbBy(c.share, count, c.limit, c.value, c.stride*float64(min(bound, c.best.bound)-c.best.worth))
+}
+
+// climbBy moves multipliers against what counts are beyond their limits, by a
+// step that would gain a worth, and tells whether there was anything to move.
+func climbBy(share []float64, count, limit []int, value []int64, gain float64) bool {
 	var norm float64
 	for i, n := range count {
-		if d := float64(n - c.limit[i]); d > 0 || c.share[i] > 0 {
+		if d := float64(n - limit[i]); d > 0 || share[i] > 0 {
 			norm += d * d
 		}
 	}
 	if norm == 0 {
 		return false
 	}
-	step := c.stride * float64(min(bound, c.best.bound)-c.best.worth) / norm
 	for i, n := range count {
-		if d := float64(n - c.limit[i]); c.value[i] > 0 && (d > 0 || c.share[i] > 0) {
-			c.share[i] = min(1, max(0, c.share[i]+step*d/float64(c.value[i])))
+		if d := float64(n - limit[i]); value[i] > 0 && (d > 0 || share[i] > 0) {
+			share[i] = min(1, max(0, share[i]+gain/norm*d/float64(value[i])))
 		}
 	}
 	return true

@@ -123,7 +123,7 @@ func (b *brancher) ascend(x *faceNode) {
 			return
 		}
 		lay := layout{b.kind, b.f.strips(x)}
-		count := counted(lay, len(b.value))
+		count := countSets(lay.pieces(), len(b.value))
 		if x.laid() {
 			x.note(lay, len(b.value))
 		}
@@ -135,7 +135,7 @@ func (b *brancher) ascend(x *faceNode) {
 		if since > 2 {
 			stride, since = stride*0.6, 0
 		}
-		if x.bound <= b.floor || !b.move(x, share, count, stride*float64(bound-b.floor)) {
+		if x.bound <= b.floor || !climbBy(share, count, x.limit, b.value, stride*float64(bound-b.floor)) {
 			return
 		}
 	}
@@ -151,38 +151,6 @@ func (b *brancher) ask(x *faceNode, share []float64) int64 {
 	}
 	b.f.ask(dear, b.limit, x.live)
 	return b.back + b.f.worth(x)
-}
-
-// counted returns how many sets of each item a layout holds.
-func counted(lay layout, items int) []int {
-	count := make([]int, items)
-	for _, st := range lay.strips {
-		for _, bl := range st.billets {
-			for _, pc := range bl.sets {
-				count[pc.Item] += pc.Count
-			}
-		}
-	}
-	return count
-}
-
-// move moves multipliers for a gain, and tells whether there was anything to move.
-func (b *brancher) move(x *faceNode, share []float64, count []int, gain float64) bool {
-	var norm float64
-	for i, n := range count {
-		if d := float64(n - x.limit[i]); d > 0 || share[i] > 0 {
-			norm += d * d
-		}
-	}
-	if norm == 0 {
-		return false
-	}
-	for i, n := range count {
-		if d := float64(n - x.limit[i]); b.value[i] > 0 && (d > 0 || share[i] > 0) {
-			share[i] = min(1, max(0, share[i]+gain/norm*d/float64(b.value[i])))
-		}
-	}
-	return true
 }
 
 // offer keeps a layout if, cut back to the limits and filled up, it is the best.

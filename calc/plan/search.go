@@ -50,15 +50,15 @@ const (
 	dualSlice = 20
 	dualFirst = 60 // before the first try
 
-	boundPart   = 3 // one part in so many is for the bound
-	firstRaised = 40_000_000
-	fewIdle     = 40_000_000
-	fewBoards   = 5
-	idleWork    = 200_000_000
+	boundPart   = 3           // one part in so many is for the bound
+	firstRaised = 40_000_000  // work on the bound, at the beginning
+	fewBoards   = 5           // in the best plan, whose numbers are soon decided
+	fewIdle     = 40_000_000  // work without gain, with so few
+	idleWork    = 200_000_000 // without gain, otherwise
 	staleWork   = 600_000_000 // without gain, at the end
 
 	refits    = 20 // for a try
-	meetEvery = 20
+	meetEvery = 20 // plans, for one that goes into the pool
 )
 
 // newSearch returns a search from a plan that delivers a need.
