@@ -111,3 +111,46 @@ func TestKnapsackRefusals(t *testing.T) {
 		t.Error("a size beyond the limit was taken")
 	}
 }
+
+// A pattern that leaves no more than the waste is found on a coarse grid, too:
+// here the items fill the board exactly, with the sizes rounded down on the
+// grid they do not.
+func TestKnapsackWaste(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 12))
+	for range 200 {
+		const pieces = 12
+		cut := make([]int64, 0, pieces)
+		rest := int64(1_000_000 + rng.Int64N(1_000_000_000))
+		capacity := rest
+		for len(cut) < pieces-1 {
+			x := 1 + rng.Int64N(rest/2)
+			cut, rest = append(cut, x), rest-x
+		}
+		cut = append(cut, rest)
+		n, err := NewKnapsack([]int64{capacity}, cut)
+		if err != nil {
+			t.Fatal(err)
+		}
+		value, limit := make([]int64, pieces), make([]int, pieces)
+		for i := range value {
+			value[i], limit[i] = -10+rng.Int64N(20), 1
+		}
+		waste := rng.Int64N(3) * rng.Int64N(capacity)
+		want := int64(never)
+		for set := range 1 << pieces { // each set of items on its own
+			var size, worth int64
+			for i := range pieces {
+				if set>>i&1 == 1 {
+					size, worth = size+cut[i], worth+value[i]
+				}
+			}
+			if size <= capacity && capacity-size <= waste {
+				want = max(want, worth)
+			}
+		}
+		answers, _ := n.tight(value, limit, nil, waste, []int64{never}, 1, true)
+		if answers[0].Bound != want {
+			t.Fatalf("bound %d; want %d (capacity %d, waste %d, sizes %v, values %v)", answers[0].Bound, want, capacity, waste, cut, value)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 )
@@ -247,5 +248,24 @@ func TestPrices(t *testing.T) {
 	r := p.solve(t)
 	if len(r.ItemPrice) == 0 || math.Abs(r.ItemPrice[0]-3.5) > 1e-6 || math.Abs(r.KindPrice[1]) > 1e-6 {
 		t.Errorf("prices %v, %v; want 3.5, 0", r.ItemPrice, r.KindPrice)
+	}
+}
+
+// Triplets cut from whole boards need just as many boards, and nothing may be
+// wasted: also where the boards have more units than a table has columns.
+func TestTripletsOfFineUnits(t *testing.T) {
+	const boards, capacity = 40, 10_000_000
+	for seed := range uint64(5) {
+		rng := rand.New(rand.NewPCG(seed, 21))
+		var size []int64
+		for range boards {
+			a := int64(capacity*0.36) + rng.Int64N(capacity*0.13)
+			b := (capacity-a)/2 + rng.Int64N(capacity*0.06)
+			size = append(size, a, b, capacity-a-b)
+		}
+		r := one(capacity, size, slices.Repeat([]int{1}, len(size))).solve(t)
+		if r.Cost < boards || r.LowerBound > boards || r.Status != Optimal {
+			t.Errorf("seed %d: %v, cost %d, bound %d; want optimal, %d", seed, r.Status, r.Cost, r.LowerBound, boards)
+		}
 	}
 }

@@ -1,12 +1,18 @@
 package colgen
 
-import "sort"
+import (
+	"cmp"
+	"iter"
+	"slices"
+	"sort"
+)
 
 // A table bounds from above what items at position i and later are worth in a
 // given capacity. On a grid of unit 1 the bound is exact; on a coarser grid
-// sizes are rounded down, which can only raise it, and the search that follows
-// works with the exact sizes. So neither time nor memory grows with the
-// capacity, and a nanometre grid does no harm.
+// sizes are rounded down, which can only raise it, as long as what the rounding
+// leaves over does not count as waste. The search that follows works with the
+// exact sizes. So neither time nor memory grows with the capacity, and a
+// nanometre grid does no harm.
 //
 // Source: Gilmore and Gomory, Operations Research 11 (1963) 863-888 (the
 // knapsack by recursion over capacities); rounding as in Ibarra and Kim,
@@ -67,7 +73,7 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64)
 	t.bound = t.bound[:size]
 	last := t.row(len(t.things))
 	clear(last)
-	for c := waste/t.unit + 1; c < int64(len(last)); c++ {
+	for c := (waste+t.rounding(most))/t.unit + 1; c < int64(len(last)); c++ {
 		last[c] = never
 	}
 	t.work = int64(t.width)
@@ -78,17 +84,55 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64)
 
 func (t *table) row(i int) []int64 { return t.bound[i*t.width : (i+1)*t.width] }
 
-// add computes row i from row i+1, the copies in parts of 1, 2, 4 and so on.
-//
-// Source: Martello and Toth, Knapsack Problems (1990), section 3.2 (from memory).
+// add computes row i from row i+1.
 func (t *table) add(i int) {
 	row, th := t.row(i), t.things[i]
 	copy(row, t.row(i+1))
-	for left, part := th.count, 1; left > 0; part *= 2 {
-		part = min(part, left)
-		left -= part
-		t.addPart(row, int(int64(part)*th.size/t.unit), int64(part)*th.value)
+	for part := range th.parts() {
+		t.addPart(row, int(part*th.size/t.unit), part*th.value)
 	}
+}
+
+// parts are the copies of a thing in parts of 1, 2, 4 and so on.
+//
+// Source: Martello and Toth, Knapsack Problems (1990), section 3.2 (from memory).
+func (th *thing) parts() iter.Seq[int64] {
+	return func(yield func(int64) bool) {
+		for left, part := int64(th.count), int64(1); left > 0; part *= 2 {
+			part = min(part, left)
+			left -= part
+			if !yield(part) {
+				return
+			}
+		}
+	}
+}
+
+// rounding is what the sizes of parts that fit a capacity lose at most on the
+// grid: the knapsack of their losses, the last part taken in part.
+func (t *table) rounding(most int64) int64 {
+	if t.unit == 1 {
+		return 0
+	}
+	type part struct{ size, loss int64 }
+	var parts []part
+	for i := range t.things {
+		for n := range t.things[i].parts() {
+			size := n * t.things[i].size
+			parts = append(parts, part{size, size % t.unit})
+		}
+	}
+	slices.SortFunc(parts, func(a, b part) int {
+		return cmp.Compare(float64(b.loss)*float64(a.size), float64(a.loss)*float64(b.size))
+	})
+	var loss int64
+	for _, p := range parts {
+		loss += p.loss // of the last part, too: more than its part
+		if most -= p.size; most < 0 {
+			break
+		}
+	}
+	return loss
 }
 
 // addPart lets a row take one more piece or not.
