@@ -20,9 +20,13 @@ type counting struct {
 func newCounting(rng *rand.Rand, unit int64) *counting {
 	c := &counting{covers: covers{limit: 60 * unit}}
 	for range 2 + rng.IntN(3) {
+		cost, more := unit*rng.Int64N(9)+rng.Int64N(unit), 3
+		if rng.IntN(3) == 0 { // many boards for less than a unit
+			cost, more = 1, 6
+		}
 		c.low = append(c.low, rng.IntN(2))
-		c.high = append(c.high, c.low[len(c.low)-1]+rng.IntN(3))
-		c.kinds = append(c.kinds, Kind{unit*rng.Int64N(9) + rng.Int64N(unit), c.high[len(c.high)-1]})
+		c.high = append(c.high, c.low[len(c.low)-1]+rng.IntN(more))
+		c.kinds = append(c.kinds, Kind{cost, c.high[len(c.high)-1]})
 	}
 	for range 1 + rng.IntN(3) {
 		var most []int64

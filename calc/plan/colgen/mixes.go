@@ -25,27 +25,27 @@ func (m *mixes) run(nodes int) error {
 	m.mix = make([]int, len(m.kinds))
 	m.rest = make([]int64, len(m.kinds)+1)
 	for k := len(m.kinds) - 1; k >= 0; k-- {
-		_, high := m.span(k, m.target)
+		_, high, _ := m.span(k, m.target)
 		m.rest[k] = min(m.rest[k+1]+int64(high)*m.kinds[k].Cost, unreachable)
 	}
 	return m.descend(0, 0, m.left(-1, nil))
 }
 
 // span is how many boards of kind k there may be when so much is left to
-// spend. One board more than that shows what is dearer.
-func (m *mixes) span(k int, left int64) (low, high int) {
-	low, high = m.low[k], m.high[k]
-	if high == Unlimited || high > m.boards {
-		high = m.boards
+// spend. One board more than that shows what is dearer; dearer says
+// whether there may be more still.
+func (m *mixes) span(k int, left int64) (low, high int, dearer bool) {
+	low, most := m.low[k], m.high[k]
+	if most == Unlimited || most > m.boards {
+		most = m.boards
 	}
+	most = max(low, most)
 	c := m.kinds[k].Cost
 	if c == 0 {
-		return max(low, high), max(low, high) // what costs nothing is taken
+		return most, most, false // what costs nothing is taken
 	}
-	if n := max(left, 0)/c + 1; n < int64(high) {
-		high = int(n)
-	}
-	return low, max(low, high)
+	high = max(low, int(min(int64(most), max(left, 0)/c+1)))
+	return low, high, high < most
 }
 
 // descend decides on the number of boards of kind k and those after it.
@@ -63,7 +63,10 @@ func (m *mixes) descend(k int, cost int64, need []int64) error {
 	if k == len(m.kinds) {
 		return m.do(m.mix)
 	}
-	low, high := m.span(k, m.target-cost)
+	low, high, dearer := m.span(k, m.target-cost)
+	if dearer {
+		m.next = min(m.next, cost+int64(high+1)*m.kinds[k].Cost)
+	}
 	for n, more := around(low, high, m.near[k]); more; n, more = n.next() {
 		m.mix[k] = n.at
 		if err := m.descend(k+1, cost+int64(n.at)*m.kinds[k].Cost, m.left(k, need)); err != nil {
