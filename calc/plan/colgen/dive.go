@@ -38,13 +38,14 @@ func (s *search) dives(from, to int) error {
 
 // dive fixes patterns one after the other and prices again in between.
 type dive struct {
-	g     *generator
-	fixed []Use
-	cost  int64
-	noise float64
-	rng   *rand.Rand
-	aim   int64 // plans of this cost or more are of no use
-	wide  bool  // take back boards before what is left is searched on its own
+	g        *generator
+	fixed    []Use
+	cost     int64
+	noise    float64
+	rng      *rand.Rand
+	aim      int64 // plans of this cost or more are of no use
+	wide     bool  // take back boards before what is left is searched on its own
+	finished bool  // what was left has been searched on its own
 }
 
 // run dives until the demands are covered or no better plan can come of it.
@@ -53,11 +54,10 @@ func (d *dive) run() error {
 		if err := d.g.s.alive(); err != nil {
 			return err
 		}
-		if len(d.fixed) > 0 && d.g.s.small(d.g.demand) && d.g.s.best != nil {
-			if err := d.widen(); err != nil {
+		if !d.finished && len(d.fixed) > 0 && d.g.s.small(d.g.demand) && d.g.s.best != nil {
+			if err := d.finish(); err != nil {
 				return err
 			}
-			return d.finish()
 		}
 		if !d.fix() {
 			return nil

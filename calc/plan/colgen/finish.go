@@ -8,11 +8,15 @@ const (
 )
 
 // finish solves what is left of a dive as a problem of its own, when it is
-// small, and offers the two parts together.
+// small, and offers the two parts together. The dive goes on when it found none.
 //
 // Source: residual problems, Belov and Scheithauer, European Journal of
 // Operational Research 171 (2006) 85-106.
 func (d *dive) finish() error {
+	d.finished = true
+	if err := d.widen(); err != nil {
+		return err
+	}
 	s := d.g.s
 	p := &Problem{Demand: d.g.demand, Pricer: s.p.Pricer}
 	for k, kind := range s.kinds {

@@ -269,3 +269,31 @@ func TestTripletsOfFineUnits(t *testing.T) {
 		}
 	}
 }
+
+// Thousands of leaves of boards that run out: what the rounding of so many
+// boards costs is little beside them.
+func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
+	for seed := range uint64(4) {
+		rng := rand.New(rand.NewPCG(seed, 31))
+		r := random{capacity: []int64{10_000}}
+		wood, long := int64(0), 0
+		for range 50 {
+			size, demand := 100+rng.Int64N(7_400), 1+rng.IntN(100)
+			r.size, r.demand = append(r.size, size), append(r.demand, demand)
+			if wood += size * int64(demand); size > 5_000 {
+				long += demand
+			}
+		}
+		for range 4 {
+			r.capacity = append(r.capacity, 5_000+rng.Int64N(5_000))
+		}
+		for _, c := range r.capacity {
+			r.kinds = append(r.kinds, Kind{c, int(float64(wood/c) * (0.3 + 0.6*rng.Float64()))})
+		}
+		r.kinds[0].Quantity = max(r.kinds[0].Quantity, long)
+		res, err := Solve(context.Background(), r.problem(t), Options{WorkLimit: 400_000_000})
+		if err != nil || res.Gap > 0.002 {
+			t.Errorf("seed %d: gap %.4f, error %v", seed, res.Gap, err)
+		}
+	}
+}
