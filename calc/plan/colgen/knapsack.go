@@ -86,21 +86,11 @@ func (n *Knapsack) Check(kind int, pieces []Piece) error {
 // Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
 // (Wiley 1990), ch. 3; from memory.
 func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
-	answers := make([]Answer, len(n.capacity))
 	most := n.widest(q.Floor)
-	t := &n.table
-	t.fill(n, q.Value, q.Limit, most, most)
-	t.keepApart(nil)
-	for k := range answers {
-		if q.Floor[k] == NotWanted {
-			continue
-		}
-		if err := ctx.Err(); err != nil {
-			return nil, t.work, err
-		}
-		answers[k] = t.answer(n.capacity[k], q.Floor[k], q.Many, q.Exact)
-	}
-	return answers, t.work, nil
+	n.table.fill(n, q.Value, q.Limit, most, most)
+	n.table.keepApart(nil)
+	answers, err := n.table.answers(ctx, n.capacity, q.Floor, q.Many, q.Exact)
+	return answers, n.table.work, err
 }
 
 // clone copies the sizes, so that items can be added.
@@ -125,17 +115,12 @@ func (n *Knapsack) add(size int64) int {
 
 // tight prices patterns that leave at most waste and hold no pair of items that
 // is kept apart, of the kinds whose floor is wanted. Values may be negative.
-func (n *Knapsack) tight(value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int, exact bool) ([]Answer, int64) {
+func (n *Knapsack) tight(ctx context.Context, value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int, exact bool) ([]Answer, int64, error) {
 	t := &n.table
 	t.fill(n, value, limit, n.widest(floor), waste)
 	t.keepApart(apart)
-	answers := make([]Answer, len(floor))
-	for k := range answers {
-		if floor[k] != NotWanted {
-			answers[k] = t.answer(n.capacity[k], floor[k], many, exact)
-		}
-	}
-	return answers, t.work
+	answers, err := t.answers(ctx, n.capacity, floor, many, exact)
+	return answers, t.work, err
 }
 
 // widest is the largest capacity of the kinds wanted.

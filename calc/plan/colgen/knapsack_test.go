@@ -3,6 +3,7 @@ package colgen
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -148,9 +149,41 @@ func TestKnapsackWaste(t *testing.T) {
 				want = max(want, worth)
 			}
 		}
-		answers, _ := n.tight(value, limit, nil, waste, []int64{never}, 1, true)
+		answers, _, _ := n.tight(context.Background(), value, limit, nil, waste, []int64{never}, 1, true)
 		if answers[0].Bound != want {
 			t.Fatalf("bound %d; want %d (capacity %d, waste %d, sizes %v, values %v)", answers[0].Bound, want, capacity, waste, cut, value)
+		}
+	}
+}
+
+// Values nearly in proportion to sizes are hard: that nothing is worth more
+// than the best is shown on a finer grid.
+func TestKnapsackFiner(t *testing.T) {
+	for seed := range uint64(3) {
+		rng := rand.New(rand.NewPCG(seed, 14))
+		var size, value []int64
+		for range 100 {
+			s := 1_000 + rng.Int64N(19_000)
+			size, value = append(size, s), append(value, s*1000+rng.Int64N(s))
+		}
+		limit := slices.Repeat([]int{1}, len(size))
+		capacity := []int64{100_000, 90_001}
+		n, err := NewKnapsack(capacity, size)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var best []int64
+		for _, c := range capacity {
+			best = append(best, plainKnapsack(c, size, value, limit))
+		}
+		answers, _, err := n.Price(context.Background(), Query{Value: value, Limit: limit, Floor: best, Many: 1, Exact: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, a := range answers {
+			if a.Bound != best[k] || len(a.Patterns) > 0 {
+				t.Errorf("seed %d, kind %d: bound %d, %d patterns worth more; want %d, none", seed, k, a.Bound, len(a.Patterns), best[k])
+			}
 		}
 	}
 }

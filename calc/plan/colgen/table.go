@@ -2,6 +2,7 @@ package colgen
 
 import (
 	"cmp"
+	"context"
 	"iter"
 	"slices"
 	"sort"
@@ -25,6 +26,7 @@ type table struct {
 	work   int64
 	apart  [][]int // for each thing, those before it that it is kept apart from
 	waste  int64   // most of the capacity that a pattern may leave
+	most   int64   // largest capacity
 	// of the search
 	left  []int // copies still allowed
 	take  []int
@@ -44,6 +46,7 @@ type thing struct {
 // the table's bound
 const (
 	tableCells  = 1 << 20
+	finerCells  = 1 << 23 // where a search on a coarse grid did not come to its end
 	gridLeast   = 512
 	searchNodes = 2_000_000
 	quickNodes  = 20_000 // when good patterns will do
@@ -55,7 +58,7 @@ const never = -1 << 60
 // fill sets up the table for items of the given values and at most limit
 // copies, for capacities up to most of which at most waste may be left.
 func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64) {
-	t.things, t.waste = t.things[:0], waste
+	t.things, t.waste, t.most, t.work = t.things[:0], waste, most, 0
 	for _, i := range n.order {
 		if i >= len(limit) || limit[i] <= 0 || n.size[i] > most || value[i] <= 0 && waste >= most {
 			continue
@@ -63,9 +66,13 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64)
 		count := int(min(int64(limit[i]), most/n.size[i]))
 		t.things = append(t.things, thing{i, n.size[i], value[i], count})
 	}
-	cells := max(int64(tableCells/(len(t.things)+1)), gridLeast)
-	t.unit = most/cells + 1
-	t.width = int(most/t.unit) + 1
+	t.grid(tableCells)
+}
+
+// grid computes the bounds on a grid that makes at most so many cells.
+func (t *table) grid(cells int) {
+	t.unit = t.most/max(int64(cells/(len(t.things)+1)), gridLeast) + 1
+	t.width = int(t.most/t.unit) + 1
 	size := (len(t.things) + 1) * t.width
 	if cap(t.bound) < size {
 		t.bound = make([]int64, size)
@@ -73,10 +80,10 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64)
 	t.bound = t.bound[:size]
 	last := t.row(len(t.things))
 	clear(last)
-	for c := (waste+t.rounding(most))/t.unit + 1; c < int64(len(last)); c++ {
+	for c := (t.waste+t.rounding())/t.unit + 1; c < int64(len(last)); c++ {
 		last[c] = never
 	}
-	t.work = int64(t.width)
+	t.work += int64(t.width)
 	for i := len(t.things) - 1; i >= 0; i-- {
 		t.add(i)
 	}
@@ -108,9 +115,9 @@ func (th *thing) parts() iter.Seq[int64] {
 	}
 }
 
-// rounding is what the sizes of parts that fit a capacity lose at most on the
-// grid: the knapsack of their losses, the last part taken in part.
-func (t *table) rounding(most int64) int64 {
+// rounding is what the sizes of parts that fit the largest capacity lose at
+// most on the grid: the knapsack of their losses, the last part taken in part.
+func (t *table) rounding() int64 {
 	if t.unit == 1 {
 		return 0
 	}
@@ -126,9 +133,10 @@ func (t *table) rounding(most int64) int64 {
 		return cmp.Compare(float64(b.loss)*float64(a.size), float64(a.loss)*float64(b.size))
 	})
 	var loss int64
+	room := t.most
 	for _, p := range parts {
 		loss += p.loss // of the last part, too: more than its part
-		if most -= p.size; most < 0 {
+		if room -= p.size; room < 0 {
 			break
 		}
 	}
@@ -150,29 +158,55 @@ func (t *table) addPart(row []int64, size int, value int64) {
 	}
 }
 
+// answers searches for patterns of each capacity worth more than its floor.
+// Where the tightest bound is asked for and a short search does not find it, a
+// long one may, for several kinds on a finer grid: the bound of a single kind is
+// rounded up to whole boards, and need not be that tight.
+func (t *table) answers(ctx context.Context, capacity, floor []int64, many int, exact bool) ([]Answer, error) {
+	all, open := make([]Answer, len(capacity)), make([]bool, len(capacity))
+	for k, f := range floor {
+		open[k] = f != NotWanted
+	}
+	for _, nodes := range []int64{quickNodes, searchNodes} {
+		if nodes == searchNodes && len(capacity) > 1 && t.unit > 1 && slices.Contains(open, true) {
+			t.grid(finerCells)
+		}
+		for k := range all {
+			if !open[k] {
+				continue
+			}
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			var settled bool
+			all[k], settled = t.answer(capacity[k], floor[k], many, nodes)
+			open[k] = exact && !settled
+		}
+	}
+	return all, nil
+}
+
 // answer searches for patterns of one capacity worth more than floor: first
 // the best, then others that share no piece with those before, because
-// columns that complement each other speed the master problem. When good ones
-// will do, the best is not sought long.
-func (t *table) answer(capacity, floor int64, many int, exact bool) Answer {
+// columns that complement each other speed the master problem. It reports
+// whether the bound is as tight as the best pattern, or it found any.
+func (t *table) answer(capacity, floor int64, many int, nodes int64) (a Answer, settled bool) {
 	t.left, t.take = t.left[:0], t.take[:0]
 	for _, th := range t.things {
 		t.left = append(t.left, th.count)
 		t.take = append(t.take, 0)
 	}
-	a := Answer{Bound: t.row(0)[capacity/t.unit]}
+	a.Bound = t.row(0)[capacity/t.unit]
 	if a.Bound <= floor {
-		return a
+		return a, true
 	}
-	switch {
-	case t.unit == 1 && t.apart == nil:
+	if t.unit == 1 && t.apart == nil {
 		t.search(capacity, a.Bound-1, searchNodes) // the bound is exact
-	case t.search(capacity, floor, quickNodes):
-		a.Bound = t.best
-	case !exact || t.found != nil: // good enough to go on with
-	case t.search(capacity, floor, searchNodes):
+		settled = true
+	} else if settled = t.search(capacity, floor, nodes); settled {
 		a.Bound = t.best
 	}
+	settled = settled || t.found != nil
 	for t.found != nil {
 		a.Patterns = append(a.Patterns, t.pieces())
 		if len(a.Patterns) >= many {
@@ -180,7 +214,7 @@ func (t *table) answer(capacity, floor int64, many int, exact bool) Answer {
 		}
 		t.search(capacity, floor, int64(8*len(t.things)+100))
 	}
-	return a
+	return a, settled
 }
 
 // search looks for the best pattern worth more than floor among the copies

@@ -220,8 +220,11 @@ func (t *tight) price(y []float64, exact bool) (added bool, err error) {
 			floor[k] = NotWanted
 		}
 	}
-	answers, work := t.n.tight(t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many, exact)
+	answers, work, err := t.n.tight(t.s.ctx, t.value, t.demand, t.apart, t.waste, floor, 2*t.s.many, exact)
 	t.s.spend(work)
+	if err != nil {
+		return false, errEnd
+	}
 	t.most, t.short = make([]int64, len(answers)), 0
 	for k, a := range answers {
 		n, _ := t.boards(k)
