@@ -63,6 +63,9 @@ func (s *search) cool() bool {
 
 // slack returns how much worse the plan at hand may become.
 func (s *search) slack() float64 {
+	if s.keeps {
+		return float64(s.least) * contestHeat * s.rng.ExpFloat64()
+	}
 	part := float64(s.work()-s.raised-s.began) / float64(s.cycle)
 	return float64(s.least) * s.heat * math.Pow(cold/s.heat, min(1, part)) * s.rng.ExpFloat64()
 }

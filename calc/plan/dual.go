@@ -2,7 +2,6 @@ package plan
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"resawd/calc/plan/colgen"
@@ -181,26 +180,4 @@ func (d *dual) walk(slack []float64, gap float64) {
 	for i, s := range d.dir {
 		d.price[i] = max(0, d.price[i]+min(gap, d.reach*d.value)/norm*s*d.scale[i])
 	}
-}
-
-// whole raises the bound to the least cost of whole boards that are worth the
-// need at the best prices, each board at most what an ascent proves.
-func (d *dual) whole(ctx context.Context, a *ascent, cost int64) {
-	v := values(d.best)
-	var demand int64
-	for i, n := range d.need {
-		demand += v[i] * int64(n)
-	}
-	boards := make([]coverBoard, len(d.p.kinds))
-	for k := range boards {
-		if ctx.Err() != nil {
-			return
-		}
-		f := a.board(k, v, d.need, 20, 0)
-		if f.bound == math.MaxInt64 {
-			return
-		}
-		boards[k] = coverBoard{f.bound, d.p.price(k), d.p.most(k, cost)}
-	}
-	d.bound = max(d.bound, leastCover(boards, demand, cost))
 }

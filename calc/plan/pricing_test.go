@@ -193,7 +193,6 @@ func TestBounds(t *testing.T) {
 		for range 60 {
 			d.step(context.Background(), cost)
 		}
-		d.whole(context.Background(), newAscent(p), cost)
 		if d.bound > cost {
 			t.Fatalf("order %d: bound %d above the least cost %d\n%+v", n, d.bound, cost, p.order)
 		}

@@ -20,7 +20,9 @@ func (s *search) refit() {
 	if s.ctx.Err() != nil {
 		return // left half done
 	}
-	plan = slices.DeleteFunc(plan, func(lay layout) bool { return len(lay.strips) == 0 })
+	if !s.keeps {
+		plan = slices.DeleteFunc(plan, func(lay layout) bool { return len(lay.strips) == 0 })
+	}
 	score := s.worthless(left) + s.charges(plan)
 	if score > s.score+s.slack() {
 		return

@@ -10,6 +10,7 @@ import (
 // search improves a plan of three stages. It takes some boards out of the plan
 // at hand, lays them or other boards out anew and keeps the result when it is
 // better, or not much worse (anneal.go), with smaller steps in between (refit.go).
+// In turns with that, numbers of boards compete (contest.go).
 // The plan at hand may leave sets undelivered, at a penalty that rises while it
 // does and falls while it does not.
 //
@@ -22,26 +23,33 @@ type search struct {
 	dual    *dual
 	counts  *counts // of boards; nil until the dual has ended
 	pool    *pool
-	good    int   // plans at hand that delivered everything
-	given   []int // boards of each kind that are as good as free, for a while
+	good    int // plans at hand that delivered everything
 	ascent  *ascent
 	t       *tables
 	rng     *rand.Rand
-	plan    []layout  // the plan at hand, a board each
+	hand    // what is worked on
+	contest contest
+	best    []layout // delivers everything
+	least   int64    // cost of best
+	gained  int64    // work on plans when best was found
+	raised  int64    // work on the bound
+	began   int64    // work on plans when the cycle began
+	cycle   int64    // work in the cycle
+	heat    float64  // at its beginning
+	before  int64    // least then
+	starts  int      // made
+	steps   int64    // of work outside of knapsacks
+}
+
+// hand is a plan at hand, and how it is judged.
+type hand struct {
+	plan    []layout  // a board each
 	left    []int     // sets it does not deliver
-	score   float64   // cost and penalty of the plan at hand
+	score   float64   // cost and penalty
 	weight  []float64 // of what is not delivered, the more the longer it is not
 	penalty float64   // for what is not delivered, as a multiple of its dual prices
-	best    []layout  // delivers everything
-	least   int64     // cost of best
-	gained  int64     // work on plans when best was found
-	raised  int64     // work on the bound
-	began   int64     // work on plans when the cycle began
-	cycle   int64     // work in the cycle
-	heat    float64   // at its beginning
-	before  int64     // least then
-	starts  int       // made
-	steps   int64     // of work outside of knapsacks
+	given   []int     // boards of each kind that are as good as free, for a while
+	keeps   bool      // to its boards
 }
 
 // The steps of the dual, and how work is divided.
@@ -64,6 +72,7 @@ const (
 // newSearch returns a search from a plan that delivers a need.
 func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search {
 	s := &search{ctx: ctx, p: p, need: need, ascent: newAscent(p), t: newTables(p), rng: rand.New(rand.NewPCG(1, 2))}
+	s.hand = s.newHand()
 	for _, c := range cuts {
 		for range c.copies {
 			s.plan = append(s.plan, c.layout)
@@ -71,12 +80,16 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 	}
 	s.best, s.least = slices.Clone(s.plan), p.cost(cuts)
 	s.pool = newPool(p)
-	s.left, s.penalty = make([]int, len(need)), 1.2
-	s.weight = slices.Repeat([]float64{1}, len(need))
+	s.left = make([]int, len(need))
 	s.score = float64(s.least)
 	s.dual = newDual(p, need, s.least)
 	s.dual.bound = volumeBound(p, need, s.least)
 	return s
+}
+
+// newHand returns a plan at hand without boards.
+func (s *search) newHand() hand {
+	return hand{left: slices.Clone(s.need), weight: slices.Repeat([]float64{1}, len(s.need)), penalty: 1.2}
 }
 
 // slice works for a while and tells whether there is more to do.
@@ -87,6 +100,24 @@ func (s *search) slice() bool {
 		s.raised += s.work() - before
 		return s.dual.bound < s.least
 	}
+	before, least := s.work(), s.least
+	if !s.starting() && s.contest.behind(before-s.raised) {
+		s.compete()
+		s.contest.work += s.work() - before
+		if s.least < least {
+			s.contest.won++
+		}
+	} else {
+		s.walk()
+		if s.least < least {
+			s.contest.lost++
+		}
+	}
+	return s.dual.bound < s.least && !s.stale()
+}
+
+// walk goes on with the plan at hand, by a step and some smaller ones.
+func (s *search) walk() {
 	if s.starting() {
 		s.start()
 	} else if s.cool() {
@@ -97,7 +128,6 @@ func (s *search) slice() bool {
 	for range refits {
 		s.refit()
 	}
-	return s.dual.bound < s.least && !s.stale()
 }
 
 // behind tells whether it is the bound's turn. It has a third of the work, half
@@ -147,9 +177,6 @@ func (s *search) raise() {
 	}
 	for range dualSlice {
 		s.dual.step(s.ctx, s.least)
-	}
-	if s.dual.steps%(dualSteps/4) == 0 {
-		s.dual.whole(s.ctx, s.ascent, s.least)
 	}
 }
 

@@ -1,0 +1,199 @@
+package plan
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// contest is a search among numbers of boards. Boards that suffice show it only
+// after thousands of small steps; so many numbers begin, each entrant with a
+// plan in the making that keeps to its boards. The half that is shorter of the
+// need after a lap goes on for one of twice the length.
+//
+// Source: successive halving: Karnin, Koren and Somekh, ICML 2013, 1238-1246
+// (from memory).
+type contest struct {
+	field     []*entrant
+	lap       int        // refits
+	at        int        // the entrant whose lap it is
+	last      []*entrant // that came far before
+	work      int64
+	won, lost int // better plans found in contests, and otherwise
+}
+
+// entrant is a plan in the making on numbers of boards.
+type entrant struct {
+	hand
+	cost  int64
+	short float64 // by what value, at least, in the last lap
+}
+
+// The size of a contest.
+const (
+	entrants   = 32
+	firstLap   = 50
+	longestLap = 1600
+	finalists  = 4
+
+	contestHeat = 0.003 // of the least cost, by which a plan in the making may become worse
+	mostOut     = 3     // boards of another plan that an entrant does without
+	allOut      = 6     // one entrant in so many does without any of them
+	mutants     = 5     // until no row forbids the boards
+	worthSpread = 0.1   // of what boards are taken to be worth
+	budgetReach = 0.7   // from the least cost to the bound
+)
+
+// behind tells whether it is the contest's turn: its share of so much work is
+// that of the better plans which it has found.
+func (c *contest) behind(work int64) bool {
+	share := float64(c.won+1) / float64(c.won+c.lost+2)
+	return float64(c.work) < min(0.8, max(0.2, share))*float64(work)
+}
+
+// compete has one entrant run its lap.
+func (s *search) compete() {
+	c := &s.contest
+	if c.lap == 0 {
+		c.field, c.lap, c.at = nil, firstLap, 0
+	}
+	if c.at == len(c.field) {
+		c.field = append(c.field, s.entrant())
+	}
+	s.run(c.field[c.at], c.lap)
+	if c.at++; c.at < len(c.field) || c.lap == firstLap && c.at < entrants {
+		return
+	}
+	slices.SortStableFunc(c.field, func(x, y *entrant) int { return cmp.Compare(x.short, y.short) })
+	c.field = slices.DeleteFunc(c.field[:len(c.field)/2], func(e *entrant) bool { return e.cost >= s.least })
+	c.lap, c.at = 2*c.lap, 0
+	if n := len(c.field); n > 0 && n <= finalists {
+		c.last = slices.Clone(c.field)
+	}
+	if len(c.field) == 0 || c.lap > longestLap {
+		c.lap = 0
+	}
+}
+
+// run refits the plan of an entrant for a lap, or until it delivers everything.
+func (s *search) run(e *entrant, lap int) {
+	mine := s.hand
+	s.hand = e.hand
+	e.short = math.Inf(1)
+	for n := range lap {
+		if s.ctx.Err() != nil || e.cost >= s.least {
+			break
+		}
+		if n%refits == 0 {
+			s.learn()
+		}
+		s.refit()
+		e.short = min(e.short, s.short())
+	}
+	e.hand, s.hand = s.hand, mine
+}
+
+// short returns what the plan at hand leaves, by value.
+func (s *search) short() float64 {
+	var sum float64
+	for i, n := range s.left {
+		sum += float64(n) * s.dual.best[i]
+	}
+	return sum
+}
+
+// entrant begins a plan on boards that no row forbids, as far as it finds any.
+func (s *search) entrant() *entrant {
+	for range mutants - 1 {
+		if e := s.mutant(); s.counts == nil || !s.counts.forbidden(e.plan) {
+			return e
+		}
+	}
+	return s.mutant()
+}
+
+// forbidden tells whether a row forbids the boards of a plan.
+func (c *counts) forbidden(plan []layout) bool {
+	return slices.ContainsFunc(c.rows, func(r row) bool {
+		want := r.want
+		for _, lay := range plan {
+			want -= r.worth[lay.kind]
+		}
+		return want > 0
+	})
+}
+
+// mutant takes boards out of a plan and lays out others for what is missing,
+// within a budget below the cost of the best plan.
+func (s *search) mutant() *entrant {
+	e := &entrant{hand: s.newHand()}
+	e.keeps = true
+	plan := s.parent()
+	out := 1 + s.rng.IntN(mostOut)
+	if s.rng.IntN(allOut) == 0 {
+		out = len(plan)
+	}
+	for n, i := range s.rng.Perm(len(plan)) {
+		if n >= out {
+			e.plan = append(e.plan, plan[i].clone())
+			e.cost += s.p.price(plan[i].kind)
+			take(e.left, plan[i].pieces())
+		}
+	}
+	for i, n := range e.left {
+		e.left[i] = max(0, n) // the plan may give more than is needed
+	}
+	span := float64(s.least - s.dual.bound)
+	s.spend(e, s.least-1-int64(span*budgetReach*math.Pow(s.rng.Float64(), 2)))
+	return e
+}
+
+// parent returns the best plan, or that of an entrant that came far.
+func (s *search) parent() []layout {
+	c := &s.contest
+	c.last = slices.DeleteFunc(c.last, func(e *entrant) bool { return e.cost >= s.least })
+	if n := len(c.last); n > 0 && s.rng.IntN(2) == 0 {
+		return c.last[s.rng.IntN(n)].plan
+	}
+	return s.best
+}
+
+// spend adds boards to an entrant up to a cost: each time the dearest of those
+// that are worth most together for what is left of the budget and the need.
+func (s *search) spend(e *entrant, budget int64) {
+	g := s.greed(e.plan, e.left, s.values())
+	luck := make([]float64, len(s.p.kinds))
+	for k := range luck {
+		luck[k] = math.Exp(worthSpread * s.rng.NormFloat64())
+	}
+	for e.cost < budget && !none(e.left) {
+		g.limit = budget - e.cost
+		g.promising(e.left)
+		boards := make([]coverBoard, len(luck))
+		for k, most := range g.most {
+			boards[k] = coverBoard{int64(float64(most) * luck[k]), s.p.price(k), min(int64(g.stock[k]), s.p.most(k, s.least))}
+		}
+		k := s.p.dearest(richest(boards, g.limit))
+		if k < 0 {
+			return
+		}
+		c, ok := g.board(k)
+		if !ok {
+			return
+		}
+		e.plan = append(e.plan, c.layout)
+		e.cost += s.p.price(k)
+	}
+}
+
+// dearest returns the dearest of the kinds of which there are some numbers, or
+// -1.
+func (p *problem) dearest(number []int64) int {
+	dearest := -1
+	for k, n := range number {
+		if n > 0 && (dearest < 0 || p.price(k) > p.price(dearest)) {
+			dearest = k
+		}
+	}
+	return dearest
+}

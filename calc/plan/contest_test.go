@@ -1,0 +1,62 @@
+package plan
+
+import (
+	"context"
+	"testing"
+)
+
+// TestContest: an entrant keeps to its boards, which cost less than the best
+// plan and are on the rack, and misses just what they do not give.
+func TestContest(t *testing.T) {
+	laps := 0
+	for seed := range uint64(2) {
+		for _, j := range split(realOrder(seed)) {
+			if err := j.begin(context.Background()); err != nil {
+				t.Fatal(err)
+			}
+			for s := j.search; s != nil && s.contest.work < 20_000_000 && s.slice(); {
+				for _, e := range s.contest.field {
+					checkEntrant(t, s, e)
+					laps++
+				}
+			}
+		}
+	}
+	if laps < 1000 {
+		t.Errorf("only %d entrants met", laps)
+	}
+}
+
+// checkEntrant checks the books of an entrant.
+func checkEntrant(t *testing.T, s *search, e *entrant) {
+	t.Helper()
+	stock, give, cost := s.p.stock(), make([]int, len(s.need)), int64(0)
+	for _, lay := range e.plan {
+		cost += s.p.price(lay.kind)
+		for _, pc := range lay.pieces() {
+			give[pc.Item] += pc.Count
+		}
+		if stock[lay.kind]--; stock[lay.kind] < 0 {
+			t.Fatalf("more boards of kind %d than there are", lay.kind)
+		}
+	}
+	if cost != e.cost {
+		t.Fatalf("boards of %d; it said %d", cost, e.cost)
+	}
+	for i, n := range s.need {
+		if give[i]+e.left[i] != n || e.left[i] < 0 {
+			t.Fatalf("item %d: %d given and %d left of %d", i, give[i], e.left[i], n)
+		}
+	}
+}
+
+// TestForbidden: two boards of 3 and one of 5 are worth 11 together.
+func TestForbidden(t *testing.T) {
+	plan := []layout{{kind: 0}, {kind: 0}, {kind: 1}}
+	for want, forbidden := range map[int64]bool{10: false, 11: false, 12: true} {
+		c := &counts{rows: []row{{worth: []int64{9, 9}, want: 1}, {worth: []int64{3, 5}, want: want}}}
+		if c.forbidden(plan) != forbidden {
+			t.Errorf("%d wanted: forbidden is %v", want, !forbidden)
+		}
+	}
+}
