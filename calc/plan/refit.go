@@ -75,14 +75,17 @@ func (s *search) fillUp(lay layout, value []int64, left []int) layout {
 }
 
 // free returns the stretches of a board behind the strips of a settled layout.
+// A defect may be narrower than a kerf: then a strip on its one side leaves less
+// room on the other.
 func (p *problem) free(lay layout) []segment {
-	all := p.kinds[lay.kind].segs
+	all, kerf := p.kinds[lay.kind].segs, p.order.CrosscutKerf
 	segs := slices.Clone(all)
 	for _, st := range lay.strips {
-		end := st.from + p.lens[st.l] + p.order.CrosscutKerf
 		for i, seg := range all {
 			if st.from < seg.to { // in this stretch or before it
-				segs[i].from = max(segs[i].from, end)
+				segs[i].from = max(segs[i].from, st.from+p.lens[st.l]+kerf)
+			} else {
+				segs[i].to = min(segs[i].to, st.from-kerf)
 			}
 		}
 	}

@@ -121,7 +121,7 @@ func TestKnapsackWaste(t *testing.T) {
 	for range 200 {
 		const pieces = 12
 		cut := make([]int64, 0, pieces)
-		rest := int64(1_000_000 + rng.Int64N(1_000_000_000))
+		rest := 1_000_000 + rng.Int64N(1_000_000_000)
 		capacity := rest
 		for len(cut) < pieces-1 {
 			x := 1 + rng.Int64N(rest/2)
