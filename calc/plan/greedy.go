@@ -38,14 +38,15 @@ func (p *problem) volume(i int) float64 {
 
 // greedy returns cuts that deliver what they can of a need, and what is left
 // of it: board after board, the one with the most wood in leaves for its price, however priced.
-func greedy(ctx context.Context, p *problem, need []int, price func(kind int) int64) ([]cut, []int) {
-	g := greed{ctx: ctx, p: p, t: newTables(p), a: newAscent(p), value: p.volumes(need), left: slices.Clone(need),
+func greedy(ctx context.Context, t *tables, a *ascent, need []int, price func(kind int) int64) ([]cut, []int) {
+	p, before := t.p, t.arena.work+a.b.t.arena.work
+	g := greed{ctx: ctx, p: p, t: t, a: a, value: p.volumes(need), left: slices.Clone(need),
 		stock: p.stock(), price: price, rounds: 1, limit: math.MaxInt64}
 	var cuts []cut
 	for {
 		c, ok := g.next()
 		if !ok {
-			p.spent += g.t.arena.work + g.a.b.t.arena.work
+			p.spent += t.arena.work + a.b.t.arena.work - before
 			return cuts, g.left
 		}
 		cuts = append(cuts, c)

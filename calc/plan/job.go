@@ -107,7 +107,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 // of its own in one dimension, where this one is for when time is up.
 func (j *job) first(ctx context.Context, stages bool) ([]cut, []int) {
 	if stages {
-		return greedy(ctx, j.p, j.need, j.p.price)
+		return greedy(ctx, newTables(j.p), newAscent(j.p), j.need, j.p.price)
 	}
 	return rows(j.p, j.need)
 }

@@ -90,6 +90,11 @@ func (a *arena) merge(src list, s step, room nm, repeat bool) list {
 			}
 			base++
 			size, worth = nowhere, -1
+			if end-out > maxStates { // steps that repeat reach far more states than they start from
+				a.full = true
+				a.work += maxStates
+				return src
+			}
 			continue
 		case plain.size == nowhere:
 			a.states = states

@@ -198,3 +198,22 @@ func TestBounds(t *testing.T) {
 		}
 	}
 }
+
+// TestArenaBound: steps that repeat reach millions of states, of which an arena
+// holds no more than a bounded number.
+func TestArenaBound(t *testing.T) {
+	var a arena
+	at := a.start()
+	for i := range 16 {
+		at = a.once(at, step{int32(i), 1, 1_000_003 << i, 1_000_003 << i}, 1<<40)
+	}
+	if many := a.often(at, step{99, 1, 7, 7}, 1<<40); !a.full || many != at {
+		t.Errorf("full %v, list %v", a.full, many)
+	}
+	if got := cap(a.states); got > 4*maxStates {
+		t.Errorf("%d states", got)
+	}
+	if a.reset(); a.full || a.worth(a.often(a.start(), step{1, 1, 3, 5}, 10), 10) != 15 {
+		t.Error("three steps of 3 are worth 15")
+	}
+}

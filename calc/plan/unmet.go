@@ -8,7 +8,7 @@ import (
 // deliver finds how much of the need the boards can give, by the order of the
 // parts, and cuts that give it. It begins with cuts that leave something.
 func (j *job) deliver(ctx context.Context, cuts []cut, left []int) ([]cut, error) {
-	d := deliverer{job: j, ctx: ctx, cuts: cuts, given: make([]int, len(left))}
+	d := deliverer{job: j, ctx: ctx, t: newTables(j.p), a: newAscent(j.p), cuts: cuts, given: make([]int, len(left))}
 	if ok, err := d.can(j.need); ok || err != nil {
 		return d.cuts, err
 	}
@@ -28,6 +28,8 @@ const deliverWork = 80_000_000
 type deliverer struct {
 	*job
 	ctx   context.Context
+	t     *tables
+	a     *ascent
 	cuts  []cut // that give at least given
 	given []int // sets that can be had
 }
@@ -62,7 +64,7 @@ func (d *deliverer) can(want []int) (bool, error) {
 		d.sure = false
 		return false, nil //nolint:nilerr // out of time is no error, only less sure
 	}
-	if d.p.short(want) {
+	if d.short(want) {
 		return false, nil
 	}
 	cuts, never, err := d.find(want)
@@ -105,7 +107,7 @@ func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
 		return d.give(d.ctx, want)
 	}
 	for _, price := range []func(int) int64{d.p.price, d.p.face} {
-		if cuts, left := greedy(d.ctx, d.p, want, price); none(left) {
+		if cuts, left := greedy(d.ctx, d.t, d.a, want, price); none(left) {
 			return cuts, false, nil
 		}
 	}
@@ -121,18 +123,15 @@ func (p *problem) face(k int) int64 {
 
 // short tells whether all boards together are worth less than what is wanted:
 // then they cannot give it.
-func (p *problem) short(want []int) bool {
-	value := p.volumes(want)
-	var sum int64
-	for i, n := range want {
-		sum += value[i] * int64(n)
-	}
-	t := newTables(p)
-	t.ask(value, want)
-	for k, kd := range p.kinds {
-		most, _ := t.board(kd, kd.segs)
-		n := p.order.Boards[k].Quantity
-		if t.arena.full || most > 0 && (n == Unlimited || int64(n) > sum/most) {
+func (d *deliverer) short(want []int) bool {
+	value := d.p.volumes(want)
+	sum, before := total(value, want), d.t.arena.work
+	defer func() { d.p.spent += d.t.arena.work - before }()
+	d.t.ask(value, want)
+	for k, kd := range d.p.kinds {
+		most, _ := d.t.board(kd, kd.segs)
+		n := d.p.order.Boards[k].Quantity
+		if d.t.arena.full || most > 0 && (n == Unlimited || int64(n) > sum/most) {
 			return false
 		}
 		sum -= int64(n) * most
