@@ -126,9 +126,10 @@ func (c *counts) forbidden(plan []layout) bool {
 // mutant takes boards out of a plan and lays out others for what is missing,
 // within a budget below the cost of the best plan.
 func (s *search) mutant() *entrant {
+	plan := s.parent()
+	s.steps += int64(len(s.need) + len(plan))
 	e := &entrant{hand: s.newHand()}
 	e.keeps = true
-	plan := s.parent()
 	out := 1 + s.rng.IntN(mostOut)
 	if s.rng.IntN(allOut) == 0 {
 		out = len(plan)
