@@ -47,6 +47,7 @@ type thing struct {
 const (
 	tableCells  = 1 << 20
 	finerCells  = 1 << 23 // where a search on a coarse grid did not come to its end
+	fewUnits    = 4       // of a grid that becomes exact when it is finer
 	gridLeast   = 512
 	searchNodes = 2_000_000
 	quickNodes  = 20_000 // when good patterns will do
@@ -161,14 +162,14 @@ func (t *table) addPart(row []int64, size int, value int64) {
 // answers searches for patterns of each capacity worth more than its floor.
 // Where the tightest bound is asked for and a short search does not find it, a
 // long one may, for several kinds on a finer grid: the bound of a single kind is
-// rounded up to whole boards, and need not be that tight.
+// rounded up to whole boards, and need not be that tight, unless that is cheap.
 func (t *table) answers(ctx context.Context, capacity, floor []int64, many int, exact bool) ([]Answer, error) {
 	all, open := make([]Answer, len(capacity)), make([]bool, len(capacity))
 	for k, f := range floor {
 		open[k] = f != NotWanted
 	}
 	for _, nodes := range []int64{quickNodes, searchNodes} {
-		if nodes == searchNodes && len(capacity) > 1 && t.unit > 1 && slices.Contains(open, true) {
+		if nodes == searchNodes && slices.Contains(open, true) && t.unit > 1 && (len(capacity) > 1 || t.unit <= fewUnits) {
 			t.grid(finerCells)
 		}
 		for k := range all {
