@@ -57,7 +57,7 @@ func (d *deliverer) part(i int) error {
 // can tells whether cuts were found that give what is wanted, and keeps them.
 // When they were not found but might exist, the job is no longer sure.
 func (d *deliverer) can(want []int) (bool, error) {
-	if covers(d.has(), want) {
+	if covers(d.has(d.cuts), want) {
 		return true, nil
 	}
 	if d.ctx.Err() != nil || d.p.spent > deliverWork {
@@ -79,10 +79,10 @@ func (d *deliverer) can(want []int) (bool, error) {
 	return true, nil
 }
 
-// has returns what the cuts at hand give.
-func (d *deliverer) has() []int {
+// has returns what cuts give.
+func (d *deliverer) has(cuts []cut) []int {
 	has := make([]int, len(d.need))
-	for _, c := range d.cuts {
+	for _, c := range cuts {
 		for _, pc := range c.pieces() {
 			has[pc.Item] += pc.Count * c.copies
 		}
@@ -101,7 +101,7 @@ func covers(has, want []int) bool {
 }
 
 // find looks for cuts that give what is wanted: in one dimension by the engine,
-// in three greedily, by price and by size of board.
+// in three greedily, by price and by size of board, then from all boards.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
 	if _, stages := d.src.(*pricer); !stages {
 		return d.give(d.ctx, want)
@@ -111,7 +111,7 @@ func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
 			return cuts, false, nil
 		}
 	}
-	return nil, false, nil
+	return d.pack(want), false, nil
 }
 
 // face returns the size of a board as a price, so that no board is better than
