@@ -14,20 +14,23 @@ func (d *deliverer) pack(want []int) []cut {
 		return nil
 	}
 	s, e := d.entrant(want, number)
-	for end := (deliverWork - d.p.spent) / packPart; !none(e.left) && s.work() < end && d.ctx.Err() == nil; {
+	if none(e.left) {
+		s.offer(e.plan)
+	}
+	for end := (deliverWork - d.p.spent) / packPart; len(s.best) == 0 && s.work() < end && d.ctx.Err() == nil; {
 		s.run(e, firstLap)
 	}
 	d.p.spent += s.work()
-	cuts := make([]cut, len(e.plan))
-	for i, lay := range e.plan {
-		cuts[i] = cut{lay, 1}
+	if len(s.best) > 0 {
+		return s.cuts()
 	}
-	if none(e.left) {
-		return cuts
+	var some []cut
+	for _, lay := range e.plan {
+		some = append(some, cut{lay, 1})
 	}
-	has, now, volume := d.has(cuts), d.has(d.cuts), d.p.volumes(d.need)
+	has, now, volume := d.has(some), d.has(d.cuts), d.p.volumes(d.need)
 	if covers(has, d.given) && total(volume, has) > total(volume, now) {
-		d.cuts = cuts
+		d.cuts = some
 	}
 	return nil
 }
