@@ -88,18 +88,25 @@ func (s *search) run(e *entrant, lap int) {
 			s.learn()
 		}
 		s.refit()
-		e.short = min(e.short, s.short())
+		e.short = min(e.short, s.missing())
 	}
 	e.hand, s.hand = s.hand, mine
 }
 
-// short returns what the plan at hand leaves, by value.
-func (s *search) short() float64 {
+// missing returns what the plan at hand leaves, by value.
+func (s *search) missing() float64 {
 	var sum float64
 	for i, n := range s.left {
 		sum += float64(n) * s.dual.best[i]
 	}
 	return sum
+}
+
+// newEntrant returns an entrant without boards.
+func (s *search) newEntrant() *entrant {
+	e := &entrant{hand: s.newHand()}
+	e.keeps = true
+	return e
 }
 
 // entrant begins a plan on boards that no row forbids, as far as it finds any.
@@ -128,8 +135,7 @@ func (c *counts) forbidden(plan []layout) bool {
 func (s *search) mutant() *entrant {
 	plan := s.parent()
 	s.steps += int64(len(s.need) + len(plan))
-	e := &entrant{hand: s.newHand()}
-	e.keeps = true
+	e := s.newEntrant()
 	out := 1 + s.rng.IntN(mostOut)
 	if s.rng.IntN(allOut) == 0 {
 		out = len(plan)

@@ -61,8 +61,7 @@ func (d *deliverer) rack(sets int) (number []int, boards int) {
 // entrant begins a plan on numbers of boards, in a search of its own.
 func (d *deliverer) entrant(want, number []int) (*search, *entrant) {
 	s := newSearch(d.ctx, d.p, want, nil)
-	e := &entrant{hand: s.newHand()}
-	e.keeps = true
+	e := s.newEntrant()
 	g := s.greed(nil, e.left, d.p.volumes(want))
 	for k, n := range number {
 		for range n {

@@ -23,8 +23,9 @@ type arena struct {
 	full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within about 20 MiB. The lists of thickness leave
-// room for those of width and length.
+// maxStates keeps an arena within some 20 MiB, and what its last list may add
+// within twice that. The lists of thickness leave room for those of width and
+// length.
 const (
 	maxStates = 600_000
 	maxThick  = 450_000
