@@ -15,14 +15,14 @@ const (
 	hot        = 0.012
 	cold       = 0.0003
 	heating    = 1.5        // of a cycle after one without gain
-	firstCycle = 15_000_000 // steps of work
+	firstCycle = 40_000_000 // steps of work
 	cycleGrow  = 1.3
 )
 
 // The search begins with several plans, as long as they cost little work.
 const (
 	mostStarts = 12
-	startWork  = 4_000_000
+	startWork  = 10_000_000
 )
 
 // starting tells whether another plan is to be begun with.

@@ -161,7 +161,7 @@ func (b *brancher) offer(lay layout) {
 			st.billets[i].sets = clip(st.billets[i].sets, left)
 		}
 	}
-	b.b.top(lay, b.value, left)
+	lay = b.b.top(lay, b.value, left)
 	if w := worth(lay.pieces(), b.value); w > b.worth {
 		b.worth, b.best = w, lay
 		b.floor = max(b.floor, w)

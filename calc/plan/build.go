@@ -31,6 +31,7 @@ type builder struct {
 	value []int64
 	left  []int // sets that may still be cut
 	spare arena // of remainder
+	items []int // of wanted
 }
 
 // newBuilder returns a builder of layouts of a problem.
@@ -173,8 +174,7 @@ func (b *builder) mend(k int, pieces []piece) layout {
 		}
 		lay.strips = append(lay.strips, s)
 	}
-	b.top(lay, b.value, left)
-	return lay
+	return b.top(lay, b.value, left)
 }
 
 // clip takes sets from what is left and returns those that were there.
@@ -187,32 +187,64 @@ func clip(sets []colgen.Piece, left []int) []colgen.Piece {
 }
 
 // top saws what is left from the remainders of the billets of a layout, as far
-// as it fits and is worth most. It changes the layout and what is left.
-func (b *builder) top(lay layout, value []int64, left []int) {
-	g := b.t.p.groups[b.t.p.kinds[lay.kind].group]
+// as it fits and is worth most. It takes it from what is left, and returns the
+// layout, or a changed copy.
+func (b *builder) top(lay layout, value []int64, left []int) layout {
+	g, copied := b.t.p.groups[b.t.p.kinds[lay.kind].group], false
+	wanted, least := b.wanted(g.set, value, left)
 	for i, st := range lay.strips {
-		for j := range st.billets {
-			bl := &lay.strips[i].billets[j]
-			room := g.room[st.l]
-			for _, pc := range bl.sets {
-				room -= nm(pc.Count) * b.t.p.items[pc.Item].size
+		for j, bl := range st.billets {
+			room := g.room[st.l] - b.t.p.thickness(bl.sets)
+			if room < least {
+				continue
 			}
-			for _, pc := range b.remainder(g.set, st.l, bl.w, room, value, left) {
-				bl.sets = addPiece(bl.sets, pc.Item, pc.Count)
-				left[pc.Item] -= pc.Count
+			more := b.remainder(wanted, st.l, bl.w, room, value, left)
+			if len(more) == 0 {
+				continue
+			}
+			take(left, more)
+			if !copied {
+				lay, copied = lay.clone(), true
+			}
+			sets := &lay.strips[i].billets[j].sets
+			for _, pc := range more {
+				*sets = addPiece(*sets, pc.Item, pc.Count)
 			}
 		}
 	}
+	return lay
 }
 
-// remainder returns the sets worth most that fit a remainder of a billet of
-// classes.
-func (b *builder) remainder(set, l, w int, room nm, value []int64, left []int) []colgen.Piece {
+// thickness returns what sets take of a billet.
+func (p *problem) thickness(sets []colgen.Piece) nm {
+	var sum nm
+	for _, pc := range sets {
+		sum += nm(pc.Count) * p.items[pc.Item].size
+	}
+	return sum
+}
+
+// wanted returns the items of a set of which something is left that is worth
+// anything, and the least thickness of one.
+func (b *builder) wanted(set int, value []int64, left []int) (items []int, least nm) {
+	items, least = b.items[:0], nowhere
+	for _, i := range b.t.p.sets[set] {
+		if left[i] > 0 && value[i] > 0 {
+			items, least = append(items, i), min(least, b.t.p.items[i].size)
+		}
+	}
+	b.items = items
+	return items, least
+}
+
+// remainder returns the sets of some items that are worth most of those that
+// fit a remainder of a billet of classes.
+func (b *builder) remainder(items []int, l, w int, room nm, value []int64, left []int) []colgen.Piece {
 	a := &b.spare
 	a.reset()
 	at := a.start()
-	for _, i := range b.t.p.sets[set] {
-		if it := b.t.p.items[i]; it.wid <= w && it.len <= l && it.size <= room && left[i] > 0 && value[i] > 0 {
+	for _, i := range items {
+		if it := b.t.p.items[i]; it.wid <= w && it.len <= l && it.size <= room && left[i] > 0 {
 			at = a.limited(at, int32(i), it.size, value[i], left[i], room)
 		}
 	}

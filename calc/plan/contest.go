@@ -34,14 +34,15 @@ const (
 	entrants   = 32
 	firstLap   = 50
 	longestLap = 1600
+	restacks   = 3 // for a refit
 	finalists  = 4
 
-	contestHeat = 0.003 // of the least cost, by which a plan in the making may become worse
+	contestHeat = 0.005 // of the least cost, by which a plan in the making may become worse
 	mostOut     = 3     // boards of another plan that an entrant does without
 	allOut      = 6     // one entrant in so many does without any of them
 	mutants     = 5     // until no row forbids the boards
-	worthSpread = 0.1   // of what boards are taken to be worth
-	budgetReach = 0.7   // from the least cost to the bound
+	worthSpread = 0.06  // of what boards are taken to be worth
+	budgetReach = 0.5   // from the least cost to the bound
 )
 
 // behind tells whether it is the contest's turn: its share of so much work is
@@ -88,6 +89,9 @@ func (s *search) run(e *entrant, lap int) {
 			s.learn()
 		}
 		s.refit()
+		for range restacks {
+			s.restack()
+		}
 		e.short = min(e.short, s.missing())
 	}
 	e.hand, s.hand = s.hand, mine
@@ -109,50 +113,92 @@ func (s *search) newEntrant() *entrant {
 	return e
 }
 
-// entrant begins a plan on boards that no row forbids, as far as it finds any.
+// entrant begins a plan on boards within a budget below the cost of the best
+// plan: on those with a large margin, or on those that promise most for what is
+// missing, as far as it finds any of them that no row forbids.
 func (s *search) entrant() *entrant {
-	for range mutants - 1 {
-		if e := s.mutant(); s.counts == nil || !s.counts.forbidden(e.plan) {
-			return e
-		}
+	rows, plan := s.rows(), s.parent()
+	span := float64(s.least - s.dual.bound)
+	budget := s.least - 1 - int64(span*budgetReach*math.Pow(s.rng.Float64(), 2))
+	if s.rng.IntN(2) == 0 {
+		return s.enter(plan, s.roomy(s.p.choose(rows, plan), budget).number)
 	}
-	return s.mutant()
+	e := s.mutant(plan, budget)
+	for range mutants - 1 {
+		if s.p.choose(rows, e.plan).margin() >= 0 {
+			break
+		}
+		e = s.mutant(plan, budget)
+	}
+	return e
 }
 
-// forbidden tells whether a row forbids the boards of a plan.
-func (c *counts) forbidden(plan []layout) bool {
-	return slices.ContainsFunc(c.rows, func(r row) bool {
-		want := r.want
-		for _, lay := range plan {
-			want -= r.worth[lay.kind]
-		}
-		return want > 0
+// rows returns what is known of how much boards can give.
+func (s *search) rows() []row {
+	switch {
+	case s.counts != nil:
+		return s.counts.rows
+	case s.dual.row.worth != nil:
+		return []row{s.dual.row}
+	}
+	return nil
+}
+
+// enter begins a plan on numbers of boards: on those of another plan as they are,
+// and on the others for what those leave.
+func (s *search) enter(plan []layout, number []int) *entrant {
+	number = slices.Clone(number)
+	e := s.keep(plan, func(_ int, lay layout) bool {
+		number[lay.kind]--
+		return number[lay.kind] >= 0
 	})
+	g := s.greed(e.plan, e.left, s.values())
+	for k, n := range number {
+		for range n {
+			e.add(s.p, g, k)
+		}
+	}
+	return e
 }
 
 // mutant takes boards out of a plan and lays out others for what is missing,
-// within a budget below the cost of the best plan.
-func (s *search) mutant() *entrant {
-	plan := s.parent()
-	s.steps += int64(len(s.need) + len(plan))
-	e := s.newEntrant()
+// within a budget.
+func (s *search) mutant(plan []layout, budget int64) *entrant {
 	out := 1 + s.rng.IntN(mostOut)
 	if s.rng.IntN(allOut) == 0 {
 		out = len(plan)
 	}
-	for n, i := range s.rng.Perm(len(plan)) {
-		if n >= out {
-			e.plan = append(e.plan, plan[i].clone())
-			e.cost += s.p.price(plan[i].kind)
-			take(e.left, plan[i].pieces())
+	order := s.rng.Perm(len(plan))
+	e := s.keep(plan, func(i int, _ layout) bool { return order[i] >= out })
+	s.fund(e, budget)
+	return e
+}
+
+// keep returns an entrant with some boards of a plan.
+func (s *search) keep(plan []layout, stays func(i int, lay layout) bool) *entrant {
+	s.spent(len(plan))
+	e := s.newEntrant()
+	for i, lay := range plan {
+		if stays(i, lay) {
+			e.plan = append(e.plan, lay.clone())
+			e.cost += s.p.price(lay.kind)
+			take(e.left, lay.pieces())
 		}
 	}
 	for i, n := range e.left {
 		e.left[i] = max(0, n) // the plan may give more than is needed
 	}
-	span := float64(s.least - s.dual.bound)
-	s.spend(e, s.least-1-int64(span*budgetReach*math.Pow(s.rng.Float64(), 2)))
 	return e
+}
+
+// add adds a board of a kind, and tells whether it gives anything.
+func (e *entrant) add(p *problem, g *greed, k int) bool {
+	c, ok := g.board(k)
+	if ok {
+		e.plan = append(e.plan, c.layout)
+		e.cost += p.price(k)
+	}
+	return ok
 }
 
 // parent returns the best plan, or that of an entrant that came far.
@@ -165,9 +211,9 @@ func (s *search) parent() []layout {
 	return s.best
 }
 
-// spend adds boards to an entrant up to a cost: each time the dearest of those
+// fund adds boards to an entrant up to a cost: each time the dearest of those
 // that are worth most together for what is left of the budget and the need.
-func (s *search) spend(e *entrant, budget int64) {
+func (s *search) fund(e *entrant, budget int64) {
 	g := s.greed(e.plan, e.left, s.values())
 	luck := make([]float64, len(s.p.kinds))
 	for k := range luck {
@@ -180,16 +226,9 @@ func (s *search) spend(e *entrant, budget int64) {
 		for k, most := range g.most {
 			boards[k] = coverBoard{int64(float64(most) * luck[k]), s.p.price(k), min(int64(g.stock[k]), s.p.most(k, s.least))}
 		}
-		k := s.p.dearest(richest(boards, g.limit))
-		if k < 0 {
+		if k := s.p.dearest(richest(boards, g.limit)); k < 0 || !e.add(s.p, g, k) {
 			return
 		}
-		c, ok := g.board(k)
-		if !ok {
-			return
-		}
-		e.plan = append(e.plan, c.layout)
-		e.cost += s.p.price(k)
 	}
 }
 

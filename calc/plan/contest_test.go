@@ -50,17 +50,6 @@ func checkEntrant(t *testing.T, s *search, e *entrant) {
 	}
 }
 
-// TestForbidden: two boards of 3 and one of 5 are worth 11 together.
-func TestForbidden(t *testing.T) {
-	plan := []layout{{kind: 0}, {kind: 0}, {kind: 1}}
-	for want, forbidden := range map[int64]bool{10: false, 11: false, 12: true} {
-		c := &counts{rows: []row{{worth: []int64{9, 9}, want: 1}, {worth: []int64{3, 5}, want: want}}}
-		if c.forbidden(plan) != forbidden {
-			t.Errorf("%d wanted: forbidden is %v", want, !forbidden)
-		}
-	}
-}
-
 // TestFree: of a board of 1000 with a defect from 500 to 501, a strip of 300 on
 // either side and a kerf of 3.
 func TestFree(t *testing.T) {

@@ -71,6 +71,15 @@ func newCounts(ctx context.Context, d *dual, a *ascent, o *pool) *counts {
 	return c
 }
 
+// rowOf returns the row of boards and what the need is worth, unordered.
+func rowOf(boards []coverBoard, want int64) row {
+	r := row{want: want, worth: make([]int64, len(boards))}
+	for k, b := range boards {
+		r.worth[k] = b.worth
+	}
+	return r
+}
+
 // addRow adds the row of some values, weighed by the tables and an ascent.
 func (c *counts) addRow(ctx context.Context, v []int64) {
 	p := c.d.p

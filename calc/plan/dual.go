@@ -25,6 +25,7 @@ type dual struct {
 	reach float64
 	since int
 	steps int
+	row   row // of the best bound
 }
 
 // dualScale is how many steps of an item's value make one unit of price.
@@ -88,6 +89,9 @@ func (d *dual) step(ctx context.Context, cost int64) {
 		}
 	}
 	if !d.full() {
+		if value > d.value {
+			d.row = rowOf(boards, demand)
+		}
 		d.note(value, fractionCover(boards, demand, cost))
 	}
 	d.walk(slack, float64(cost)-value)

@@ -65,7 +65,7 @@ func (j *job) plausible(price []float64) bool {
 // Column generation joins the search of a job of three stages once, after so
 // much work without gain, for so much work.
 const (
-	columnAfter  = 250_000_000
+	columnAfter  = 600_000_000
 	columnBoards = 12 // fewer boards are better found by the search alone
 	columnWork   = 150_000_000
 )

@@ -167,4 +167,4 @@ func (j *job) hope() float64 {
 }
 
 // hopeWork is how much work without gain halves the hope.
-const hopeWork = 2_000_000
+const hopeWork = 5_000_000

@@ -6,13 +6,12 @@ import "slices"
 // strips out of a few of them and lays out the lengths that become free for
 // what is then left. It is a small step, and many times cheaper than try.
 func (s *search) refit() {
-	s.steps += int64(len(s.need) + len(s.plan))
+	s.spent(len(s.plan))
 	plan, left := slices.Clone(s.plan), slices.Clone(s.left)
 	open := s.open(plan, left)
 	value := s.values()
 	for i := range plan {
-		plan[i] = plan[i].clone()
-		s.ascent.b.top(plan[i], value, left)
+		plan[i] = s.ascent.b.top(plan[i], value, left)
 	}
 	for _, i := range open {
 		plan[i] = s.fillUp(plan[i], value, left)
@@ -23,13 +22,8 @@ func (s *search) refit() {
 	if !s.keeps {
 		plan = slices.DeleteFunc(plan, func(lay layout) bool { return len(lay.strips) == 0 })
 	}
-	score := s.worthless(left) + s.charges(plan)
-	if score > s.score+s.slack() {
-		return
-	}
-	better := score < s.score
-	s.plan, s.left, s.score = plan, left, score
-	if none(left) || better && s.rng.IntN(8) == 0 {
+	score := s.score
+	if s.accept(plan, left) && (none(left) || s.score < score && s.rng.IntN(8) == 0) {
 		s.finish()
 	}
 }
@@ -41,13 +35,13 @@ func (s *search) open(plan []layout, left []int) []int {
 		return nil
 	}
 	var open []int
-	for n := min(len(plan), 1+s.rng.IntN(2)); len(open) < n; {
+	for n := min(len(plan), 1+s.rng.IntN(3)); len(open) < n; {
 		if i := s.rng.IntN(len(plan)); !slices.Contains(open, i) {
 			open = append(open, i)
 		}
 	}
 	for _, i := range open {
-		part := 0.3 + 0.7*s.rng.Float64()
+		part := 0.1 + 0.5*s.rng.Float64()
 		lay := layout{kind: plan[i].kind}
 		for _, st := range plan[i].strips {
 			if s.rng.Float64() >= part {
@@ -90,4 +84,59 @@ func (p *problem) free(lay layout) []segment {
 		}
 	}
 	return segs
+}
+
+// loose is a billet of a plan that is to be sawn anew.
+type loose struct {
+	*billet
+	l   int // length class
+	set int // of items that its board may give
+	of  nm  // thickness
+}
+
+// restack makes one attempt at a better plan of the same billets: it saws two
+// or three of them anew, one after the other, from what they held and what is
+// left. It is a smaller step than refit.
+func (s *search) restack() {
+	s.steps += stepWork * int64(len(s.need)) / 4
+	plan, left := slices.Clone(s.plan), slices.Clone(s.left)
+	value := s.values()
+	for _, x := range s.loosen(plan, left) {
+		items, _ := s.ascent.b.wanted(x.set, value, left)
+		x.sets = s.ascent.b.remainder(items, x.l, x.w, x.of, value, left)
+		take(left, x.sets)
+	}
+	if s.accept(plan, left) && none(left) {
+		s.finish()
+	}
+}
+
+// loosen takes billets of a plan apart and adds their sets to what is left.
+func (s *search) loosen(plan []layout, left []int) []loose {
+	var all []loose
+	copied := map[int]bool{}
+	for range min(len(plan), 2+s.rng.IntN(2)) {
+		i := s.rng.IntN(len(plan))
+		if !copied[i] {
+			plan[i], copied[i] = plan[i].clone(), true
+		}
+		if len(plan[i].strips) == 0 {
+			continue
+		}
+		st := &plan[i].strips[s.rng.IntN(len(plan[i].strips))]
+		if len(st.billets) == 0 {
+			continue
+		}
+		g := s.p.groups[s.p.kinds[plan[i].kind].group]
+		x := loose{&st.billets[s.rng.IntN(len(st.billets))], st.l, g.set, g.room[st.l]}
+		if slices.ContainsFunc(all, func(y loose) bool { return y.billet == x.billet }) {
+			continue
+		}
+		for _, pc := range x.sets {
+			left[pc.Item] += pc.Count
+		}
+		x.sets = nil
+		all = append(all, x)
+	}
+	return all
 }

@@ -58,15 +58,18 @@ const (
 	dualSlice = 20
 	dualFirst = 60 // before the first try
 
-	boundPart   = 3           // one part in so many is for the bound
-	firstRaised = 40_000_000  // work on the bound, at the beginning
-	fewBoards   = 5           // in the best plan, whose numbers are soon decided
-	fewIdle     = 40_000_000  // work without gain, with so few
-	idleWork    = 200_000_000 // without gain, otherwise
-	staleWork   = 600_000_000 // without gain, at the end
+	boundPart   = 3             // one part in so many is for the bound
+	firstRaised = 60_000_000    // work on the bound, at the beginning
+	fewBoards   = 5             // in the best plan, whose numbers are soon decided
+	fewIdle     = 100_000_000   // work without gain, with so few
+	idleWork    = 500_000_000   // without gain, otherwise
+	staleWork   = 1_500_000_000 // without gain, at the end
+	stepWork    = 150           // of a step of the search, for each item and board
 
 	refits    = 20 // for a try
 	meetEvery = 20 // plans, for one that goes into the pool
+
+	mostSpread = 0.1 // of the values of items
 )
 
 // newSearch returns a search from a plan that delivers a need.
@@ -182,12 +185,15 @@ func (s *search) raise() {
 
 // work returns the steps of work so far.
 func (s *search) work() int64 {
-	work := s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.steps
+	work := s.dual.t.arena.work + s.t.arena.work + s.ascent.b.t.arena.work + s.ascent.b.spare.work + s.steps
 	if s.counts != nil {
 		work += s.counts.h.work()
 	}
 	return work
 }
+
+// spent counts a step on a plan of so many boards, beyond its knapsacks.
+func (s *search) spent(boards int) { s.steps += stepWork * int64(len(s.need)+boards) }
 
 // cuts returns the best plan.
 func (s *search) cuts() []cut {
@@ -200,23 +206,30 @@ func (s *search) cuts() []cut {
 
 // try makes one attempt at a better plan.
 func (s *search) try() {
-	s.steps += int64(len(s.need) + len(s.plan))
+	s.spent(len(s.plan))
 	kept, left, gone := s.ruin()
 	value := s.values()
 	for i := range kept {
-		kept[i] = kept[i].clone()
-		s.ascent.b.top(kept[i], value, left)
+		kept[i] = s.ascent.b.top(kept[i], value, left)
 	}
 	plan := s.recreate(kept, left, value, gone)
 	if s.ctx.Err() != nil {
 		return // left half done
 	}
+	if s.accept(plan, left) {
+		s.finish()
+	}
+}
+
+// accept goes on from a plan that is not much worse than the one at hand, and
+// tells whether it did.
+func (s *search) accept(plan []layout, left []int) bool {
 	score := s.worthless(left) + s.charges(plan)
 	if score > s.score+s.slack() {
-		return
+		return false
 	}
 	s.plan, s.left, s.score = plan, left, score
-	s.finish()
+	return true
 }
 
 // restart goes back to the best plan, or begins anew, and goes on from there.
@@ -367,18 +380,11 @@ func (s *search) ruin() (kept []layout, left, gone []int) {
 }
 
 // values returns what a set of each item is worth in this attempt: the best
-// prices of the dual, mixed with the wood in it, and disturbed.
+// prices of the dual, weighed and disturbed.
 func (s *search) values() []int64 {
-	v, volume := values(s.dual.best), s.p.volumes(s.need)
-	var worth, wood float64
-	for i, n := range s.need {
-		worth += float64(v[i]) * float64(n)
-		wood += float64(volume[i]) * float64(n)
-	}
-	mix, spread := s.rng.Float64()*0.5, 0.3*s.rng.Float64()
-	for i := range v {
-		x := float64(v[i])*(1-mix) + mix*float64(volume[i])/wood*worth
-		v[i] = 1 + int64(x*s.weight[i]*math.Exp(spread*s.rng.NormFloat64()))
+	v, spread := values(s.dual.best), mostSpread*s.rng.Float64()
+	for i, x := range v {
+		v[i] = 1 + int64(float64(x)*s.weight[i]*math.Exp(spread*s.rng.NormFloat64()))
 	}
 	return v
 }
