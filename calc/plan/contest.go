@@ -25,8 +25,9 @@ type contest struct {
 // entrant is a plan in the making on numbers of boards.
 type entrant struct {
 	hand
-	cost  int64
-	short float64 // by what value, at least, in the last lap
+	cost   int64
+	number []int   // of boards
+	short  float64 // by what value, at least, in the last lap
 }
 
 // The size of a contest.
@@ -34,13 +35,12 @@ const (
 	entrants   = 32
 	firstLap   = 50
 	longestLap = 1600
-	restacks   = 3 // for a refit
 	finalists  = 4
 
 	contestHeat = 0.005 // of the least cost, by which a plan in the making may become worse
 	mostOut     = 3     // boards of another plan that an entrant does without
 	allOut      = 6     // one entrant in so many does without any of them
-	mutants     = 5     // until no row forbids the boards
+	candidates  = 5     // until one will do
 	worthSpread = 0.06  // of what boards are taken to be worth
 	budgetReach = 0.5   // from the least cost to the bound
 )
@@ -88,10 +88,7 @@ func (s *search) run(e *entrant, lap int) {
 		if n%refits == 0 {
 			s.learn()
 		}
-		s.refit()
-		for range restacks {
-			s.restack()
-		}
+		s.nudge()
 		e.short = min(e.short, s.missing())
 	}
 	e.hand, s.hand = s.hand, mine
@@ -114,23 +111,28 @@ func (s *search) newEntrant() *entrant {
 }
 
 // entrant begins a plan on boards within a budget below the cost of the best
-// plan: on those with a large margin, or on those that promise most for what is
-// missing, as far as it finds any of them that no row forbids.
+// plan, as far as it finds any that no row forbids.
 func (s *search) entrant() *entrant {
-	rows, plan := s.rows(), s.parent()
-	span := float64(s.least - s.dual.bound)
+	rows := s.rows()
+	e := s.candidate(rows)
+	for range candidates - 1 {
+		if s.p.choose(rows, e.plan).margin() >= 0 {
+			break
+		}
+		e = s.candidate(rows)
+	}
+	return e
+}
+
+// candidate begins a plan within a budget: on boards with a large margin, or on
+// those that promise most for what is missing.
+func (s *search) candidate(rows []row) *entrant {
+	plan, span := s.parent(), float64(s.least-s.dual.bound)
 	budget := s.least - 1 - int64(span*budgetReach*math.Pow(s.rng.Float64(), 2))
 	if s.rng.IntN(2) == 0 {
 		return s.enter(plan, s.roomy(s.p.choose(rows, plan), budget).number)
 	}
-	e := s.mutant(plan, budget)
-	for range mutants - 1 {
-		if s.p.choose(rows, e.plan).margin() >= 0 {
-			break
-		}
-		e = s.mutant(plan, budget)
-	}
-	return e
+	return s.mutant(plan, budget)
 }
 
 // rows returns what is known of how much boards can give.

@@ -67,6 +67,7 @@ const (
 	stepWork    = 150           // of a step of the search, for each item and board
 
 	refits    = 20 // for a try
+	restacks  = 3  // for a refit
 	meetEvery = 20 // plans, for one that goes into the pool
 
 	mostSpread = 0.1 // of the values of items
@@ -129,7 +130,15 @@ func (s *search) walk() {
 	s.try()
 	s.learn()
 	for range refits {
-		s.refit()
+		s.nudge()
+	}
+}
+
+// nudge makes a few small steps.
+func (s *search) nudge() {
+	s.refit()
+	for range restacks {
+		s.restack()
 	}
 }
 
