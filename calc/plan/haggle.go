@@ -56,7 +56,7 @@ const (
 	closeEnough = 0.001  // of the patterns' bound
 	mostRounds  = 400
 	mostTries   = 60 // for some numbers of boards
-	rootLevels  = 3
+	rootLevels  = 4
 	mostClasses = 2500 // length times width classes, for a brancher
 )
 
