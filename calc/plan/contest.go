@@ -25,9 +25,8 @@ type contest struct {
 // entrant is a plan in the making on numbers of boards.
 type entrant struct {
 	hand
-	cost   int64
-	number []int   // of boards
-	short  float64 // by what value, at least, in the last lap
+	cost  int64
+	short float64 // by what value, at least, in the last lap
 }
 
 // The size of a contest.
