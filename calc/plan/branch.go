@@ -53,6 +53,9 @@ const (
 	leafRounds = 40
 )
 
+// mostOpen is how many nodes a brancher keeps for later.
+const mostOpen = 50_000
+
 // newBrancher returns a brancher of boards of a problem.
 func newBrancher(p *problem) *brancher { return &brancher{f: newFace(p), b: newBuilder(p)} }
 
@@ -73,7 +76,7 @@ func (b *brancher) board(ctx context.Context, k int, value []int64, limit []int,
 	b.open = queue[*faceNode]{}
 	b.open.push(b.root(share))
 	for b.open.len() > 0 && b.open.first().bound > max(b.floor, b.leaf) {
-		if b.nodes > most || ctx.Err() != nil {
+		if b.nodes > most || b.open.len() > mostOpen || ctx.Err() != nil {
 			return max(b.open.first().bound, b.leaf)
 		}
 		switch x := b.open.pop(); {

@@ -56,12 +56,12 @@ const (
 	closeEnough = 0.001  // of the patterns' bound
 	mostRounds  = 400
 	mostTries   = 60 // for some numbers of boards
-	rootLevels  = 4
+	rootLevels  = 5
 	mostClasses = 2500 // length times width classes, for a brancher
 )
 
 // haggleNodes is how many nodes a brancher has for a board, level by level.
-var haggleNodes = []int{20, 60, 200, 1000}
+var haggleNodes = []int{20, 60, 200, 1000, 5000}
 
 // newHaggler returns a haggler that begins with the prices of a dual.
 func newHaggler(d *dual, o *pool) *haggler {
