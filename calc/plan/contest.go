@@ -155,8 +155,8 @@ func (s *search) enter(plan []layout, number []int) *entrant {
 	})
 	g := s.greed(e.plan, e.left, s.values())
 	for k, n := range number {
-		for range n {
-			e.add(s.p, g, k)
+		for n > 0 && e.add(s.p, g, k) {
+			n--
 		}
 	}
 	return e
