@@ -3,24 +3,27 @@ package plan
 import (
 	"context"
 	"slices"
+	"strings"
 )
 
 // job is a piece of an order that shares no board and no part with the rest.
 type job struct {
-	boards, parts []int // their indices in the order
-	p             *problem
-	src           source
-	need          []int // sets to deliver; the rest is unmet
-	cuts          []cut // that deliver them
-	bound         int64 // certified, on the cost of delivering them
-	exact         bool  // solved outright
-	sure          bool  // no plan leaves less unmet
-	open          bool  // the search may still better the cuts or the bound
-	search        *search
-	columned      bool      // column generation has joined the search
-	price         []float64 // of a set of each item, from the search; nil when it has none
-	stats         Stats
-	weighed       int // work of the last estimate, by saving
+	order    Order   // the whole of it
+	boards   []int   // indices in the order
+	parts    [][]int // the same, by item: parts of one size are one item
+	p        *problem
+	src      source
+	need     []int // sets to deliver; the rest is unmet
+	cuts     []cut // that deliver them
+	bound    int64 // certified, on the cost of delivering them
+	exact    bool  // solved outright
+	sure     bool  // no plan leaves less unmet
+	open     bool  // the search may still better the cuts or the bound
+	search   *search
+	columned bool      // column generation has joined the search
+	price    []float64 // of a set of each item, from the search; nil when it has none
+	stats    Stats
+	weighed  int // work of the last estimate, by saving
 }
 
 // split divides an order into jobs.
@@ -48,10 +51,10 @@ func split(o Order) []*job {
 	for i := range o.Parts {
 		r := root(len(o.Boards) + i)
 		if at[r] == nil {
-			at[r] = &job{}
+			at[r] = &job{order: o}
 			jobs = append(jobs, at[r])
 		}
-		at[r].parts = append(at[r].parts, i)
+		at[r].join(i)
 	}
 	for i := range o.Boards {
 		if j := at[root(i)]; j != nil {
@@ -59,20 +62,58 @@ func split(o Order) []*job {
 		}
 	}
 	for _, j := range jobs {
-		j.p = prepare(j.order(o))
+		j.p = prepare(j.own(o))
 	}
 	return jobs
 }
 
-// order returns the order of a job's own boards and parts.
-func (j *job) order(o Order) Order {
+// join adds a part to the item of its size, or as one of its own.
+func (j *job) join(part int) {
+	all := j.order.Parts
+	i := slices.IndexFunc(j.parts, func(of []int) bool { return all[of[0]].alike(all[part]) })
+	if i < 0 {
+		j.parts = append(j.parts, []int{part})
+		return
+	}
+	j.parts[i] = append(j.parts[i], part)
+}
+
+// alike tells whether the leaves of one part serve as those of another.
+func (p Part) alike(q Part) bool {
+	return p.Thickness == q.Thickness && p.Width == q.Width && p.Length == q.Length && p.set() == q.set() &&
+		strings.EqualFold(p.Species, q.Species) && strings.EqualFold(p.Sawn, q.Sawn)
+}
+
+// joined tells whether an item has more than one part.
+func (j *job) joined() bool {
+	return slices.ContainsFunc(j.parts, func(of []int) bool { return len(of) > 1 })
+}
+
+// sunder makes an item of every part and begins anew: what is unmet is so by the
+// order of the parts.
+func (j *job) sunder(ctx context.Context) error {
+	parts := slices.Sorted(slices.Values(slices.Concat(j.parts...)))
+	j.parts = nil
+	for _, i := range parts {
+		j.parts = append(j.parts, []int{i})
+	}
+	j.p = prepare(j.own(j.order))
+	return j.begin(ctx)
+}
+
+// own returns the order of a job's own boards and items.
+func (j *job) own(o Order) Order {
 	boards, parts := o.Boards, o.Parts
 	o.Boards, o.Parts = nil, nil
 	for _, i := range j.boards {
 		o.Boards = append(o.Boards, boards[i])
 	}
-	for _, i := range j.parts {
-		o.Parts = append(o.Parts, parts[i])
+	for _, of := range j.parts {
+		item := parts[of[0]]
+		for _, i := range of[1:] {
+			item.Quantity, item.Spare = item.Quantity+parts[i].Quantity, item.Spare+parts[i].Spare
+		}
+		o.Parts = append(o.Parts, item)
 	}
 	return o
 }
@@ -81,6 +122,9 @@ func (j *job) order(o Order) Order {
 func (j *job) begin(ctx context.Context) (err error) {
 	j.need, j.sure = j.p.possible(), true
 	if cuts, given, ok := solveExact(j.p, j.need, maxExactSteps); ok {
+		if j.joined() && !covers(given, j.need) {
+			return j.sunder(ctx)
+		}
 		j.need, j.cuts = given, trim(cuts, given)
 		j.bound, j.exact = j.p.cost(j.cuts), true
 		return nil
@@ -91,6 +135,9 @@ func (j *job) begin(ctx context.Context) (err error) {
 	_, stages := j.src.(*pricer)
 	cuts, left := j.first(ctx, stages)
 	if !none(left) {
+		if j.joined() {
+			return j.sunder(ctx)
+		}
 		if cuts, err = j.deliver(ctx, cuts, left); err != nil {
 			return err
 		}

@@ -241,22 +241,32 @@ func alike(x, y Billet) bool {
 
 // write adds a job to a plan.
 func (s *solver) write(p *Plan, j *job) {
+	left := make([]int, len(s.o.Parts)) // leaves of each part not given yet
+	for i, part := range s.o.Parts {
+		left[i] = part.sets() * part.set()
+	}
 	for _, c := range j.cuts {
-		t := j.p.taken(c)
-		t.Board = j.boards[t.Board]
-		for b := range t.Billets {
-			for l := range t.Billets[b].Leaves {
-				t.Billets[b].Leaves[l].Part = j.parts[t.Billets[b].Leaves[l].Part]
-			}
-		}
-		p.Taken = append(p.Taken, t)
 		p.Cost += int64(c.copies) * j.p.price(c.kind)
 		p.Stats.Boards += c.copies
-		p.Stats.Billets += c.copies * len(t.Billets)
+		for n := c.copies; n > 0; {
+			t := j.p.taken(c)
+			t.Board = j.boards[t.Board]
+			t.Copies = j.copies(t, n, left)
+			n -= t.Copies
+			p.Stats.Billets += t.Copies * len(t.Billets)
+			for b := range t.Billets {
+				t.Billets[b].Leaves = j.share(t.Billets[b].Leaves, t.Copies, left)
+			}
+			p.Taken = append(p.Taken, t)
+		}
 	}
 	for i, it := range j.p.items {
-		if n := it.need - j.need[i]; n > 0 {
-			p.Unmet = append(p.Unmet, Unmet{j.parts[i], n * j.p.order.Parts[i].set()})
+		n := (it.need - j.need[i]) * j.p.order.Parts[i].set()
+		for _, part := range slices.Backward(j.parts[i]) {
+			if m := min(n, s.o.Parts[part].sets()*s.o.Parts[part].set()); m > 0 {
+				p.Unmet = append(p.Unmet, Unmet{part, m})
+				n -= m
+			}
 		}
 	}
 	p.LowerBound += j.bound
@@ -266,4 +276,58 @@ func (s *solver) write(p *Plan, j *job) {
 	if j.search != nil {
 		p.Stats.Work += j.search.work()
 	}
+}
+
+// copies returns how many of the boards that are cut alike give the same parts, of
+// which so many leaves are left: the next ones may give others.
+func (j *job) copies(t Taken, most int, left []int) int {
+	count := make([]int, len(j.parts))
+	for _, b := range t.Billets {
+		for _, l := range b.Leaves {
+			count[l.Part] += l.Count
+		}
+	}
+	for i, of := range j.parts {
+		if at := j.next(i, left); count[i] > 0 && at < len(of)-1 {
+			most = min(most, max(1, left[of[at]]/count[i]))
+		}
+	}
+	return most
+}
+
+// next returns which of the parts of an item is given next: the first of which
+// there are leaves left, or the last.
+func (j *job) next(item int, left []int) int {
+	of := j.parts[item]
+	at := 0
+	for at < len(of)-1 && left[of[at]] == 0 {
+		at++
+	}
+	return at
+}
+
+// share shares the leaves of items on some boards cut alike out among their parts, as
+// far as each has some left.
+func (j *job) share(leaves []Leaves, copies int, left []int) []Leaves {
+	var out []Leaves
+	for _, l := range leaves {
+		of := j.parts[l.Part]
+		for at := j.next(l.Part, left); at < len(of) && l.Count > 0; at++ {
+			give := l
+			give.Part = of[at]
+			if at < len(of)-1 {
+				give.Count = min(l.Count, left[give.Part])
+			}
+			left[give.Part] -= copies * give.Count
+			l.Count -= give.Count
+			if give.Count > 0 {
+				out = append(out, give)
+			}
+		}
+	}
+	all := j.order.Parts
+	slices.SortStableFunc(out, func(x, y Leaves) int {
+		return cmp.Or(cmp.Compare(all[y.Part].Thickness, all[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
+	})
+	return out
 }

@@ -56,7 +56,7 @@ func (s *solver) add(out []WhatIf, w WhatIf, o Order) []WhatIf {
 		if w.Change == ExtraBoard && j.short() {
 			return out // it would give more leaves, not the same ones for less
 		}
-		saving, ok := j.saving(prepare(j.order(o)), extra, w.Change == ExtraBoard)
+		saving, ok := j.saving(prepare(j.own(o)), extra, w.Change == ExtraBoard)
 		s.weighed += j.weighed
 		j.weighed = 0
 		if !ok {
@@ -108,8 +108,9 @@ func (j *job) prices() []float64 {
 // saving estimates what a job would cost less as another problem.
 func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 	if j.exact {
-		cuts, given, ok := solveExact(q, j.need, whatIfSteps)
-		return j.p.cost(j.cuts) - q.cost(cuts), ok && covers(given, j.need)
+		if cuts, given, ok := solveExact(q, j.need, whatIfSteps); ok {
+			return j.p.cost(j.cuts) - q.cost(cuts), covers(given, j.need)
+		}
 	}
 	value := values(j.prices())
 	if more {
