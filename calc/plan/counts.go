@@ -66,9 +66,21 @@ func newCounts(ctx context.Context, d *dual, a *ascent, o *pool) *counts {
 		c.order = append(c.order, k)
 	}
 	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.price(y), d.p.price(x)) })
-	c.open.push(&node{number: make([]int, len(c.order))})
+	c.open.push(&node{number: c.d.p.costless()})
 	c.addRow(ctx, values(d.best))
 	return c
+}
+
+// costless returns the numbers of boards that cost nothing: all there are, and none of
+// those of which there are any number, as the need leaves out what they give.
+func (p *problem) costless() []int {
+	number := make([]int, len(p.kinds))
+	for k, b := range p.order.Boards {
+		if b.Price == 0 && b.Quantity != Unlimited {
+			number[k] = b.Quantity
+		}
+	}
+	return number
 }
 
 // rowOf returns the row of boards and what the need is worth, unordered.
@@ -217,7 +229,7 @@ func (c *counts) branch(x *node) {
 	}
 	c.nodes++
 	k := c.order[x.n]
-	if q := c.d.p.order.Boards[k].Quantity; q == Unlimited || x.number[k] < q {
+	if b := c.d.p.order.Boards[k]; b.Price > 0 && (b.Quantity == Unlimited || x.number[k] < b.Quantity) {
 		more := &node{n: x.n, number: slices.Clone(x.number)}
 		more.number[k]++
 		c.weigh(more)

@@ -67,3 +67,23 @@ func TestCountsWhole(t *testing.T) {
 		t.Errorf("bound %d, want 100", got)
 	}
 }
+
+// TestCountsFree adds boards that cost nothing: any number of short ones, which
+// give the short part, and one that gives one of the long leaves. The other three
+// need one of the thick boards, 70; for four it takes two of the thin ones.
+func TestCountsFree(t *testing.T) {
+	for _, c := range []struct{ free, want int }{{0, 100}, {1, 70}} {
+		o := Order{
+			Boards: []Board{{Name: "thick", Thickness: 3 * mm, Width: mm, Length: 2 * mm, Quantity: 5, Price: 70},
+				{Name: "thin", Thickness: 2 * mm, Width: mm, Length: 2 * mm, Quantity: 5, Price: 50},
+				{Name: "rest", Thickness: mm, Width: mm, Length: 2 * mm, Quantity: c.free},
+				{Name: "short", Thickness: mm, Width: mm, Length: mm, Quantity: Unlimited}},
+			Parts: []Part{{Name: "leaf", Thickness: mm, Width: mm, Length: 2 * mm, Quantity: 4},
+				{Name: "tab", Thickness: mm, Width: mm, Length: mm, Quantity: 50}},
+		}
+		p := prepare(o)
+		if got := countsBound(p, p.possible(), 140); got != int64(c.want) {
+			t.Errorf("%d free boards: bound %d, want %d", c.free, got, c.want)
+		}
+	}
+}

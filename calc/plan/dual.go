@@ -14,8 +14,8 @@ import (
 type dual struct {
 	p     *problem
 	t     *tables
-	pool  *pool // of which the boards are, if there is one: then nothing is certified
-	need  []int
+	pool  *pool     // of which the boards are, if there is one: then nothing is certified
+	need  []int     // none of what boards that cost nothing give in any number
 	price []float64 // of a set of each item, in the unit of Board.Price
 	best  []float64 // the prices of the best bound
 	value float64   // of the best bound, unrounded
@@ -32,8 +32,14 @@ type dual struct {
 const dualScale = 1 << 10
 
 // newDual returns a dual that starts from prices in proportion to the wood in
-// the items, all of them together worth share of a cost.
+// the items, all of them together worth part of a cost.
 func newDual(p *problem, need []int, cost int64) *dual {
+	need = slices.Clone(need)
+	for i := range need {
+		if p.gratis(i) {
+			need[i] = 0
+		}
+	}
 	d := &dual{p: p, t: newTables(p), need: need, price: make([]float64, len(need)),
 		dir: make([]float64, len(need)), reach: dualReach}
 	volume := p.volumes(need)
@@ -41,11 +47,24 @@ func newDual(p *problem, need []int, cost int64) *dual {
 	for i, n := range need {
 		total += float64(volume[i]) * float64(n)
 	}
-	for i := range d.price {
+	for i, n := range need {
+		if n == 0 {
+			continue
+		}
 		d.price[i] = float64(volume[i]) / max(1, total) * float64(cost) * 0.8
 	}
 	d.best, d.scale = slices.Clone(d.price), slices.Clone(d.price)
 	return d
+}
+
+// gratis tells whether boards that cost nothing give any number of an item.
+func (p *problem) gratis(i int) bool {
+	for k, b := range p.order.Boards {
+		if b.Price == 0 && b.Quantity == Unlimited && slices.Contains(p.sets[p.groups[p.kinds[k].group].set], i) && p.fits(p.kinds[k], i) {
+			return true
+		}
+	}
+	return false
 }
 
 // values returns prices as whole numbers.

@@ -181,9 +181,8 @@ func (s *search) raise() {
 		}
 		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
 		if s.counts.plan != nil {
-			s.plan, s.left = s.counts.plan, make([]int, len(s.need))
+			s.take(s.counts.plan)
 			s.counts.plan = nil
-			s.finish()
 		}
 		return
 	}
@@ -347,13 +346,25 @@ func (s *search) complete() {
 	}
 }
 
-// adopt goes on from cuts that deliver everything.
+// adopt goes on from cuts.
 func (s *search) adopt(cuts []cut) {
-	s.plan, s.left = nil, make([]int, len(s.need))
+	var plan []layout
 	for _, c := range cuts {
 		for range c.copies {
-			s.plan = append(s.plan, c.layout)
+			plan = append(plan, c.layout)
 		}
+	}
+	s.take(plan)
+}
+
+// take goes on from a plan.
+func (s *search) take(plan []layout) {
+	s.plan, s.left = plan, slices.Clone(s.need)
+	for _, lay := range plan {
+		take(s.left, lay.pieces())
+	}
+	for i, n := range s.left {
+		s.left[i] = max(0, n)
 	}
 	s.finish()
 }
