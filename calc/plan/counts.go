@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
+
 	"slices"
 )
 
@@ -17,18 +18,18 @@ import (
 // Source: Benders, Numerische Mathematik 4 (1962) 238-252: integer counts and
 // cuts from the duals of the rest (from memory).
 type counts struct {
-	d       *dual
-	a       *ascent
-	h       *haggler
-	rows    []row
-	open    queue[*node]
-	order   []int    // kinds, the dearest first
-	tabled  bool     // the tables forbid no further numbers
-	aim     []int    // the cheapest numbers that no row forbids, as far as is known
-	stuck   bool     // nothing more is to be learned of them
-	decider *decider // of them
-	plan    []layout // that it has met
-	nodes   int
+	d      *dual
+	a      *ascent
+	h      *haggler
+	rows   []row
+	open   queue[*node]
+	order  []int    // kinds, the dearest first
+	tabled bool     // the tables forbid no further numbers
+	short  [][]int  // numbers that cannot deliver, though every row allows them
+	aim    []int    // the cheapest numbers that no row forbids, as far as is known
+	stuck  bool     // nothing more is to be learned of them
+	plan   []layout // on them
+	nodes  int
 }
 
 // row is what the need and a board of each kind are worth at some prices.
@@ -169,6 +170,8 @@ func (c *counts) done() bool {
 func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
 	c.aim = x.number
 	switch {
+	case c.failed(x.number):
+		c.branch(c.open.pop())
 	case !c.tabled:
 		c.tabled = !c.forbid(ctx, x)
 		c.stuck = c.tabled && c.d.p.large()
@@ -177,40 +180,37 @@ func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
 			c.add(o)
 		}
 	default:
-		c.decide(ctx, x)
+		c.decide(ctx, x.number)
 	}
 }
 
-// decide works on numbers that no row of good prices forbids.
-func (c *counts) decide(ctx context.Context, x *node) {
-	if (c.decider == nil || !slices.Equal(c.decider.number, x.number)) && !c.begin(ctx, x.number) {
+// decide works on numbers that no row forbids: by prices for these numbers, and
+// where those become no better by shortlists, level by level.
+func (c *counts) decide(ctx context.Context, number []int) {
+	c.h.ask(number)
+	level := c.h.level
+	if level == len(allotSteps) {
+		c.stuck = true
 		return
 	}
-	switch v, plan := c.decider.step(ctx); {
-	case v == cannot:
-		c.branch(c.open.pop())
-	case v == can:
-		c.plan, c.stuck = plan, true
-	case len(c.decider.open) == 0:
-		c.stuck = true
+	o, v := c.h.forbid(ctx, number)
+	if v == cannot && len(c.rows) < maxRows {
+		c.add(o)
+		return
 	}
+	if c.h.level > level {
+		v, c.plan = c.h.allot(ctx, number, allotSteps[level])
+	}
+	if v == cannot {
+		c.short = append(c.short, number)
+	}
+	c.stuck = v == can
 }
 
-// begin tells whether a decider of numbers has begun: once there are no prices
-// that forbid them, and unless there are too many boards.
-func (c *counts) begin(ctx context.Context, number []int) bool {
-	if len(c.rows) < maxRows {
-		o, v := c.h.forbid(ctx, number)
-		if v == cannot {
-			c.add(o)
-		}
-		if v != can {
-			return false
-		}
-	}
-	c.decider = newDecider(c.h, number)
-	c.stuck = c.decider == nil
-	return !c.stuck
+// failed tells whether numbers of boards are known not to do: the same ones or more
+// of them have failed.
+func (c *counts) failed(number []int) bool {
+	return slices.ContainsFunc(c.short, func(n []int) bool { return covers(n, number) })
 }
 
 // price returns what the boards of a node cost.
@@ -325,7 +325,7 @@ func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 		aim := over/dualScale + 0.02*float64(total(v, d.need))/dualScale
 		shift(price, slack, stride*aim)
 	}
-	return best, best != nil && least < 0.1
+	return best, best != nil && least < 0.2
 }
 
 // excess returns how much more boards are worth than the need, and how many

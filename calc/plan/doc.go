@@ -24,9 +24,11 @@
 // The bound begins as a Lagrangian one, rounded up to whole boards (counts). It
 // lets a board be cut in several ways at once, by halves and thirds, and so do
 // better prices (haggler) under which no layout of a board is worth too much
-// (brancher, exact for one board). What numbers of boards then remain the
-// cheapest is decided by branching on what each of them gives (decider). Orders
-// of some parts and a few boards are proven so; larger ones keep a gap.
+// (brancher, exact for one board). Whether the numbers of boards that then remain
+// the cheapest can deliver the need is decided by listing all that each board can
+// give and that leaves the others enough (lister, allotter): few lots are worth
+// nearly as much as a board can be. Orders of some parts and a few boards are proven
+// so; larger ones keep a gap.
 //
 // What the boards cannot give is found by asking part after part. The answer
 // is proven (UnmetProven) for small jobs, where the wood does not suffice, and

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -25,14 +26,17 @@ type haggler struct {
 	pull   bool      // toward the centre
 	rounds int
 	done   bool
+	spent  int64 // steps of shortlists
 	asked  []int // numbers of boards that are to be forbidden
 	tries  int
+	near   offer   // that came nearest to that
+	excess float64 // of the worth of the boards then, as a part of the need's
 }
 
 // verdict says whether boards can deliver the need.
 type verdict int
 
-// The verdicts: the last one of prices alone is that they do not tell.
+// The verdicts.
 const (
 	undecided verdict = iota
 	cannot
@@ -54,9 +58,9 @@ const (
 	climbs      = 6      // rounds of ascent
 	idleClimbs  = 3      // of a board that is not in question
 	closeEnough = 0.001  // of the patterns' bound
-	mostRounds  = 400
-	mostTries   = 60 // for some numbers of boards
-	rootLevels  = 5
+	mostRounds  = 12
+	mostTries   = 60   // for some numbers of boards
+	rootLevels  = 2    // of haggleNodes, for prices of no numbers in particular
 	mostClasses = 2500 // length times width classes, for a brancher
 )
 
@@ -72,7 +76,7 @@ func newHaggler(d *dual, o *pool) *haggler {
 func (p *problem) large() bool { return len(p.lens)*len(p.wids) > mostClasses }
 
 // work returns the steps of work so far.
-func (h *haggler) work() int64 { return h.a.b.t.arena.work + h.b.work() + h.pool.work }
+func (h *haggler) work() int64 { return h.a.b.t.arena.work + h.b.work() + h.pool.work + h.spent }
 
 // round finds prices by the pool, and what boards are worth at them. It returns
 // an offer where that may raise a bound on plans of less than a cost.
@@ -193,28 +197,34 @@ func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (
 	return worth, fresh
 }
 
-// forbid seeks prices at which numbers of boards are worth less than the need:
-// one round at a call. When there are any, the boards cannot deliver it, and the
-// offer says what boards are worth then.
-func (h *haggler) forbid(ctx context.Context, number []int) (offer, verdict) {
+// ask begins with numbers of boards that are to be forbidden.
+func (h *haggler) ask(number []int) {
 	if !slices.Equal(h.asked, number) {
-		h.asked, h.level, h.tries = slices.Clone(number), 0, 0
+		h.asked, h.level, h.tries, h.near, h.excess = slices.Clone(number), 0, 0, offer{}, math.Inf(1)
 	}
+}
+
+// forbid seeks prices at which numbers of boards are worth less than the need: one
+// round at a call, and a level higher when it finds none that are better. When there
+// are any, the boards cannot deliver it, and the offer says what boards are worth then.
+func (h *haggler) forbid(ctx context.Context, number []int) (offer, verdict) {
 	v, ok := h.dual().against(ctx, number)
-	if !ok || h.level == rootLevels || h.tries == mostTries {
-		return offer{}, can
+	if !ok || h.level >= len(haggleNodes) || h.tries == mostTries {
+		h.level++
+		return offer{}, undecided
 	}
 	h.tries++
 	worth, fresh := h.verify(ctx, v, h.known(v), number)
 	if ctx.Err() != nil {
 		return offer{}, undecided
 	}
-	over := -total(v, h.d.need)
-	for k, n := range number {
-		over += int64(n) * worth[k]
-	}
+	want := total(v, h.d.need)
+	over := total(worth, number) - want
 	if over < 0 {
 		return offer{v, worth}, cannot
+	}
+	if part := float64(over) / float64(want); part < h.excess {
+		h.near, h.excess = offer{v, worth}, part
 	}
 	if !fresh {
 		h.level++

@@ -1,0 +1,165 @@
+package plan
+
+import (
+	"cmp"
+	"context"
+	"slices"
+)
+
+// allotter decides whether some boards, taken together, can deliver the need,
+// from shortlists: what a board gives is worth no less than the need is when all
+// the other boards are worth as much as they can be. Other prices shorten the
+// lists further, and what is left is tried.
+type allotter struct {
+	h      *haggler
+	groups []allotment
+	near   offer      // prices at which the boards are worth little more than the need
+	chosen [][]*entry // by kind
+	steps  int        // of choosing
+	misses int        // choices that deliver all that has a price, and not the rest
+	plan   []layout
+}
+
+// allotment is a kind of board and what is left of its shortlist.
+type allotment struct {
+	kind    int
+	number  int
+	list    *lister
+	entries []*entry
+	low     []int // sets of each item that its best entries gave at least
+	high    []int // and at most
+}
+
+// entry is a lot of a board.
+type entry struct {
+	lot  lot
+	sets []byte // of each item, no more than the need
+}
+
+// allotSteps is how many steps shortlists may take, level by level of haggleNodes.
+var allotSteps = []int{200_000, 600_000, 2_000_000, 5_000_000, 15_000_000}
+
+// Limits of an allotter.
+const (
+	allotClimbs = 40  // rounds of ascent, for the multipliers of a shortlist
+	allotRounds = 200 // of prices, for the shortlists as they are
+	siftRounds  = 10  // the same, after every choice
+	chooseSteps = 5_000_000
+	fewEntries  = 30 // that are chosen from one by one
+	mostMisses  = 30
+)
+
+// allot decides whether numbers of boards can deliver the need, if shortlists will
+// do for that, and returns a plan if they can.
+func (h *haggler) allot(ctx context.Context, number []int, steps int) (verdict, []layout) {
+	if h.near.value == nil {
+		return undecided, nil
+	}
+	a := &allotter{h: h, chosen: make([][]*entry, len(number)), near: h.near}
+	if verdict := a.shortlist(ctx, number, steps); verdict != can {
+		return verdict, nil
+	}
+	price := make([]float64, len(h.d.need))
+	for i, x := range a.near.value {
+		price[i] = float64(x) / dualScale
+	}
+	c := &deal{left: slices.Clone(h.d.need), groups: slices.Clone(a.groups)}
+	for i, v := range a.near.value {
+		if v == 0 {
+			c.left[i] = 0 // not in question: the entries leave it out
+		}
+	}
+	if a.sift(c, price, allotRounds) {
+		return cannot, nil
+	}
+	a.steps = 0
+	v := a.choose(ctx, c, price)
+	if v == cannot && a.misses > 0 {
+		v = undecided
+	}
+	return v, a.plan
+}
+
+// shortlist makes the shortlists of numbers of boards. The verdict is that the
+// boards can deliver the need as far as the values tell.
+func (a *allotter) shortlist(ctx context.Context, number []int, steps int) verdict {
+	h := a.h
+	need := h.d.need
+	o := a.near
+	over := total(o.worth, number) - total(o.value, need)
+	for _, k := range o.upward(number) {
+		known, _ := h.pool.best(k, o.value, need)
+		h.a.board(k, o.value, need, allotClimbs, known)
+		s, ok := newLister(newTables(h.d.p), k, o.value, h.a.shares(k), need)
+		if !ok || ctx.Err() != nil {
+			return undecided
+		}
+		ok = s.list(ctx, o.worth[k]-over, steps)
+		h.spent += int64(steps - s.budget)
+		if steps = s.budget; !ok {
+			return undecided
+		}
+		if over -= int64(number[k]) * (o.worth[k] - s.most()); over < 0 || len(s.boards) == 0 {
+			return cannot
+		}
+		a.groups = append(a.groups, a.group(s, k, number[k]))
+	}
+	return can
+}
+
+// upward returns the kinds of which there are some numbers, those that are worth least
+// first: their lists are short, and tell by how much less the boards are worth.
+func (o offer) upward(number []int) (kinds []int) {
+	for k, n := range number {
+		if n > 0 {
+			kinds = append(kinds, k)
+		}
+	}
+	slices.SortStableFunc(kinds, func(x, y int) int { return cmp.Compare(o.worth[x], o.worth[y]) })
+	return kinds
+}
+
+// group returns the allotment of a shortlist.
+func (a *allotter) group(s *lister, k, n int) allotment {
+	g := allotment{kind: k, number: n, list: s}
+	for _, x := range s.boards {
+		e := &entry{x, make([]byte, len(a.h.d.need))}
+		for at, i := range s.items {
+			e.sets[i] = x.sets[at]
+		}
+		g.entries = append(g.entries, e)
+	}
+	return g
+}
+
+// complete lays out what is chosen if it delivers the need.
+func (a *allotter) complete(c *deal) verdict {
+	if !none(c.left) {
+		return cannot
+	}
+	left := slices.Clone(a.h.d.need)
+	var plan []layout
+	for _, g := range a.groups {
+		for _, e := range a.chosen[g.kind] {
+			if lay := g.list.layout(g.kind, e.lot); len(lay.pieces()) > 0 {
+				take(left, lay.pieces())
+				plan = append(plan, lay)
+			}
+		}
+	}
+	value := make([]int64, len(left))
+	for i := range left {
+		left[i], value[i] = max(0, left[i]), 1
+	}
+	for i := range plan {
+		plan[i] = a.h.a.b.top(plan[i], value, left)
+	}
+	if none(left) {
+		a.plan = plan
+		return can
+	}
+	if a.misses++; a.misses > mostMisses {
+		return undecided
+	}
+	return cannot
+}
