@@ -13,13 +13,14 @@
 // All lengths are whole nanometres, all prices whole 1/10000 of a currency:
 // nothing in a plan or a bound is rounded.
 //
-// An order is divided into jobs that share no board and no part. A small job is
-// solved outright: every option of every board, and the cheapest way to every
-// state of what is still wanted. A job of one dimension goes to column
-// generation (package colgen). A job of three stages is searched by ruin and
-// recreate with annealing: boards, or single strips of them, are taken out of a
-// plan and laid out anew by nested knapsacks under Lagrangian ascent; column
-// generation joins late where there are many boards.
+// An order is divided into jobs that share no board and no part; parts of one
+// size are one item of a job. A small job is solved outright: every option of
+// every board, and the cheapest way to every state of what is still wanted. A
+// job of one dimension goes to column generation (package colgen). A job of
+// three stages is searched by ruin and recreate with annealing: boards, or
+// single strips of them, are taken out of a plan and laid out anew by nested
+// knapsacks under Lagrangian ascent; column generation joins late where there
+// are many boards.
 //
 // The bound begins as a Lagrangian one, rounded up to whole boards (counts). It
 // lets a board be cut in several ways at once, by halves and thirds, and so do
