@@ -245,7 +245,9 @@ func (s *solver) write(p *Plan, j *job) {
 	for i, part := range s.o.Parts {
 		left[i] = part.sets() * part.set()
 	}
-	for _, c := range j.cuts {
+	cuts := slices.Clone(j.cuts)
+	slices.SortStableFunc(cuts, func(x, y cut) int { return cmp.Compare(x.kind, y.kind) })
+	for _, c := range cuts {
 		p.Cost += int64(c.copies) * j.p.price(c.kind)
 		p.Stats.Boards += c.copies
 		for n := c.copies; n > 0; {
