@@ -44,9 +44,12 @@ const (
 	allotClimbs = 40  // rounds of ascent, for the multipliers of a shortlist
 	allotRounds = 200 // of prices, for the shortlists as they are
 	siftRounds  = 10  // the same, after every choice
-	chooseSteps = 5_000_000
+	chooseSteps = 8_000_000
 	fewEntries  = 30 // that are chosen from one by one
 	mostMisses  = 30
+
+	listWork  = 10 // of a step of a shortlist, in steps of work
+	entryWork = 5  // of weighing an entry
 )
 
 // allot decides whether numbers of boards can deliver the need, if shortlists will
@@ -69,11 +72,11 @@ func (h *haggler) allot(ctx context.Context, number []int, steps int) (verdict, 
 			c.left[i] = 0 // not in question: the entries leave it out
 		}
 	}
-	if a.sift(c, price, allotRounds) {
-		return cannot, nil
+	v := cannot
+	if !a.sift(ctx, c, price, allotRounds) {
+		v = a.choose(ctx, c, price)
 	}
-	a.steps = 0
-	v := a.choose(ctx, c, price)
+	h.spent += entryWork * int64(a.steps)
 	if v == cannot && a.misses > 0 {
 		v = undecided
 	}
@@ -95,7 +98,7 @@ func (a *allotter) shortlist(ctx context.Context, number []int, steps int) verdi
 			return undecided
 		}
 		ok = s.list(ctx, o.worth[k]-over, steps)
-		h.spent += int64(steps - s.budget)
+		h.spent += listWork * int64(steps-s.budget)
 		if steps = s.budget; !ok {
 			return undecided
 		}

@@ -15,12 +15,15 @@ type deal struct {
 // sift seeks prices at which the shortlists become shorter, from some on, and
 // tells whether the boards cannot deliver what is left. The groups keep how much of
 // each item their best entries gave.
-func (a *allotter) sift(c *deal, price []float64, rounds int) bool {
+func (a *allotter) sift(ctx context.Context, c *deal, price []float64, rounds int) bool {
 	least, stride, since := math.Inf(1), 1.0, 0
 	for n := range c.groups {
 		c.groups[n].low, c.groups[n].high = slices.Repeat([]int{math.MaxInt}, len(c.left)), make([]int, len(c.left))
 	}
 	for range rounds {
+		if a.over(ctx) {
+			return false
+		}
 		v := values(price)
 		want := total(v, c.left)
 		over := a.sieve(c, v, want)
@@ -49,6 +52,9 @@ func (a *allotter) sift(c *deal, price []float64, rounds int) bool {
 	}
 	return false
 }
+
+// over tells whether choosing takes too long.
+func (a *allotter) over(ctx context.Context) bool { return a.steps > chooseSteps || ctx.Err() != nil }
 
 // sieve drops the entries that are worth too little at some values for what is
 // left to be delivered. It returns by how much more the boards are worth at most, below 0
@@ -100,7 +106,7 @@ func (a *allotter) choose(ctx context.Context, c *deal, price []float64) verdict
 		return a.complete(c)
 	}
 	price = slices.Clone(price)
-	if a.sift(c, price, siftRounds) {
+	if a.sift(ctx, c, price, siftRounds) {
 		return cannot
 	}
 	at := 0
@@ -116,7 +122,7 @@ func (a *allotter) choose(ctx context.Context, c *deal, price []float64) verdict
 	}
 	kind := c.groups[at].kind
 	for m, e := range c.groups[at].entries {
-		if a.steps > chooseSteps || ctx.Err() != nil {
+		if a.over(ctx) {
 			return undecided
 		}
 		a.chosen[kind] = append(a.chosen[kind], e)
@@ -157,7 +163,7 @@ func (a *allotter) part(ctx context.Context, c *deal, price []float64, at, item 
 		}
 	}
 	for n := g.number; n >= 0; n-- {
-		if a.steps > chooseSteps || ctx.Err() != nil {
+		if a.over(ctx) {
 			return undecided
 		}
 		d := &deal{left: c.left}
