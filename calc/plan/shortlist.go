@@ -22,6 +22,7 @@ type lister struct {
 	value  []int64 // of items in question
 	dear   []int64 // less what the multipliers take
 	limit  []byte
+	joined []byte       // of two lots
 	least  int64        // that the lots of a board are worth, at the dear values
 	clean  list         // crosscuts of a stretch without defects
 	budget int          // steps left
@@ -276,15 +277,15 @@ func (g *grower) grow(parts []lot, some []int32, size, room nm, rest func(nm) in
 			if s.budget--; s.budget < 0 {
 				return
 			}
-			y := s.join(x, parts[n])
-			if y.dear < least || y.sets == x.sets {
+			dear := s.join(&x, &parts[n])
+			if dear < least || string(s.joined) == x.sets {
 				continue
 			}
-			y.size, y.from, y.part = x.size+size, int32(i), n
-			if at, ok := g.best[y.sets]; ok && g.lots[at].size <= y.size {
+			if at, ok := g.best[string(s.joined)]; ok && g.lots[at].size <= x.size+size {
 				continue
 			}
 			s.budget -= lotSteps
+			y := lot{sets: string(s.joined), dear: dear, size: x.size + size, from: int32(i), part: n}
 			g.best[y.sets] = int32(len(g.lots))
 			g.lots = append(g.lots, y)
 		}
@@ -294,15 +295,15 @@ func (g *grower) grow(parts []lot, some []int32, size, room nm, rest func(nm) in
 // lotSteps is what it costs to keep a lot, in steps.
 const lotSteps = 30
 
-// join returns what two lots give together, no more than the need.
-func (s *lister) join(x, y lot) lot {
-	var buffer [64]byte
-	sets, dear := append(buffer[:0], x.sets...), int64(0)
-	for n := range sets {
-		sets[n] = min(s.limit[n]-sets[n], y.sets[n]) + sets[n]
-		dear += int64(sets[n]) * s.dear[n]
+// join joins what two lots give, no more than the need, and returns what that is
+// worth at the dear values.
+func (s *lister) join(x, y *lot) (dear int64) {
+	s.joined = append(s.joined[:0], x.sets...)
+	for n, most := range s.limit {
+		s.joined[n] += min(most-s.joined[n], y.sets[n])
+		dear += int64(s.joined[n]) * s.dear[n]
 	}
-	return lot{sets: string(sets), dear: dear}
+	return dear
 }
 
 // layout returns the layout of a lot of a board of a kind.
