@@ -41,7 +41,7 @@ var allotSteps = []int{200_000, 600_000, 2_000_000, 5_000_000, 15_000_000}
 
 // Limits of an allotter.
 const (
-	allotClimbs = 40  // rounds of ascent, for the multipliers of a shortlist
+	allotClimbs = 150 // rounds of ascent, for the multipliers of a shortlist
 	allotRounds = 200 // of prices, for the shortlists as they are
 	siftRounds  = 10  // the same, after every choice
 	chooseSteps = 8_000_000
@@ -86,14 +86,21 @@ func (h *haggler) allot(ctx context.Context, number []int, steps int) (verdict, 
 // shortlist makes the shortlists of numbers of boards. The verdict is that the
 // boards can deliver the need as far as the values tell.
 func (a *allotter) shortlist(ctx context.Context, number []int, steps int) verdict {
-	h := a.h
-	need := h.d.need
-	o := a.near
+	h, o, need := a.h, a.near, a.h.d.need
+	share := make([][]float64, len(number))
+	for k, n := range number {
+		if n > 0 {
+			known, _ := h.pool.best(k, o.value, need)
+			f := h.a.board(k, o.value, need, allotClimbs, known)
+			o.worth[k], share[k] = min(o.worth[k], f.bound), f.share
+		}
+	}
 	over := total(o.worth, number) - total(o.value, need)
+	if over < 0 {
+		return cannot
+	}
 	for _, k := range o.upward(number) {
-		known, _ := h.pool.best(k, o.value, need)
-		h.a.board(k, o.value, need, allotClimbs, known)
-		s, ok := newLister(newTables(h.d.p), k, o.value, h.a.shares(k), need)
+		s, ok := newLister(newTables(h.d.p), k, o.value, share[k], need)
 		if !ok || ctx.Err() != nil {
 			return undecided
 		}

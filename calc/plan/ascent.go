@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 
 	"resawd/calc/plan/colgen"
 )
@@ -30,20 +29,13 @@ func newAscent(p *problem) *ascent {
 	return &ascent{newBuilder(p), make([][]float64, len(p.kinds))}
 }
 
-// shares returns the multipliers of the last question of a kind.
-func (a *ascent) shares(k int) []float64 {
-	if a.held[k] == nil {
-		return make([]float64, len(a.b.t.p.items))
-	}
-	return slices.Clone(a.held[k])
-}
-
 // found is what an ascent has found for one board.
 type found struct {
 	lay   layout
-	worth int64 // of lay
-	bound int64 // no layout within the limits is worth more
-	count []int // sets of each item in the board that gave the bound
+	worth int64     // of lay
+	bound int64     // no layout within the limits is worth more
+	count []int     // sets of each item in the board that gave the bound
+	share []float64 // its multipliers
 }
 
 // climb is one ascent.
@@ -69,7 +61,7 @@ func (a *ascent) board(k int, value []int64, limit []int, rounds int, floor int6
 // part is board for some stretches of a board alone.
 func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds int, floor int64) found {
 	c := climb{ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: 1}
-	c.best.bound = math.MaxInt64
+	c.best.bound, c.best.share = math.MaxInt64, make([]float64, len(value))
 	c.best.lay.kind = k
 	if c.share = a.held[k]; c.share == nil {
 		c.share = make([]float64, len(value))
@@ -107,6 +99,7 @@ func (c *climb) round() bool {
 	c.sinceImprove++
 	if bound < c.best.bound && !c.b.t.arena.full {
 		c.best.bound, c.best.count, c.sinceImprove = bound, count, 0
+		c.best.share = append(c.best.share[:0], c.share...)
 	}
 	if strips, ok := c.b.whole(kd, pieces); ok {
 		c.offer(layout{c.kind, strips})

@@ -172,6 +172,7 @@ func above(floor int64) int64 { return floor + int64(clearly*float64(floor)) }
 // pattern that is worth clearly more than a floor.
 func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (worth []int64, fresh bool) {
 	worth = make([]int64, len(floors))
+	share := make([][]float64, len(floors))
 	idle := func(k int) bool { return len(number) > 0 && number[k] == 0 }
 	for k := range worth {
 		rounds := climbs
@@ -179,7 +180,7 @@ func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (
 			rounds = idleClimbs
 		}
 		f := h.a.board(k, v, h.d.need, rounds, floors[k])
-		worth[k] = min(f.bound, total(v, h.d.need))
+		worth[k], share[k] = min(f.bound, total(v, h.d.need)), f.share
 		fresh = f.worth > above(floors[k]) && h.pool.add(f.lay) || fresh
 		if ctx.Err() != nil {
 			return worth, fresh
@@ -190,7 +191,7 @@ func (h *haggler) verify(ctx context.Context, v, floors []int64, number []int) (
 	}
 	for k := range worth {
 		if least := above(floors[k]); worth[k] > least && !idle(k) {
-			worth[k] = min(worth[k], h.b.board(ctx, k, v, h.d.need, least, h.a.shares(k), haggleNodes[h.level]))
+			worth[k] = min(worth[k], h.b.board(ctx, k, v, h.d.need, least, share[k], haggleNodes[h.level]))
 			fresh = h.b.worth > least && h.pool.add(h.b.best) || fresh
 		}
 	}
