@@ -37,7 +37,7 @@ type entry struct {
 }
 
 // allotSteps is how many steps shortlists may take, level by level of haggleNodes.
-var allotSteps = []int{200_000, 600_000, 2_000_000, 5_000_000, 15_000_000}
+var allotSteps = []int{200_000, 600_000, 2_000_000, 5_000_000, 10_000_000}
 
 // Limits of an allotter.
 const (
@@ -100,7 +100,7 @@ func (a *allotter) shortlist(ctx context.Context, number []int, steps int) verdi
 		return cannot
 	}
 	for _, k := range o.upward(number) {
-		s, ok := newLister(newTables(h.d.p), k, o.value, share[k], need)
+		s, ok := newLister(h.a.b.t, k, o.value, share[k], need)
 		if !ok || ctx.Err() != nil {
 			return undecided
 		}

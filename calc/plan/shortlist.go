@@ -47,8 +47,8 @@ type lot struct {
 // mostSets is the largest need of an item that a byte holds.
 const mostSets = math.MaxUint8
 
-// newLister returns a lister for some values and multipliers, false where the need is
-// too large for it.
+// newLister returns a lister for some values and multipliers, which has the tables to
+// itself until it has listed, false where the need is too large for it.
 func newLister(t *tables, k int, value []int64, share []float64, need []int) (*lister, bool) {
 	s := &lister{p: t.p, t: t, kd: t.p.kinds[k]}
 	dear := make([]int64, len(value))
@@ -68,6 +68,8 @@ func newLister(t *tables, k int, value []int64, share []float64, need []int) (*l
 		s.value, s.dear, s.limit = append(s.value, value[i]), append(s.dear, dear[i]), append(s.limit, byte(need[i]))
 		s.least -= (value[i] - dear[i]) * int64(need[i])
 	}
+	g := t.p.groups[s.kd.group]
+	t.deep[g.set] = slices.Max(g.room)
 	t.ask(dear, need)
 	return s, true
 }
@@ -86,7 +88,6 @@ func (s *lister) list(ctx context.Context, floor int64, budget int) bool {
 	if s.budget < 0 || s.t.arena.full {
 		return false
 	}
-	s.t = nil // it may be large
 	for _, x := range s.made {
 		if x.worth(s.value) >= floor {
 			s.boards = append(s.boards, x)
@@ -134,6 +135,7 @@ func (s *lister) crosscut() []lot {
 		}
 		for _, x := range s.rip(l, rest) {
 			if x.dear+rest >= s.least && s.holds(x, func(it item) bool { return it.len == l }) { // or a shorter one would do
+				s.budget -= lotSteps
 				x.at = int32(l)
 				classes[l] = append(classes[l], int32(len(s.strips)))
 				s.strips = append(s.strips, x)
@@ -214,6 +216,7 @@ func (s *lister) stack(l, w int, rest int64) (some []int32) {
 		if n == len(fit) {
 			x := lot{sets: string(sets), dear: worth, from: -1, part: -1, at: int32(w)}
 			if worth+rest >= s.least && !s.open(fit, sets, room) && s.holds(x, func(it item) bool { return it.wid == w }) {
+				s.budget -= lotSteps
 				some = append(some, int32(len(s.stacks)))
 				s.stacks = append(s.stacks, x)
 			}
