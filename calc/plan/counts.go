@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"math"
-
 	"slices"
 )
 

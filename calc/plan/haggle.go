@@ -26,7 +26,7 @@ type haggler struct {
 	pull   bool      // toward the centre
 	rounds int
 	done   bool
-	spent  int64 // steps of shortlists
+	spent  int64 // work of shortlists
 	asked  []int // numbers of boards that are to be forbidden
 	tries  int
 	near   offer   // that came nearest to that
