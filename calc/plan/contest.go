@@ -155,8 +155,11 @@ func (s *search) enter(plan []layout, number []int) *entrant {
 	})
 	g := s.greed(e.plan, e.left, s.values())
 	for k, n := range number {
-		for n > 0 && e.add(s.p, g, k) {
-			n--
+		for ; n > 0; n-- {
+			if !e.add(s.p, g, k) { // nothing that it could give is left yet
+				e.plan = append(e.plan, layout{kind: k})
+				e.cost += s.p.price(k)
+			}
 		}
 	}
 	return e

@@ -28,23 +28,15 @@ func (s *search) refit() {
 	}
 }
 
-// open takes strips out of one or two boards of a plan and adds their sets to
+// open takes strips out of some boards of a plan and adds their sets to
 // what is left. It returns the boards, in any order.
 func (s *search) open(plan []layout, left []int) []int {
-	if len(plan) == 0 {
-		return nil
-	}
-	var open []int
-	for n := min(len(plan), 1+s.rng.IntN(3)); len(open) < n; {
-		if i := s.rng.IntN(len(plan)); !slices.Contains(open, i) {
-			open = append(open, i)
-		}
-	}
+	open := s.lossy(plan, min(len(plan), 1+s.rng.IntN(3)))
 	for _, i := range open {
-		part := 0.1 + 0.5*s.rng.Float64()
+		part, mean := 0.1+0.5*s.rng.Float64(), s.rate(plan[i].strips...)
 		lay := layout{kind: plan[i].kind}
 		for _, st := range plan[i].strips {
-			if s.rng.Float64() >= part {
+			if s.rng.Float64() >= part*s.bias(st, mean) {
 				lay.strips = append(lay.strips, st)
 				continue
 			}
@@ -116,14 +108,15 @@ func (s *search) loosen(plan []layout, left []int) []loose {
 	var all []loose
 	copied := map[int]bool{}
 	for range min(len(plan), 2+s.rng.IntN(2)) {
-		i := s.rng.IntN(len(plan))
+		i := s.lossy(plan, 1)[0]
 		if !copied[i] {
 			plan[i], copied[i] = plan[i].clone(), true
 		}
 		if len(plan[i].strips) == 0 {
 			continue
 		}
-		st := &plan[i].strips[s.rng.IntN(len(plan[i].strips))]
+		strips := plan[i].strips
+		st := &strips[s.tournament(len(strips), stripRivals, func(n int) float64 { return -s.rate(strips[n]) })]
 		if len(st.billets) == 0 {
 			continue
 		}

@@ -304,12 +304,13 @@ func (s *search) finish() {
 
 // offer keeps a plan that delivers everything if it is the cheapest.
 func (s *search) offer(plan []layout) {
+	plan = slices.DeleteFunc(slices.Clone(plan), func(lay layout) bool { return len(lay.strips) == 0 })
 	var cost int64
 	for _, lay := range plan {
 		cost += s.p.price(lay.kind)
 	}
 	if cost < s.least || cost == s.least && len(plan) < len(s.best) {
-		s.best, s.least = slices.Clone(plan), cost
+		s.best, s.least = plan, cost
 		s.gained = s.work() - s.raised
 		s.meet(plan)
 	}
@@ -381,13 +382,10 @@ func (s *search) worthless(left []int) float64 {
 // ruin takes one to four boards out of the plan at hand. It returns the
 // others, what is missing without them, and the kinds of the boards.
 func (s *search) ruin() (kept []layout, left, gone []int) {
-	out := map[int]bool{}
-	for n := min(len(s.plan), 1+s.rng.IntN(4)); len(out) < n; {
-		out[s.rng.IntN(len(s.plan))] = true
-	}
+	out := s.lossy(s.plan, min(len(s.plan), 1+s.rng.IntN(4)))
 	left = slices.Clone(s.left)
 	for i, lay := range s.plan {
-		if !out[i] {
+		if !slices.Contains(out, i) {
 			kept = append(kept, lay)
 			continue
 		}

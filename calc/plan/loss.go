@@ -1,0 +1,74 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Small steps are made rather where the plan at hand loses much: on boards that
+// cost more than what they give is worth at the best prices of the dual, and on
+// strips that are worth little for their length. A plan as cheap as the bound
+// loses nothing anywhere.
+
+// How steps prefer what loses much.
+const (
+	boardRivals = 3   // boards that one is compared with
+	stripRivals = 1   // the same for a strip that is to be sawn anew
+	stripBias   = 0.5 // toward strips that are worth less than the others of a board
+)
+
+// lossy picks some boards of a plan, rather those that lose much.
+func (s *search) lossy(plan []layout, n int) []int {
+	loss, rest := make([]float64, len(plan)), make([]int, len(plan))
+	for i, lay := range plan {
+		loss[i], rest[i] = float64(s.p.price(lay.kind))-s.gives(lay.strips), i
+	}
+	var picked []int
+	for range n {
+		at := s.tournament(len(rest), boardRivals, func(i int) float64 { return loss[rest[i]] })
+		picked = append(picked, rest[at])
+		rest = slices.Delete(rest, at, at+1)
+	}
+	return picked
+}
+
+// tournament returns which of n has the highest score of some that it picks by chance.
+//
+// Source: tournament selection, common practice.
+func (s *search) tournament(n, rivals int, score func(i int) float64) int {
+	at := s.rng.IntN(n)
+	for range rivals {
+		if i := s.rng.IntN(n); score(i) > score(at) {
+			at = i
+		}
+	}
+	return at
+}
+
+// bias returns how much likelier than others a strip is to be taken out of a
+// board whose strips are worth so much for their length in the mean.
+func (s *search) bias(st strip, mean float64) float64 {
+	return 1 + stripBias*float64(cmp.Compare(mean, s.rate(st)))
+}
+
+// rate returns what strips are worth for their length.
+func (s *search) rate(strips ...strip) float64 {
+	var long nm
+	for _, st := range strips {
+		long += s.p.lens[st.l] + s.p.order.CrosscutKerf
+	}
+	return s.gives(strips) / float64(max(1, long))
+}
+
+// gives returns what strips give is worth at the best prices of the dual.
+func (s *search) gives(strips []strip) float64 {
+	var sum float64
+	for _, st := range strips {
+		for _, bl := range st.billets {
+			for _, pc := range bl.sets {
+				sum += float64(pc.Count) * s.dual.best[pc.Item]
+			}
+		}
+	}
+	return sum
+}
