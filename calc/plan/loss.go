@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Small steps are made rather where the plan at hand loses much: on boards that
+// Steps are made rather where the plan at hand loses much: on boards that
 // cost more than what they give is worth at the best prices of the dual, and on
 // strips that are worth little for their length. A plan as cheap as the bound
 // loses nothing anywhere.
