@@ -40,6 +40,7 @@ const (
 	mostOut     = 3     // boards of another plan that an entrant does without
 	allOut      = 6     // one entrant in so many does without any of them
 	candidates  = 5     // until one will do
+	mostBare    = 2     // times the boards of the best plan, with those that give nothing yet
 	worthSpread = 0.06  // of what boards are taken to be worth
 	budgetReach = 0.5   // from the least cost to the bound
 )
@@ -156,10 +157,14 @@ func (s *search) enter(plan []layout, number []int) *entrant {
 	g := s.greed(e.plan, e.left, s.values())
 	for k, n := range number {
 		for ; n > 0; n-- {
-			if !e.add(s.p, g, k) { // nothing that it could give is left yet
-				e.plan = append(e.plan, layout{kind: k})
-				e.cost += s.p.price(k)
+			if e.add(s.p, g, k) {
+				continue
 			}
+			if len(e.plan) >= mostBare*len(s.best) {
+				break
+			}
+			e.plan = append(e.plan, layout{kind: k}) // what it could give is not left yet
+			e.cost += s.p.price(k)
 		}
 	}
 	return e

@@ -19,27 +19,32 @@ const (
 
 // lossy picks some boards of a plan, rather those that lose much.
 func (s *search) lossy(plan []layout, n int) []int {
-	loss, rest := make([]float64, len(plan)), make([]int, len(plan))
-	for i, lay := range plan {
-		loss[i], rest[i] = float64(s.p.price(lay.kind))-s.gives(lay.strips), i
+	rest := make([]int, len(plan))
+	for i := range rest {
+		rest[i] = i
 	}
 	var picked []int
 	for range n {
-		at := s.tournament(len(rest), boardRivals, func(i int) float64 { return loss[rest[i]] })
+		at := s.tournament(len(rest), boardRivals, func(i int) float64 { return s.loss(plan[rest[i]]) })
 		picked = append(picked, rest[at])
 		rest = slices.Delete(rest, at, at+1)
 	}
 	return picked
 }
 
+// loss returns what a board costs beyond what it gives is worth.
+func (s *search) loss(lay layout) float64 { return float64(s.p.price(lay.kind)) - s.gives(lay.strips) }
+
 // tournament returns which of n has the highest score of some that it picks by chance.
 //
 // Source: tournament selection, common practice.
 func (s *search) tournament(n, rivals int, score func(i int) float64) int {
 	at := s.rng.IntN(n)
+	highest := score(at)
 	for range rivals {
-		if i := s.rng.IntN(n); score(i) > score(at) {
-			at = i
+		i := s.rng.IntN(n)
+		if x := score(i); x > highest {
+			at, highest = i, x
 		}
 	}
 	return at

@@ -108,7 +108,7 @@ func (s *search) loosen(plan []layout, left []int) []loose {
 	var all []loose
 	copied := map[int]bool{}
 	for range min(len(plan), 2+s.rng.IntN(2)) {
-		i := s.lossy(plan, 1)[0]
+		i := s.tournament(len(plan), boardRivals, func(i int) float64 { return s.loss(plan[i]) })
 		if !copied[i] {
 			plan[i], copied[i] = plan[i].clone(), true
 		}
