@@ -15,13 +15,17 @@ const schemaPath = "#/components/schemas/"
 // A request reads a length as a number or a text, and an answer tells it as a
 // number; a request refuses unknown fields, and an answer may grow. So each
 // schema belongs to one side, and one that serves both, as the request that an
-// answer repeats in "used", becomes two.
+// answer repeats in "used", becomes two. A request ready to send, as the one for
+// a billet's run sheet in a plan, is on the side of requests wherever it stands.
 
 // part gives each side its schemas, under names without packages.
 func (f *finisher) part() error {
 	swag := f.doc.Components.Schemas
 	f.doc.Components.Schemas = nil
-	answering := side{closure(swag, f.requests())}
+	answering := side{taken: closure(swag, f.requests()), bodies: map[string]bool{}}
+	for _, ref := range f.requests() {
+		answering.bodies[strings.TrimPrefix(*ref, schemaPath)] = true
+	}
 	if err := f.publish(swag, f.requests(), inRequest); err != nil {
 		return err
 	}
@@ -42,8 +46,8 @@ func (f *finisher) publish(swag spec.Object[*spec.Schema], refs []*string, on si
 }
 
 // side is where a schema is used: in an answer where some names are taken by
-// requests, or in a request.
-type side struct{ taken map[string]bool }
+// requests, some of them bodies of requests, or in a request.
+type side struct{ taken, bodies map[string]bool }
 
 var inRequest = side{}
 
@@ -64,6 +68,15 @@ func (s side) point(ref *string) {
 	*ref = schemaPath + s.name(strings.TrimPrefix(*ref, schemaPath))
 }
 
+// of gives the side of what a field refers to: a request in an answer is ready
+// to send, unless it is the one that was used.
+func (s side) of(field, ref string) side {
+	if field != "used" && s.bodies[strings.TrimPrefix(ref, schemaPath)] {
+		return inRequest
+	}
+	return s
+}
+
 // add publishes a copy of a schema for one side.
 func (f *finisher) add(swag string, s *spec.Schema, on side) error {
 	name := on.name(swag)
@@ -82,7 +95,10 @@ func (f *finisher) add(swag string, s *spec.Schema, on side) error {
 	default:
 		s.Required = namesOf(fields, neededInAnswer)
 	}
-	eachRef(s, on.point)
+	eachRef(s.Items, on.point)
+	for _, p := range s.Properties {
+		eachRef(p.Value, func(ref *string) { on.of(p.Name, *ref).point(ref) })
+	}
 	f.doc.Components.Schemas.Set(name, s)
 	return nil
 }
