@@ -91,6 +91,16 @@ func (c *call) fillHoldBack(name **string, holdBack **length.Length) *shop.Fixin
 	return fixing
 }
 
+// cleanArea is the sawn area after which the shop cleans, nil where it says none.
+func (c *call) cleanArea() *Area {
+	own := c.shop.Care.CleanArea
+	if own == nil {
+		return nil
+	}
+	side := c.shop.Unit().In(length.Millimetre)
+	return new(Area(*own * side * side))
+}
+
 // fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever
 // the saw has, unless it says one or the other itself. Both together are
 // refused.

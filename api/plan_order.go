@@ -22,7 +22,7 @@ func (c *call) planOrder(q *PlanRequest) plan.Order {
 		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin,
 	}
 	if q.Saw != nil {
-		o.Saw = plan.Saw{CuttingHeight: *saw.CuttingHeight, BilletLength: *saw.RailLength}
+		o.Saw = plan.Saw{CuttingHeight: *saw.CuttingHeight, BilletLength: *saw.RailLength / 2}
 	}
 	for i := range q.Boards {
 		o.Boards[i] = q.Boards[i].board()

@@ -36,7 +36,7 @@ type RunRequest struct {
 	Rounding         *string        `json:"rounding,omitzero" validate:"omitempty,oneof=step position" enums:"step,position" default:"step" example:"step"`     // step turns the same divisions at every pass; position keeps every position within half a division of the ideal
 	Tolerance        *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in" example:"0.003"`                                         // How far a leaf may be off, thin or thick; 0.003 in by default
 	CleanEvery       *int           `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001" example:"10"`                                             // Cuts between two cleanings; the shop's by default
-	CleanArea        *Area          `json:"clean_area,omitzero" validate:"omitempty,gt=0" example:"2000"`                                                       // Sawn area between two cleanings, square units, if that comes first
+	CleanArea        *Area          `json:"clean_area,omitzero" validate:"omitempty,gt=0" example:"2000"`                                                       // Sawn area between two cleanings, square units, if that comes first; the shop's by default
 	TPI              *float64       `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100" example:"6"`                                                      // Teeth per inch; the blade's by default
 	BladeSpeed       *BladeSpeed    `json:"blade_speed,omitzero" validate:"omitempty,gt=0" example:"3000"`                                                      // ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
 	WheelDiameter    *length.Length `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m" example:"14"`                                        // Diameter of the driven wheel; the saw's by default
@@ -199,6 +199,7 @@ func (c *call) runInput(q *RunRequest) run.Input {
 	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
 	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
 	fill(c, "clean_every", &q.CleanEvery, c.shop.Care.CleanEvery, nil, nil)
+	fill(c, "clean_area", &q.CleanArea, c.cleanArea(), nil, nil)
 	c.fillSpeed(&q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 	q.fillFixed()
 	if fixing.Longest != nil && *q.Board.Length > *fixing.Longest {

@@ -20,6 +20,7 @@ type Shop struct {
 	Blades         []Blade        `json:"blades" yaml:"blades" validate:"required,min=1,max=500,unique=Name,dive"`       // The blades
 	Fixings        []Fixing       `json:"fixings" yaml:"fixings" validate:"required,min=1,max=50,unique=Name,dive"`      // The ways to fix a board to its fence
 	SmallestLeaf   *length.Length `json:"smallest_leaf" yaml:"smallest_leaf" validate:"required,gt=0,within=..1in"`      // The thinnest leaf the shop trusts itself to saw
+	SmallestBillet Billet         `json:"smallest_billet" yaml:"smallest_billet"`                                        // The smallest board or billet that the shop thinks safe to rip and resaw
 	MetalClearance *length.Length `json:"metal_clearance" yaml:"metal_clearance" validate:"required,gte=0,within=..4in"` // How far the blade stays off metal in the board
 	Care           Care           `json:"care" yaml:"care"`                                                              // When to clean
 	Rates          Rates          `json:"rates" yaml:"rates"`                                                            // What an hour costs
@@ -37,7 +38,8 @@ type Saw struct {
 	Backlash         *length.Length `json:"backlash" yaml:"backlash" validate:"required,gte=0,within=..1in"`                                                                          // Dial travel lost on reversing
 	Travel           *length.Length `json:"travel" yaml:"travel" validate:"required,gt=0,within=..10m"`                                                                               // Travel of the screw from end to end
 	CuttingHeight    *length.Length `json:"cutting_height" yaml:"cutting_height" validate:"required,gt=0,within=..3m"`                                                                // The tallest board the saw takes
-	RailLength       *length.Length `json:"rail_length" yaml:"rail_length" validate:"required,gt=0,within=..30m"`                                                                     // The longest board with run-in and run-out that the carriage carries
+	RailLength       *length.Length `json:"rail_length" yaml:"rail_length" validate:"required,gt=0,within=..30m"`                                                                     // Length of the rail, which carries the carriage and all its travel
+	WidestBlade      *length.Length `json:"widest_blade,omitzero" yaml:"widest_blade" validate:"omitempty,gt=0,within=..12in"`                                                        // The widest blade that the saw takes; absent where nobody says
 	DefaultBlade     string         `json:"default_blade" yaml:"default_blade" validate:"required" example:"half-inch"`                                                               // The blade it usually wears
 }
 
@@ -64,9 +66,16 @@ type Fixing struct {
 	Longest    *length.Length `json:"longest,omitzero" yaml:"longest" validate:"omitempty,gt=0,within=..30m"` // The longest board it holds; absent for any
 }
 
-// Care is when a run stops for cleaning.
+// Billet is the size of a piece along its grain and across.
+type Billet struct {
+	Length *length.Length `json:"length" yaml:"length" validate:"required,gte=0,within=..3m"` // Along the grain
+	Width  *length.Length `json:"width" yaml:"width" validate:"required,gte=0,within=..3m"`   // Across it
+}
+
+// Care is when a run stops for cleaning: whichever comes first.
 type Care struct {
-	CleanEvery *int `json:"clean_every" yaml:"clean_every" validate:"required,gte=1,lte=10000"` // Cuts between two cleanings of wheels and rail
+	CleanEvery *int     `json:"clean_every" yaml:"clean_every" validate:"required,gte=1,lte=10000"`              // Cuts between two cleanings of wheels and rail
+	CleanArea  *float64 `json:"clean_area,omitzero" yaml:"clean_area" validate:"omitempty,gt=0,lte=10000000000"` // Sawn area between two cleanings, in square units; absent where only the cuts count
 }
 
 // Rates are the costs of an hour.

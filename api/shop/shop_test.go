@@ -15,7 +15,7 @@ func TestDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	saw, ok := s.Saw(s.DefaultSaw)
-	if !ok || *saw.Lead != 50*length.Thou || *saw.DivisionsPerTurn != 50 || *saw.CuttingHeight != 12*length.Inch {
+	if !ok || *saw.Lead != 100*length.Thou || *saw.DivisionsPerTurn != 100 || *saw.CuttingHeight != 10*length.Inch {
 		t.Errorf("the default saw is %+v", saw)
 	}
 	if len(s.Saws) != 2 || len(s.Blades) != 6 || !s.Demo {
@@ -34,12 +34,12 @@ func TestFaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ old, new, want string }{
-		{"lead: 0.050", "lead: 0", "line 14: saws[0].lead must be above 0 in; 0 in was given"},
-		{"lead: 0.050", "lead: 0.05 furlong", `line 14: "0.05 furlong" has the unknown unit "furlong"`},
-		{"lead: 0.050\n", "\n", "line 11: saws[0].lead is missing"},
-		{"divisions_per_turn: 50", "divisions_per_turn: 0", "line 15: saws[0].divisions_per_turn must be at least 1; 0 was given"},
-		{"divisions_per_turn: 50", "divisions_per_turn: fifty", "[15:25]"},
-		{"cutting_height: 12", "cutting_hight: 12", `unknown field "cutting_hight"`},
+		{"lead: 0.100", "lead: 0", "line 14: saws[0].lead must be above 0 in; 0 in was given"},
+		{"lead: 0.100", "lead: 0.05 furlong", `line 14: "0.05 furlong" has the unknown unit "furlong"`},
+		{"lead: 0.100\n", "\n", "line 11: saws[0].lead is missing"},
+		{"divisions_per_turn: 100", "divisions_per_turn: 0", "line 15: saws[0].divisions_per_turn must be at least 1; 0 was given"},
+		{"divisions_per_turn: 100", "divisions_per_turn: fifty", "[15:25]"},
+		{"cutting_height: 10", "cutting_hight: 10", `unknown field "cutting_hight"`},
 		{"travel: 4\n", "travel: 4\n    travel: 4\n", `[18:5] mapping key "travel" already defined`},
 		{"default_saw: bench", "default_saw: big", `line 7: default_saw is "big", which is none of the saws`},
 		{"default_fixing: tape", "default_fixing: nails", `line 8: default_fixing is "nails", which is none of the fixings`},

@@ -11,18 +11,18 @@ import (
 
 const thou = length.Thou
 
-// demo is a board of 1/2 in on a dial of 0.050 in and 50 divisions, with a kerf
+// demo is a board of 1/2 in on a dial of 0.100 in and 100 divisions, with a kerf
 // of 0.045 in and a truing cut of 0.050 in.
 func demo() run.Input {
 	return run.Input{
 		Board:  run.Board{Name: "A", Thickness: 500 * thou, Width: 6 * length.Inch, Length: 36 * length.Inch},
 		Leaves: []run.Entry{{Name: "back", Thickness: 50 * thou, Count: 2, Matched: 2}, {Name: "binding", Thickness: 50 * thou}},
 		Setting: dial.Setting{
-			Screw: dial.Screw{Lead: 50 * thou, DivisionsPerTurn: 50}, Kerf: 45 * thou,
+			Screw: dial.Screw{Lead: 100 * thou, DivisionsPerTurn: 100}, Kerf: 45 * thou,
 		},
 		Skim: 50 * thou,
 		Saw: run.Saw{
-			CuttingHeight: 12 * length.Inch, RailLength: 48 * length.Inch, BladeSpeed: feed.Speed(3000 * length.Foot),
+			CuttingHeight: 12 * length.Inch, RailLength: 104 * length.Inch, BladeSpeed: feed.Speed(3000 * length.Foot),
 		},
 		Feed: feed.Speed(10 * length.Inch), TPI: 6,
 	}
@@ -33,17 +33,17 @@ func demo() run.Input {
 func ExampleCompose() {
 	sheet, _ := run.Compose(demo())
 	for _, c := range sheet.Cuts {
-		fmt.Printf("%d %q: %d turn %d, at %d, tally %d, left %s\n",
+		fmt.Printf("%d %q: %d turns %d, at %d, tally %d, left %s\n",
 			c.Cut, c.Name, c.WholeTurns, c.Divisions, c.Reading, c.TurnTally, c.BoardLeft.Decimal(length.Inch))
 	}
 	s := sheet.Summary
 	fmt.Println(s.LeafCount, "leaves,", s.TotalSeconds, "s, recovery", s.Recovery)
 	// Output:
-	// 1 "": 1 turn 45, at 45, tally 1, left 0.405
-	// 2 "back": 1 turn 45, at 40, tally 3, left 0.31
-	// 3 "back": 1 turn 45, at 35, tally 5, left 0.215
-	// 4 "binding": 1 turn 45, at 30, tally 7, left 0.12
-	// 5 "binding": 1 turn 45, at 25, tally 9, left 0.025
+	// 1 "": 0 turns 95, at 95, tally 0, left 0.405
+	// 2 "back": 0 turns 95, at 90, tally 1, left 0.31
+	// 3 "back": 0 turns 95, at 85, tally 2, left 0.215
+	// 4 "binding": 0 turns 95, at 80, tally 3, left 0.12
+	// 5 "binding": 0 turns 95, at 75, tally 4, left 0.025
 	// 4 leaves, 1080 s, recovery 0.4
 }
 

@@ -39,7 +39,7 @@ func (e Entry) set() int { return max(1, e.Matched) }
 // Saw is what the bandsaw and its carriage set.
 type Saw struct {
 	CuttingHeight length.Length
-	RailLength    length.Length // board with run-in and run-out
+	RailLength    length.Length // carries the carriage and its travel: twice the board, run-in and run-out
 	BladeSpeed    feed.Speed
 	SmallestLeaf  length.Length
 	Clearance     length.Length // how near metal in the board a cut may come
@@ -124,9 +124,15 @@ func (in Input) checkBoard() error {
 		fault.Because(fault.Above("board width", in.Board.Width, 0, in.Saw.CuttingHeight), "the cutting height"),
 		fault.Within("run in", in.RunIn, 0, rail),
 		fault.Within("run out", in.RunOut, 0, rail-in.RunIn),
-		fault.Because(fault.Above("board length", in.Board.Length, 0, rail-in.RunIn-in.RunOut), "what the rail carries with run-in and run-out"),
+		fault.Because(fault.Above("board length", in.Board.Length, 0, in.longest()), "what the rail carries: twice the board, run-in and run-out"),
 		fault.Within("hold back", in.HoldBack, 0, in.Board.Thickness),
 	)
+}
+
+// longest gives the longest board that the rail carries: its carriage is as long
+// as the board and travels as far, run-in and run-out beside.
+func (in Input) longest() length.Length {
+	return (in.Saw.RailLength - in.RunIn - in.RunOut) / 2
 }
 
 func (in Input) checkLeaves() error {

@@ -20,7 +20,7 @@ func TestRefusals(t *testing.T) {
 	// large is a saw and a board without any other limits, for one leaf.
 	large := func(i *Input) {
 		i.Saw.CuttingHeight, i.Saw.RailLength = most, most
-		i.Board = Board{Thickness: most, Width: most, Length: most}
+		i.Board = Board{Thickness: most, Width: most, Length: most / 2}
 		i.Leaves[0].Count = 1
 	}
 	for _, c := range []struct {
@@ -30,7 +30,7 @@ func TestRefusals(t *testing.T) {
 		{"large", "", large},
 		// A dial of one nanometre a division.
 		{"the least of everything", "", func(i *Input) {
-			i.Board, i.Saw.CuttingHeight, i.Saw.RailLength = Board{Thickness: 1, Width: 1, Length: 1}, 1, 1
+			i.Board, i.Saw.CuttingHeight, i.Saw.RailLength = Board{Thickness: 1, Width: 1, Length: 1}, 1, 2
 			i.Lead, i.Kerf, i.Skim, i.Leaves[0].Thickness = 50, 0, 0, 1
 		}},
 		{"no board", "board thickness", func(i *Input) { i.Board.Thickness = 0 }},
@@ -39,12 +39,12 @@ func TestRefusals(t *testing.T) {
 		{"as wide as the cutting height", "", func(i *Input) { i.Board.Width = 12 * in }},
 		{"wider", "board width", func(i *Input) { i.Board.Width = 12*in + 1 }},
 		{"no length", "board length", func(i *Input) { i.Board.Length = 0 }},
-		{"as long as the rail", "", func(i *Input) { i.Board.Length, i.RunIn, i.RunOut = 40*in, 5*in, 3*in }},
-		{"longer", "board length", func(i *Input) { i.Board.Length, i.RunIn, i.RunOut = 40*in+1, 5*in, 3*in }},
+		{"half of the rail, run-in and run-out", "", func(i *Input) { i.Board.Length, i.RunIn, i.RunOut = 48*in, 5*in, 3*in }},
+		{"longer", "board length", func(i *Input) { i.Board.Length, i.RunIn, i.RunOut = 48*in+1, 5*in, 3*in }},
 		{"run-in below", "run in", func(i *Input) { i.RunIn = -1 }},
-		{"run-in beyond", "run in", func(i *Input) { i.RunIn = 48*in + 1 }},
+		{"run-in beyond", "run in", func(i *Input) { i.RunIn = 104*in + 1 }},
 		{"run-out below", "run out", func(i *Input) { i.RunOut = -1 }},
-		{"run-out beyond", "run out", func(i *Input) { i.RunIn, i.RunOut = 8*in, 40*in+1 }},
+		{"run-out beyond", "run out", func(i *Input) { i.RunIn, i.RunOut = 8*in, 96*in+1 }},
 		{"no cutting height", "cutting height", func(i *Input) { i.Saw.CuttingHeight = 0 }},
 		{"cutting height beyond", "cutting height", func(i *Input) { i.Saw.CuttingHeight = most + 1 }},
 		{"no rail", "rail length", func(i *Input) { i.Saw.RailLength = 0 }},

@@ -61,7 +61,7 @@ type Sheet struct {
 //
 // Source: definition and common practice (package comment); the formulas of
 // packages yield, dial, feed and blade.
-// Valid: a board up to the cutting height and, with run-in and run-out, the rail
+// Valid: a board up to the cutting height and, twice with run-in and run-out, the rail
 // length; 0 < thicknesses <= 1 m; up to [MaxLeaves] leaves; what the composed
 // packages take. Leaves that do not fit and a matched set longer than the travel
 // are a *[fault.NoSolution]; a fault of one entry is an *[EntryError].

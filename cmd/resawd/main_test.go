@@ -48,7 +48,7 @@ func TestCommands(t *testing.T) {
 		{"no time for plans", "", []string{"serve", "--plan-time-limit", "0s"}, 1, "", "--plan-time-limit is 0s: it must be above 0 and at most 60 s"},
 		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
 		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
-		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,1.9,1,45,35,5,0.285,60,0.215,\n", ""},
+		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,0.95,0,95,85,2,0.285,60,0.215,\n", ""},
 		{"a run sheet as json", request, []string{"run", "--format", "json", "-"}, 0, `"left_on_fence":0.215`, ""},
 		{"a run sheet as nothing known", request, []string{"run", "--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
 		{"a run sheet of no file", "", []string{"run"}, 1, "", "give one request file"},
@@ -143,7 +143,7 @@ func (s *service) get(t *testing.T, path string) (int, string) {
 
 func TestServe(t *testing.T) {
 	s := start(t)
-	if status, body := s.get(t, "v1/dial?leaf_thickness=0.05&kerf=0.045&pick=turns&format=text"); status != 200 || body != "1.9" {
+	if status, body := s.get(t, "v1/dial?leaf_thickness=0.05&kerf=0.045&pick=turns&format=text"); status != 200 || body != "0.95" {
 		t.Errorf("dial answers %d %q", status, body)
 	}
 	if status, body := s.get(t, "readyz"); status != 200 || body != "ready\n" {
@@ -190,7 +190,7 @@ func TestDrain(t *testing.T) {
 		t.Fatal(err)
 	}
 	answer, err := io.ReadAll(conn)
-	if err != nil || !bytes.HasPrefix(answer, []byte("HTTP/1.1 200 OK")) || !bytes.HasSuffix(answer, []byte("1.9")) {
+	if err != nil || !bytes.HasPrefix(answer, []byte("HTTP/1.1 200 OK")) || !bytes.HasSuffix(answer, []byte("0.95")) {
 		t.Errorf("answer %q, %v", answer, err)
 	}
 	if code := <-s.code; code != 0 {
@@ -209,8 +209,8 @@ func TestServeWithShopFile(t *testing.T) {
 	}
 	s := start(t, "--shop", file)
 	defer s.stop()
-	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05&pick=turns&format=text"); body != "2" {
-		t.Errorf("0.05 and 0.05 in a lead of 0.05 are 2 turns; the answer is %s", body)
+	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05&pick=turns&format=text"); body != "1" {
+		t.Errorf("0.05 and 0.05 in a lead of 0.1 are one turn; the answer is %s", body)
 	}
 	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05"); !strings.Contains(body, `"warnings":[]`) {
 		t.Errorf("the shop's own values warn: %s", body)

@@ -38,7 +38,7 @@ func TestSpreadsheet(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	want := "1.9\nerror: leaf_thickness: must be above 0 in; -0.05 in was given"
+	want := "0.95\nerror: leaf_thickness: must be above 0 in; -0.05 in was given"
 	if got := strings.TrimSpace(string(out)); got != want {
 		t.Errorf("the cells say\n%s\nwant\n%s", got, want)
 	}
