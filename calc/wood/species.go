@@ -10,16 +10,35 @@ import (
 
 // Species is a kind of wood.
 type Species struct {
-	Name string
-	Gum  blade.Gum
+	Name       string
+	Aliases    []string
+	Gum        blade.Gum
+	Dust       Dust
+	DustSource string // short name of a source of Dust; empty where that is Unlisted
 }
+
+// Dust is what is published of a wood's dust.
+type Dust int
+
+// What is published of a wood's dust.
+const (
+	Unlisted   Dust = iota // in no list that the table rests on
+	Sensitises             // the species is listed as one that sensitises
+	OfItsGenus             // others of its genus are
+)
 
 //go:embed species.csv
 var speciesCSV string
 
-var species = readSpecies(speciesCSV)
+var (
+	species = readSpecies(speciesCSV)
+	byName  = index(species)
+)
 
-var gums = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum}
+var (
+	gums  = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum}
+	dusts = map[string]Dust{"": Unlisted, "sensitises": Sensitises, "genus": OfItsGenus}
+)
 
 // readSpecies reads the embedded table; a fault in it shows at start.
 func readSpecies(table string) []Species {
@@ -31,29 +50,22 @@ func readSpecies(table string) []Species {
 	}
 	var all []Species
 	for _, record := range records[1:] {
-		gum, ok := gums[record[1]]
-		if !ok {
-			panic("wood: " + record[0] + " has the gum class " + record[1])
+		s := Species{Name: record[0], DustSource: record[4]}
+		if record[1] != "" {
+			s.Aliases = strings.Split(record[1], "|")
 		}
-		all = append(all, Species{record[0], gum})
+		var known, knownDust bool
+		s.Gum, known = gums[record[2]]
+		s.Dust, knownDust = dusts[record[3]]
+		switch {
+		case !known:
+			panic("wood: " + s.Name + " has the gum class " + record[2])
+		case !knownDust:
+			panic("wood: " + s.Name + " has the dust " + record[3])
+		case (s.Dust == Unlisted) != (s.DustSource == ""):
+			panic("wood: " + s.Name + " has a dust without a source, or a source without a dust")
+		}
+		all = append(all, s)
 	}
 	return all
-}
-
-// All lists every species, by name.
-//
-// Source: names after the Wood Handbook, FPL-GTR-282; gum classes common
-// practice.
-func All() []Species { return append([]Species(nil), species...) }
-
-// Find finds a species by name, whatever the case.
-//
-// Source: as [All].
-func Find(name string) (Species, bool) {
-	for _, s := range species {
-		if strings.EqualFold(s.Name, strings.TrimSpace(name)) {
-			return s, true
-		}
-	}
-	return Species{}, false
 }

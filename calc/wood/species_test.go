@@ -15,17 +15,8 @@ func TestAllIsSortedAndUnique(t *testing.T) {
 	for _, s := range wood.All() {
 		names = append(names, strings.ToLower(s.Name))
 	}
-	if !slices.IsSorted(names) || len(slices.Compact(slices.Clone(names))) != len(names) || len(names) < 30 {
+	if !slices.IsSorted(names) || len(slices.Compact(slices.Clone(names))) != len(names) || len(names) < 90 {
 		t.Errorf("%d names, sorted %v: %q", len(names), slices.IsSorted(names), names)
-	}
-}
-
-func TestFind(t *testing.T) {
-	if s, ok := wood.Find(" Maple, SUGAR "); !ok || s.Name != "maple, sugar" || s.Gum != blade.LowGum {
-		t.Errorf("got %+v, %v", s, ok)
-	}
-	if _, ok := wood.Find("plywood"); ok {
-		t.Error("found plywood")
 	}
 	all := wood.All()
 	all[0].Name = "changed"
@@ -34,10 +25,81 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// TestFind: names as people write them.
+func TestFind(t *testing.T) {
+	for asked, want := range map[string]string{
+		" Maple, SUGAR ": "maple, sugar", "hard maple": "maple, sugar", "walnut": "walnut, black", "Black Walnut": "walnut, black",
+		"rosewood, Indian": "rosewood, Indian", "East Indian rosewood": "rosewood, Indian", "Western Red-Cedar": "redcedar, western",
+		"western redcedar": "redcedar, western", "Honduran mahogany": "mahogany, true", "grenadilla": "blackwood, African",
+		"Adirondack spruce": "spruce, red", "Port Orford cedar": "Port-Orford-cedar", "douglas fir": "Douglas-fir", "Spanish cedar": "spanish-cedar",
+		"plywood": "", "": "", ",": "", "oak": "", "spruce": "", "sugar": "", "maple sugar pine": "",
+	} {
+		if s, ok := wood.Find(asked); ok != (want != "") || s.Name != want {
+			t.Errorf("%q is %q, %v; want %q", asked, s.Name, ok, want)
+		}
+	}
+}
+
+// TestEveryNameIsFound: each wood by its name and by every alias, as written and
+// as spoken, and by no name that another wood has too.
+func TestEveryNameIsFound(t *testing.T) {
+	for _, s := range wood.All() {
+		for _, name := range append([]string{s.Name}, s.Aliases...) {
+			noun, kind, _ := strings.Cut(name, ", ")
+			for _, written := range []string{name, strings.ToUpper(name), strings.TrimSpace(kind + " " + noun)} {
+				if got, ok := wood.Find(written); !ok || got.Name != s.Name {
+					t.Errorf("%q is %q, want %q", written, got.Name, s.Name)
+				}
+			}
+		}
+	}
+}
+
+func TestMeant(t *testing.T) {
+	for asked, want := range map[string]string{
+		"Oak": "oak, European; oak, northern red; oak, white", "rosewood": "rosewood, Amazon; rosewood, Brazilian; rosewood, Honduran; rosewood, Indian; rosewood, Madagascar",
+		"walnut": "walnut, black", "koa": "koa", "plywood": "", "true": "",
+	} {
+		var names []string
+		for _, s := range wood.Meant(asked) {
+			names = append(names, s.Name)
+		}
+		if got := strings.Join(names, "; "); got != want {
+			t.Errorf("%q may mean %q, want %q", asked, got, want)
+		}
+	}
+}
+
+// TestDust: the woods of TRGS 907, annex 2, that the table has, and some that no
+// list has.
+func TestDust(t *testing.T) {
+	for name, want := range map[string]wood.Dust{
+		"Australian blackwood": wood.Sensitises, "iroko": wood.Sensitises, "Indian rosewood": wood.Sensitises, "African blackwood": wood.Sensitises,
+		"Brazilian rosewood": wood.Sensitises, "cocobolo": wood.Sensitises, "Honduran rosewood": wood.Sensitises, "movingui": wood.Sensitises,
+		"Australian silver-oak": wood.Sensitises, "African mahogany": wood.Sensitises, "pau ferro": wood.Sensitises, "teak": wood.Sensitises,
+		"limba": wood.Sensitises, "western red cedar": wood.Sensitises, "obeche": wood.Sensitises,
+		"koa": wood.OfItsGenus, "kingwood": wood.OfItsGenus, "sugar maple": wood.Unlisted, "basswood": wood.Unlisted,
+	} {
+		if s, ok := wood.Find(name); !ok || s.Dust != want || (want == wood.Sensitises || want == wood.OfItsGenus) && s.DustSource != "trgs907" {
+			t.Errorf("%s: %v of %q, %v; want %v", name, s.Dust, s.DustSource, ok, want)
+		}
+	}
+}
+
 func ExampleFind() {
-	s, ok := wood.Find("Rosewood, Indian")
-	fmt.Println(s.Gum == blade.HighGum, ok)
-	// Output: true true
+	s, ok := wood.Find("Indian rosewood")
+	fmt.Println(s.Name, s.Gum == blade.HighGum, ok)
+	// Output: rosewood, Indian true true
+}
+
+func ExampleMeant() {
+	for _, s := range wood.Meant("birch") {
+		fmt.Println(s.Name)
+	}
+	// Output:
+	// birch, paper
+	// birch, sweet
+	// birch, yellow
 }
 
 func ExampleAll() {
