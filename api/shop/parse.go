@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"reflect"
 	"strings"
 
@@ -17,8 +18,16 @@ import (
 	"resawd/calc/length"
 )
 
-// Parse reads a shop file. Its error names every fault with line and field.
+// maxFaults bounds how many faults of a file are told.
+const maxFaults = 100
+
+// Parse reads the text of a shop file. Its error names every fault with line
+// and field.
 func Parse(file []byte) (*Shop, error) {
+	file = bytes.TrimPrefix(file, []byte("\uFEFF")) // a byte-order mark
+	if err := checkText(file); err != nil {
+		return nil, err
+	}
 	tree, err := parser.ParseBytes(file, 0)
 	if err != nil {
 		return nil, errors.New(yaml.FormatError(err, false, false))
@@ -26,6 +35,8 @@ func Parse(file []byte) (*Shop, error) {
 	s := &Shop{}
 	var bad *badLength
 	switch err := decode(file, s); {
+	case errors.Is(err, io.EOF):
+		return nil, errEmpty
 	case errors.As(err, &bad):
 		return nil, fmt.Errorf("line %d: %w", lineOf(file, bad.text), bad)
 	case err != nil:
@@ -35,9 +46,13 @@ func Parse(file []byte) (*Shop, error) {
 	if len(faults) == 0 {
 		return s, nil
 	}
-	lines := make([]error, len(faults))
-	for i, f := range faults {
+	told := min(len(faults), maxFaults)
+	lines := make([]error, told)
+	for i, f := range faults[:told] {
 		lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
+	}
+	if more := len(faults) - told; more > 0 {
+		lines = append(lines, fmt.Errorf("and %d more", more))
 	}
 	return nil, errors.Join(lines...)
 }

@@ -7,7 +7,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"os"
 	"runtime/debug"
 	"sync/atomic"
 	"time"
@@ -72,15 +71,7 @@ func loadShop(path string) (*shop.Shop, error) {
 	if path == "" {
 		return shop.Demo()
 	}
-	file, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	s, err := shop.Parse(file)
-	if err != nil {
-		return nil, fmt.Errorf("shop file %s:\n%w", path, err)
-	}
-	return s, nil
+	return shop.Read(path)
 }
 
 func serve(ctx context.Context, p *program, args []string) error {
