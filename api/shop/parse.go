@@ -46,13 +46,13 @@ func Parse(file []byte) (*Shop, error) {
 	if len(faults) == 0 {
 		return s, nil
 	}
-	told := min(len(faults), maxFaults)
-	lines := make([]error, told)
-	for i, f := range faults[:told] {
-		lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
-	}
-	if more := len(faults) - told; more > 0 {
-		lines = append(lines, fmt.Errorf("and %d more", more))
+	var lines []error
+	for i, f := range faults {
+		if i == maxFaults {
+			lines = append(lines, fmt.Errorf("and %d more", len(faults)-i))
+			break
+		}
+		lines = append(lines, fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail))
 	}
 	return nil, errors.Join(lines...)
 }

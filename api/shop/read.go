@@ -87,6 +87,7 @@ func checkText(file []byte) error {
 			}
 		case token.AnchorType, token.AliasType:
 			return fmt.Errorf("line %d: anchors (&) and aliases (*) are not read; write each value out, or put it in quotes", t.Position.Line)
+		default: // neither nests
 		}
 		if depth > maxDepth {
 			return fmt.Errorf("line %d: brackets are nested more than %d deep", t.Position.Line, maxDepth)

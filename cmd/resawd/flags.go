@@ -1,10 +1,15 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"flag"
 	"fmt"
+	"io"
+	"net"
+	"strconv"
 	"strings"
+	"time"
 )
 
 // errUsage says that the flags were at fault; what is wrong was told already.
@@ -13,10 +18,10 @@ var errUsage = errors.New("usage")
 // errHelp says that help was asked for and given.
 var errHelp = errors.New("help")
 
-// flags makes a flag set that tells its faults where the program does.
+// flags makes a flag set; parse tells its faults.
 func (p *program) flags(name string) *flag.FlagSet {
 	f := flag.NewFlagSet("resawd "+name, flag.ContinueOnError)
-	f.SetOutput(p.errors)
+	f.SetOutput(io.Discard)
 	return f
 }
 
@@ -25,7 +30,7 @@ func (p *program) flags(name string) *flag.FlagSet {
 func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	var wrong error
 	f.VisitAll(func(one *flag.Flag) {
-		name := "RESAWD_" + strings.ToUpper(strings.ReplaceAll(one.Name, "-", "_"))
+		name := variable(one)
 		if value := p.getenv(name); value != "" && wrong == nil {
 			if err := one.Value.Set(value); err != nil {
 				wrong = fmt.Errorf("%s is %q: %w", name, value, err)
@@ -37,9 +42,82 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	}
 	switch err := f.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
+		p.help(f)
 		return nil, errHelp
 	case err != nil:
+		fmt.Fprintf(p.errors, "%s: %v\n%s --help tells the flags\n", f.Name(), err, f.Name())
 		return nil, errUsage
 	}
 	return f.Args(), nil
+}
+
+// variable names the environment variable of a flag.
+func variable(f *flag.Flag) string {
+	return "RESAWD_" + strings.ToUpper(strings.ReplaceAll(f.Name, "-", "_"))
+}
+
+// help tells the flags.
+func (p *program) help(f *flag.FlagSet) {
+	fmt.Fprintf(p.out, "Flags of %s:\n", f.Name())
+	f.VisitAll(func(one *flag.Flag) {
+		usage := one.Usage
+		if one.DefValue != "" {
+			usage += " (" + one.DefValue + " by default)"
+		}
+		fmt.Fprintf(p.out, "  --%s\n        %s\n", one.Name, usage)
+	})
+}
+
+// ranged is a flag's value that must lie within limits.
+type ranged[T cmp.Ordered] struct {
+	value     *T
+	low, high T
+	form      string // what it takes, in words
+	read      func(string) (T, error)
+}
+
+// String gives the value.
+func (r ranged[T]) String() string {
+	if r.value == nil {
+		return ""
+	}
+	return fmt.Sprint(*r.value)
+}
+
+// Set takes a value, or says what it could be.
+func (r ranged[T]) Set(text string) error {
+	v, err := r.read(text)
+	if err != nil || v < r.low || v > r.high {
+		return fmt.Errorf("it takes %s, from %v to %v", r.form, r.low, r.high)
+	}
+	*r.value = v
+	return nil
+}
+
+// span is a flag that takes a time.
+func span(f *flag.FlagSet, name string, value, low, high time.Duration, usage string) *time.Duration {
+	f.Var(ranged[time.Duration]{&value, low, high, "a time with its unit, such as 20s or 1m30s", time.ParseDuration}, name, usage)
+	return &value
+}
+
+// count is a flag that takes a whole number.
+func count(f *flag.FlagSet, name string, value, low, high int, usage string) *int {
+	f.Var(ranged[int]{&value, low, high, "a whole number", strconv.Atoi}, name, usage)
+	return &value
+}
+
+// address is a flag that takes an address to listen on.
+type address string
+
+// String gives the address.
+func (a *address) String() string { return string(*a) }
+
+// Set takes an address, or says what one looks like.
+func (a *address) Set(text string) error {
+	_, port, err := net.SplitHostPort(text)
+	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
+		return errors.New("it takes HOST:PORT, such as 127.0.0.1:8080, or :8080 for every address of this machine")
+	}
+	*a = address(text)
+	return nil
 }

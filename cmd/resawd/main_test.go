@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"maps"
 	"net"
 	"net/http"
 	"os"
@@ -38,14 +39,29 @@ func TestCommands(t *testing.T) {
 		{"version", "", []string{"version"}, 0, "development", ""},
 		{"version with more", "", []string{"version", "x"}, 1, "", "resawd version: takes no arguments; x was given"},
 		{"no such command", "", []string{"saw"}, 2, "", `there is no command "saw"`},
-		{"help of a command", "", []string{"serve", "--help"}, 0, "", "-listen"},
-		{"no such flag", "", []string{"serve", "--loud"}, 2, "", "flag provided but not defined: -loud"},
+		{"help of a command", "", []string{"serve", "--help"}, 0, "  --read-timeout\n        longest wait for a whole request", ""},
+		{"no such flag", "", []string{"serve", "--loud"}, 2, "", "resawd serve: flag provided but not defined: -loud\nresawd serve --help tells the flags\n"},
 		{"serve with more", "", []string{"serve", "x"}, 1, "", `takes flags only; "x" was given`},
 		{"no shop file", "", []string{"serve", "--shop", "nowhere.yaml"}, 1, "", "nowhere.yaml"},
-		{"a body limit of nothing", "", []string{"serve", "--body-limit", "0"}, 1, "", "--body-limit is 0: it must be at least 1"},
-		{"fewer than no plan workers", "", []string{"serve", "--plan-workers", "-1"}, 1, "", "--plan-workers is -1: it must be at least 0"},
-		{"a queue shorter than none", "", []string{"serve", "--plan-queue", "-1"}, 1, "", "--plan-queue is -1: it must be at least 0"},
-		{"no time for plans", "", []string{"serve", "--plan-time-limit", "0s"}, 1, "", "--plan-time-limit is 0s: it must be above 0 and at most 60 s"},
+		{"a device as shop file", "", []string{"serve", "--shop", "/dev/zero"}, 1, "", "resawd serve: shop file /dev/zero:\nit is a device or a pipe"},
+		{"no address", "", []string{"serve", "--listen", ""}, 2, "", `invalid value "" for flag -listen: it takes HOST:PORT, such as 127.0.0.1:8080, or :8080 for every address`},
+		{"an address without port", "", []string{"serve", "--listen", "localhost"}, 2, "", "it takes HOST:PORT"},
+		{"an address with a port too high", "", []string{"serve", "--listen", ":65536"}, 2, "", "it takes HOST:PORT"},
+		{"a time without a unit", "", []string{"serve", "--read-timeout", "20"}, 2, "", `invalid value "20" for flag -read-timeout: it takes a time with its unit, such as 20s or 1m30s, from 1ms to 1h0m0s`},
+		{"a time below 0", "", []string{"serve", "--idle-timeout", "-1s"}, 2, "", "from 1ms to 1h0m0s"},
+		{"a drain below 0", "", []string{"serve", "--drain-timeout", "-1s"}, 2, "", "from 0s to 1h0m0s"},
+		{"a delay below 0", "", []string{"serve", "--drain-delay", "-1ns"}, 2, "", "from 0s to 1h0m0s"},
+		{"reading longer than writing", "", []string{"serve", "--read-timeout", "30s"}, 1, "", "--read-timeout is 30s and --write-timeout 30s: it must be shorter"},
+		{"a body limit of nothing", "", []string{"serve", "--body-limit", "0"}, 2, "", `invalid value "0" for flag -body-limit: it takes a whole number, from 1 to 67108864`},
+		{"a body limit in words", "", []string{"serve", "--body-limit", "1MB"}, 2, "", "it takes a whole number"},
+		{"fewer than no plan workers", "", []string{"serve", "--plan-workers", "-1"}, 2, "", "from 0 to 64"},
+		{"more plan workers than sense", "", []string{"serve", "--plan-workers", "65"}, 2, "", "from 0 to 64"},
+		{"a queue shorter than none", "", []string{"serve", "--plan-queue", "-1"}, 2, "", "from 0 to 1000"},
+		{"a queue longer than patience", "", []string{"serve", "--plan-queue", "1001"}, 2, "", "from 0 to 1000"},
+		{"no time for plans", "", []string{"serve", "--plan-time-limit", "0s"}, 2, "", "from 1ms to 1m0s"},
+		{"too much time for plans", "", []string{"serve", "--plan-time-limit", "61s"}, 2, "", "from 1ms to 1m0s"},
+		{"no connections", "", []string{"serve", "--connections", "0"}, 2, "", "from 1 to 100000"},
+		{"no memory", "", []string{"serve", "--memory-limit", "63"}, 2, "", "from 64 to 1048576"},
 		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
 		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
 		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,0.95,0,95,85,2,0.285,60,0.215,\n", ""},
@@ -105,9 +121,16 @@ var startPage = regexp.MustCompile(`http://[^/]+/`)
 // start starts the service on a free port and waits until it is ready.
 func start(t testing.TB, args ...string) *service {
 	t.Helper()
+	return startWith(t, nil, args...)
+}
+
+// startWith starts the service with more in its environment.
+func startWith(t testing.TB, more map[string]string, args ...string) *service {
+	t.Helper()
 	ctx, stop := context.WithCancel(t.Context())
 	s := &service{stop: stop, code: make(chan int, 1), out: &syncBuffer{}, errors: &syncBuffer{}}
 	env := map[string]string{"RESAWD_LISTEN": "127.0.0.1:0", "RESAWD_DRAIN_DELAY": "0s"}
+	maps.Copy(env, more)
 	go func() {
 		s.code <- run(ctx, append([]string{"serve"}, args...), func(name string) string { return env[name] }, strings.NewReader(""), s.out, s.errors)
 	}()
@@ -169,6 +192,15 @@ func TestServe(t *testing.T) {
 	}
 }
 
+func TestEnvironment(t *testing.T) {
+	var out, complaints bytes.Buffer
+	env := map[string]string{"RESAWD_PLAN_WORKERS": "many"}
+	code := run(t.Context(), []string{"serve"}, func(name string) string { return env[name] }, strings.NewReader(""), &out, &complaints)
+	if want := "resawd serve: RESAWD_PLAN_WORKERS is \"many\": it takes a whole number, from 0 to 64\n"; code != 1 || complaints.String() != want {
+		t.Errorf("code %d, errors %s", code, &complaints)
+	}
+}
+
 // TestDrain stops the service while a request is half sent: the request must
 // still be answered.
 func TestDrain(t *testing.T) {
@@ -190,7 +222,8 @@ func TestDrain(t *testing.T) {
 		t.Fatal(err)
 	}
 	answer, err := io.ReadAll(conn)
-	if err != nil || !bytes.HasPrefix(answer, []byte("HTTP/1.1 200 OK")) || !bytes.HasSuffix(answer, []byte("0.95")) {
+	if err != nil || !bytes.HasPrefix(answer, []byte("HTTP/1.1 200 OK")) || !bytes.HasSuffix(answer, []byte("0.95")) ||
+		!bytes.Contains(answer, []byte("Connection: close")) {
 		t.Errorf("answer %q, %v", answer, err)
 	}
 	if code := <-s.code; code != 0 {

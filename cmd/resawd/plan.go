@@ -19,16 +19,13 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	f := p.flags("plan")
 	format := f.String("format", "table", "table, "+strings.Join(planFormats(), ", "))
 	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
-	limit := f.Duration("time-limit", 0, "time after which to take the best plan so far, in place of the request's own limit")
+	limit := span(f, "time-limit", 0, 0, longest, "time after which to take the best plan so far, in place of the request's own limit; 0 for that")
 	files, err := p.parse(f, args)
 	if err != nil {
 		return err
 	}
 	if len(files) != 1 {
 		return errors.New("give one request file, the JSON that POST /v1/plan takes, or - for the standard input")
-	}
-	if *limit < 0 {
-		return fmt.Errorf("--time-limit is %s: it must be above 0", *limit)
 	}
 	k, _ := api.CalculatorAt("/v1/plan")
 	if *format != "table" {

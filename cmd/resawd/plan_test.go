@@ -30,7 +30,7 @@ func TestPlanCommand(t *testing.T) {
 		{"a limit beyond that of the service", request, []string{"--time-limit", "2m", "--format", "json", "-"}, 0, `"time_limit_seconds":120`, ""},
 		{"nothing known", request, []string{"--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
 		{"a stream", request, []string{"--format", "events", "-"}, 1, "", "format=events: it must be one of json, csv, text"},
-		{"less than no time", request, []string{"--time-limit", "-1s", "-"}, 1, "", "--time-limit is -1s: it must be above 0"},
+		{"less than no time", request, []string{"--time-limit", "-1s", "-"}, 2, "", "-time-limit: it takes a time with its unit, such as 20s or 1m30s, from 0s to 1h0m0s"},
 		{"no file", "", nil, 1, "", "give one request file"},
 		{"a missing file", "", []string{"nowhere.json"}, 1, "", "nowhere.json"},
 		{"a missing shop file", request, []string{"--shop", "nowhere.yaml", "-"}, 1, "", "nowhere.yaml"},

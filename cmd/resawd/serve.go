@@ -7,8 +7,11 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"os"
+	"os/signal"
 	"runtime/debug"
 	"sync/atomic"
+	"syscall"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
@@ -19,51 +22,46 @@ import (
 
 // options are the flags of serve.
 type options struct {
-	listen, shop                              string
-	readHeader, read, write, idle, drain, lag time.Duration
-	plan                                      time.Duration
-	bodyLimit                                 int64
-	planWorkers, planQueue                    int
+	listen                                    address
+	shop                                      string
+	readHeader, read, write, idle, drain, lag *time.Duration
+	plan                                      *time.Duration
+	connections, memory, bodyLimit            *int
+	planWorkers, planQueue                    *int
 }
 
+// The limits that no flag moves.
+const (
+	maxHeader = 16 << 10  // bytes of a request's header; the standard library adds 4 KiB
+	longest   = time.Hour // of any time
+	megabyte  = 1_048_576 // a MiB
+)
+
 func (p *program) serveOptions(args []string) (options, error) {
-	var o options
+	o := options{listen: "127.0.0.1:8080"}
 	f := p.flags("serve")
-	f.StringVar(&o.listen, "listen", "127.0.0.1:8080", "address to listen on")
+	f.Var(&o.listen, "listen", "address to listen on")
 	f.StringVar(&o.shop, "shop", "", "shop file; the built-in demo shop without one")
-	f.DurationVar(&o.readHeader, "read-header-timeout", 5*time.Second, "longest wait for a request's header")
-	f.DurationVar(&o.read, "read-timeout", 30*time.Second, "longest wait for a whole request")
-	f.DurationVar(&o.write, "write-timeout", 30*time.Second, "longest time for an answer")
-	f.DurationVar(&o.idle, "idle-timeout", 60*time.Second, "longest rest of a connection between requests")
-	f.DurationVar(&o.lag, "drain-delay", time.Second, "time between not being ready and refusing connections, for whoever sends requests to notice")
-	f.DurationVar(&o.drain, "drain-timeout", 20*time.Second, "longest wait for requests in flight when stopping")
-	f.Int64Var(&o.bodyLimit, "body-limit", 1<<20, "bytes of a JSON body")
-	f.IntVar(&o.planWorkers, "plan-workers", 0, "plans worked on at once; 0 for one less than the processors, but one at least")
-	f.IntVar(&o.planQueue, "plan-queue", 16, "plans that may wait for a worker")
-	f.DurationVar(&o.plan, "plan-time-limit", 60*time.Second, "longest time limit that a plan may ask, 60 s at most")
+	o.readHeader = span(f, "read-header-timeout", 5*time.Second, time.Millisecond, longest, "longest wait for a request's header")
+	o.read = span(f, "read-timeout", 20*time.Second, time.Millisecond, longest, "longest wait for a whole request; shorter than --write-timeout, so that whoever is too slow is told")
+	o.write = span(f, "write-timeout", 30*time.Second, time.Millisecond, longest, "longest time for a request and its answer")
+	o.idle = span(f, "idle-timeout", time.Minute, time.Millisecond, longest, "longest rest of a connection between requests")
+	o.lag = span(f, "drain-delay", time.Second, 0, longest, "time between not being ready and refusing connections, for whoever sends requests to notice")
+	o.drain = span(f, "drain-timeout", 20*time.Second, 0, longest, "longest wait for requests in flight when stopping")
+	o.connections = count(f, "connections", 2000, 1, 100_000, "connections open at once; more wait until one closes")
+	o.memory = count(f, "memory-limit", 224, 64, 1<<20, "MiB of memory that the service keeps within; GOMEMLIMIT, where set, is left as it is")
+	o.bodyLimit = count(f, "body-limit", megabyte, 1, 64*megabyte, "bytes of a JSON body")
+	o.planWorkers = count(f, "plan-workers", 0, 0, 64, "plans worked on at once; 0 for one less than the processors, but one at least and four at most")
+	o.planQueue = count(f, "plan-queue", 16, 0, 1000, "plans that may wait for a worker")
+	o.plan = span(f, "plan-time-limit", time.Minute, time.Millisecond, time.Minute, "longest time limit that a plan may ask")
 	rest, err := p.parse(f, args)
 	if err == nil && len(rest) > 0 {
 		err = fmt.Errorf("takes flags only; %q was given", rest[0])
 	}
-	if err == nil {
-		err = o.check()
+	if err == nil && *o.read >= *o.write {
+		err = fmt.Errorf("--read-timeout is %s and --write-timeout %s: it must be shorter, so that a request that comes too slowly can be answered", *o.read, *o.write)
 	}
 	return o, err
-}
-
-// check refuses numbers with which nothing would be answered.
-func (o *options) check() error {
-	switch {
-	case o.bodyLimit < 1:
-		return fmt.Errorf("--body-limit is %d: it must be at least 1", o.bodyLimit)
-	case o.planWorkers < 0:
-		return fmt.Errorf("--plan-workers is %d: it must be at least 0", o.planWorkers)
-	case o.planQueue < 0:
-		return fmt.Errorf("--plan-queue is %d: it must be at least 0", o.planQueue)
-	case o.plan <= 0 || o.plan > time.Minute:
-		return fmt.Errorf("--plan-time-limit is %s: it must be above 0 and at most 60 s", o.plan)
-	}
-	return nil
 }
 
 // loadShop reads a shop file, or the demo shop where there is none.
@@ -87,36 +85,77 @@ func serve(ctx context.Context, p *program, args []string) error {
 	lines := newLineBuffer(p.errors)
 	defer lines.Flush()
 	log := slog.New(slog.NewJSONHandler(lines, nil))
-	if p.getenv("GOGC") == "" {
-		debug.SetGCPercent(400) // requests leave little behind: a few MiB more spare most collections
-	}
+	p.tuneMemory(*o.memory)
 	handler := api.New(api.Config{
-		Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: o.bodyLimit, Ready: ready.Load,
-		PlanWorkers: o.planWorkers, PlanQueue: o.planQueue, PlanTimeLimit: o.plan,
+		Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: int64(*o.bodyLimit), Ready: ready.Load,
+		PlanWorkers: *o.planWorkers, PlanQueue: *o.planQueue, PlanTimeLimit: *o.plan,
 	})
 	server := &http.Server{
-		Handler:           handler,
-		ReadHeaderTimeout: o.readHeader, ReadTimeout: o.read, WriteTimeout: o.write, IdleTimeout: o.idle,
+		Handler:           lastRequests(&ready, handler),
+		ReadHeaderTimeout: *o.readHeader, ReadTimeout: *o.read, WriteTimeout: *o.write, IdleTimeout: *o.idle, MaxHeaderBytes: maxHeader,
 		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
-	listener, err := new(net.ListenConfig).Listen(ctx, "tcp", o.listen)
+	listener, err := o.open(ctx)
 	if err != nil {
 		return err
 	}
+	hangups := make(chan os.Signal, 1)
+	signal.Notify(hangups, syscall.SIGHUP)
+	defer signal.Stop(hangups)
 	ready.Store(true)
 	p.greet(listener.Addr(), s)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
-	select {
-	case err := <-failed:
-		return err
-	case <-ctx.Done():
+	for ctx.Err() == nil {
+		select {
+		case err := <-failed:
+			return err
+		case <-hangups:
+			log.Info("SIGHUP ignored: there is nothing to read again")
+		case <-ctx.Done():
+		}
 	}
 	ready.Store(false)
 	log.Info("stopping", "drain_delay", o.lag.String())
-	time.Sleep(o.lag)
+	time.Sleep(*o.lag)
 	handler.Drain()
-	return shutdown(server, o.drain)
+	return shutdown(server, *o.drain)
+}
+
+// open opens the listener.
+func (o *options) open(ctx context.Context) (net.Listener, error) {
+	l, err := new(net.ListenConfig).Listen(ctx, "tcp", string(o.listen))
+	if err != nil {
+		return nil, err
+	}
+	tcp, ok := l.(*net.TCPListener)
+	if !ok {
+		return nil, fmt.Errorf("%s is no TCP address", o.listen)
+	}
+	return limit(tcp, *o.connections), nil
+}
+
+// tuneMemory tells the garbage collector how much there is. Requests leave
+// little behind: a few MiB more between collections spare most of them.
+func (p *program) tuneMemory(mebibytes int) {
+	if p.getenv("GOGC") == "" {
+		debug.SetGCPercent(400)
+	}
+	if p.getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(int64(mebibytes) * megabyte)
+	}
+}
+
+// lastRequests lets each connection end with its next answer once the service
+// stops. A connection that was closed while it rests could swallow the request
+// that is on its way.
+func lastRequests(ready *atomic.Bool, next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !ready.Load() {
+			w.Header().Set("Connection", "close")
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // shutdown lets the requests in flight finish.
@@ -152,11 +191,12 @@ func (p *program) greet(at net.Addr, s *shop.Shop) {
 // healthcheck asks a service at the listen address whether it is well.
 func healthcheck(ctx context.Context, p *program, args []string) error {
 	f := p.flags("healthcheck")
-	listen := f.String("listen", "127.0.0.1:8080", "address that the service listens on")
+	listen := address("127.0.0.1:8080")
+	f.Var(&listen, "listen", "address that the service listens on")
 	if _, err := p.parse(f, args); err != nil {
 		return err
 	}
-	host, port, err := net.SplitHostPort(*listen)
+	host, port, err := net.SplitHostPort(string(listen))
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,170 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// rawConn is a connection that speaks HTTP by hand.
+type rawConn struct {
+	net.Conn
+	in *bufio.Reader
+}
+
+func (s *service) dial(t *testing.T) *rawConn {
+	t.Helper()
+	conn, err := net.Dial("tcp", s.address())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { conn.Close() })
+	return &rawConn{conn, bufio.NewReader(conn)}
+}
+
+// say sends text as it is.
+func (c *rawConn) say(t *testing.T, text string) {
+	t.Helper()
+	if _, err := io.WriteString(c, text); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// hear reads one answer and its body, within a while.
+func (c *rawConn) hear(t *testing.T, within time.Duration) (*http.Response, string) {
+	t.Helper()
+	if err := c.SetReadDeadline(time.Now().Add(within)); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.ReadResponse(c.in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer, string(body)
+}
+
+// getDial is a plain request.
+const getDial = "GET /v1/dial?leaf_thickness=0.05&kerf=0.045&pick=turns&format=text HTTP/1.1\r\nHost: x\r\n\r\n"
+
+func TestHangupDoesNotKill(t *testing.T) {
+	s := start(t)
+	defer s.stop()
+	if err := syscall.Kill(syscall.Getpid(), syscall.SIGHUP); err != nil {
+		t.Fatal(err)
+	}
+	for range 100 {
+		if strings.Contains(s.errors.String(), "SIGHUP") {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	if status, _ := s.get(t, "healthz"); status != http.StatusOK || !strings.Contains(s.errors.String(), "SIGHUP") {
+		t.Errorf("status %d, log %s", status, s.errors)
+	}
+}
+
+// TestConnectionsAreCapped opens one connection more than there may be: it is
+// served once another closes.
+func TestConnectionsAreCapped(t *testing.T) {
+	s := start(t, "--connections", "2")
+	defer s.stop()
+	first, second, third := s.dial(t), s.dial(t), s.dial(t)
+	for _, c := range []*rawConn{first, second} {
+		c.say(t, getDial)
+		if answer, _ := c.hear(t, 5*time.Second); answer.StatusCode != http.StatusOK {
+			t.Fatalf("status %d", answer.StatusCode)
+		}
+	}
+	third.say(t, getDial)
+	_ = third.SetReadDeadline(time.Now().Add(200 * time.Millisecond))
+	if _, err := third.in.Peek(1); err == nil {
+		t.Fatal("a third connection was answered")
+	}
+	first.Close()
+	if answer, body := third.hear(t, 5*time.Second); answer.StatusCode != http.StatusOK || len(body) == 0 {
+		t.Errorf("status %d, body %q", answer.StatusCode, body)
+	}
+}
+
+// TestStopWhileConnectionsWait stops a service all of whose connections are
+// taken.
+func TestStopWhileConnectionsWait(t *testing.T) {
+	s := start(t, "--connections", "1", "--drain-timeout", "5s")
+	first := s.dial(t)
+	first.say(t, getDial)
+	first.hear(t, 5*time.Second)
+	s.dial(t)
+	s.stop()
+	select {
+	case code := <-s.code:
+		if code != 0 {
+			t.Errorf("exit code %d: %s", code, s.errors)
+		}
+	case <-time.After(10 * time.Second):
+		t.Error("it does not stop")
+	}
+}
+
+func TestHeaderIsBounded(t *testing.T) {
+	s := start(t)
+	defer s.stop()
+	c := s.dial(t)
+	c.say(t, "GET /v1/species HTTP/1.1\r\nHost: x\r\nAccept: "+strings.Repeat("text/html;q=0.1,", 2000)+"*/*\r\n\r\n")
+	if answer, _ := c.hear(t, 5*time.Second); answer.StatusCode != http.StatusRequestHeaderFieldsTooLarge {
+		t.Errorf("a header of 32 kB: status %d", answer.StatusCode)
+	}
+}
+
+// TestNoPostIsLost stops the service under load, on connections that are used
+// again: every request that was sent gets its answer.
+func TestNoPostIsLost(t *testing.T) {
+	var sent, lost atomic.Int64
+	var clients sync.WaitGroup
+	s := startWith(t, map[string]string{"RESAWD_DRAIN_DELAY": "500ms"})
+	const body = `{"leaf_thickness": 0.05, "kerf": 0.045}`
+	request := fmt.Sprintf("POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(body), body)
+	for i := range 16 {
+		c := s.dial(t)
+		clients.Go(func() {
+			for {
+				if _, err := io.WriteString(c, request); err != nil {
+					lost.Add(1)
+					return
+				}
+				sent.Add(1)
+				answer, err := http.ReadResponse(c.in, nil)
+				if err != nil || answer.StatusCode != http.StatusOK {
+					lost.Add(1)
+					return
+				}
+				if _, err := io.Copy(io.Discard, answer.Body); err != nil {
+					lost.Add(1)
+					return
+				}
+				if answer.Close {
+					return // as told: the next request would go to another connection
+				}
+				time.Sleep(time.Duration(i) * time.Millisecond)
+			}
+		})
+	}
+	time.Sleep(300 * time.Millisecond)
+	s.stop()
+	clients.Wait()
+	if code := <-s.code; code != 0 || sent.Load() < 100 || lost.Load() > 0 {
+		t.Errorf("exit code %d, %d sent, %d lost", code, sent.Load(), lost.Load())
+	}
+}
