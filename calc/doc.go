@@ -7,6 +7,7 @@
 //	feed    time, blade speed, feed per tooth, gullet load
 //	blade   teeth for the stock, blades ranked
 //	wood    kinds of wood
+//	rail    sag, vibration and supports of the rail
 //	run     the run sheet, composed of the others
 //	plan    which boards to cut for an order, with proof
 //
