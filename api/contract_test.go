@@ -11,6 +11,7 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 
+	"resawd/api/apitest"
 	"resawd/api/contract"
 )
 
@@ -19,7 +20,7 @@ type exchangeRow contract.Row
 
 // TestContract sends every row to a real server.
 func TestContract(t *testing.T) {
-	server := httptest.NewServer(newServer(t))
+	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	refusals, successes := 0, 0
 	for _, row := range contractRows(t) {

@@ -3,6 +3,7 @@ package api
 import (
 	"github.com/labstack/echo/v4"
 
+	"resawd/api/endpoint"
 	"resawd/openapi"
 )
 
@@ -26,15 +27,15 @@ func showDocs(c echo.Context) error {
 // alone: whoever asks for more is told.
 func (s *Server) resource(path string, handler echo.HandlerFunc) {
 	s.get(path, func(c echo.Context) error {
-		query, err := pairs(c.Request().URL.RawQuery)
+		query, err := endpoint.Pairs(c.Request().URL.RawQuery)
 		if err != nil {
-			return fail(badRequest, "%s", err)
+			return endpoint.Fail(endpoint.BadRequest, "%s", err)
 		}
 		if len(query) > 0 {
-			return fail(badRequest, "%s: this address takes no query fields", clip([]byte(query[0].name)))
+			return endpoint.Fail(endpoint.BadRequest, "%s: this address takes no query fields", endpoint.Clip([]byte(query[0].Name)))
 		}
 		accept := c.Request().Header.Get(echo.HeaderAccept)
-		if _, err := (control{}).form(accept, []form{formJSON}); err != nil {
+		if _, err := (endpoint.Control{}).Form(accept, []endpoint.Form{endpoint.JSON}); err != nil {
 			return err
 		}
 		return handler(c)

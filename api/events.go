@@ -5,18 +5,18 @@ import (
 	"context"
 	"fmt"
 	"net/http"
-	"reflect"
 	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
 
+	"resawd/api/endpoint"
 	"resawd/calc/length"
 )
 
 // formEvents tells the progress of a search as server-sent events, and at last
 // the answer as JSON.
-var formEvents = form{"events", "text/event-stream", renderJSON}
+var formEvents = endpoint.JSON.Streamed("events", "text/event-stream")
 
 // How often a stream says something.
 const (
@@ -28,11 +28,11 @@ const (
 // stream answers a search with events. A request that is wrong, or that finds
 // no place in the queue, gets a problem like any other; once the search has its
 // place, the stream has begun and the last event tells how it ended.
-func (s *Server) stream(c echo.Context, job *call, a *asked) error {
+func (s *Server) stream(c echo.Context, job *endpoint.Call, a *asked) error {
 	e := newEvents(c)
 	defer e.end()
-	job.waits = e.begin
-	job.progress = e.note
+	job.Search.Waits = e.begin
+	job.Search.Progress = e.note
 	ctx, cancel := context.WithCancel(job)
 	defer cancel()
 	job.Context, e.broken = ctx, cancel
@@ -42,7 +42,7 @@ func (s *Server) stream(c echo.Context, job *call, a *asked) error {
 	}
 	e.finish()
 	if err != nil {
-		return e.send("problem", encodeProblem(nil, reflect.ValueOf(s.noted(err, c)), length.Inch))
+		return e.send("problem", problemBody(s.noted(err, c)))
 	}
 	return e.send("result", bytes.TrimSpace(body))
 }
@@ -60,7 +60,7 @@ type events struct {
 	writer   sync.WaitGroup
 
 	mu     sync.Mutex
-	newest *PlanProgress // not yet written
+	newest any // not yet written
 }
 
 func newEvents(c echo.Context) *events {
@@ -71,7 +71,7 @@ func newEvents(c echo.Context) *events {
 func (e *events) begin() {
 	e.begun = true
 	h := e.response.Header()
-	h.Set(echo.HeaderContentType, formEvents.mediaType)
+	h.Set(echo.HeaderContentType, formEvents.MediaType)
 	h.Set(echo.HeaderCacheControl, "no-store")
 	e.response.WriteHeader(http.StatusOK)
 	if err := e.write(": waiting for a worker\n\n"); err != nil {
@@ -120,13 +120,13 @@ func (e *events) finish() {
 }
 
 // note keeps the newest progress.
-func (e *events) note(p PlanProgress) {
+func (e *events) note(progress any) {
 	e.mu.Lock()
-	e.newest = &p
+	e.newest = progress
 	e.mu.Unlock()
 }
 
-func (e *events) take() *PlanProgress {
+func (e *events) take() any {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	p := e.newest
@@ -134,10 +134,8 @@ func (e *events) take() *PlanProgress {
 	return p
 }
 
-var encodeProgress = encoderOf(reflect.TypeFor[PlanProgress]())
-
-func (e *events) sendProgress(p *PlanProgress) error {
-	return e.send("progress", encodeProgress(nil, reflect.ValueOf(p).Elem(), length.Inch))
+func (e *events) sendProgress(progress any) error {
+	return e.send("progress", endpoint.AppendJSON(nil, progress, length.Inch))
 }
 
 // send writes one event, whose data is a line of JSON.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"resawd/api"
+	"resawd/api/apitest"
 )
 
 // FuzzQuery: no query makes any endpoint panic or answer with a 5xx.
@@ -17,7 +18,7 @@ func FuzzQuery(f *testing.F) {
 			f.Add(query)
 		}
 	}
-	server := newServer(f)
+	server := apitest.Server(f)
 	f.Fuzz(func(t *testing.T, query string) {
 		for _, k := range api.Calculators() {
 			request := httptest.NewRequest(http.MethodGet, k.Path, nil)
@@ -38,7 +39,7 @@ func FuzzBody(f *testing.F) {
 			f.Add(row.Body)
 		}
 	}
-	server := newServer(f, func(c *api.Config) { c.PlanTimeLimit = fuzzPlanTime })
+	server := apitest.Server(f, func(c *api.Config) { c.PlanTimeLimit = fuzzPlanTime })
 	f.Fuzz(func(t *testing.T, body string) {
 		for _, k := range api.Calculators() {
 			request := httptest.NewRequest(http.MethodPost, k.Path, strings.NewReader(body))

@@ -6,7 +6,6 @@ import (
 	"math"
 	"mime"
 	"net/http"
-	"reflect"
 	"strconv"
 	"strings"
 	"sync"
@@ -14,152 +13,86 @@ import (
 	"github.com/cespare/xxhash/v2"
 	"github.com/labstack/echo/v4"
 
+	"resawd/api/endpoint"
+	"resawd/api/sheet"
 	"resawd/calc/length"
 )
 
-// control is what a query asks beside the fields of the request.
-type control struct {
-	format, pick, errors, decimal string
-}
-
-// takeControl parts the control fields from a query.
-func takeControl(query []pair) (ctl control, fields []pair, err error) {
-	fields = query[:0]
-	for _, p := range query {
-		target := ctl.field(p.name)
-		switch {
-		case target == nil:
-			fields = append(fields, p)
-		case *target != "":
-			return ctl, nil, fail(badRequest, "%s is given more than once", p.name)
-		case p.value == "":
-			return ctl, nil, fail(badRequest, "%s is empty", p.name)
-		default:
-			*target = p.value
-		}
-	}
-	err = ctl.check()
-	return ctl, fields, err
-}
-
-// field is where a control field of a name is kept; nil for any other name.
-func (ctl *control) field(name string) *string {
-	switch name {
-	case "format":
-		return &ctl.format
-	case "pick":
-		return &ctl.pick
-	case "errors":
-		return &ctl.errors
-	case "decimal":
-		return &ctl.decimal
-	}
-	return nil
-}
-
-func (ctl *control) check() error {
-	if ctl.errors != "" && ctl.errors != "cell" {
-		return fail(badRequest, "errors=%s: the only value is cell", clip([]byte(ctl.errors)))
-	}
-	if ctl.decimal != "" && ctl.decimal != "comma" && ctl.decimal != "point" {
-		return fail(badRequest, "decimal=%s: it must be comma or point", clip([]byte(ctl.decimal)))
-	}
-	return nil
-}
-
-// form chooses how to answer.
-func (ctl control) form(accept string, offers []form) (form, error) {
-	if ctl.format == "" {
-		if f, ok := negotiate(accept, offers); ok {
-			return f, nil
-		}
-		return form{}, fail(notAcceptable, "Accept: %s; offered are %s", clip([]byte(accept)), mediaTypes(offers))
-	}
-	for _, f := range offers {
-		if f.name == ctl.format {
-			return f, nil
-		}
-	}
-	return form{}, fail(badRequest, "format=%s: it must be one of %s", clip([]byte(ctl.format)), formNames(offers))
-}
-
-func formNames(offers []form) string {
-	names := make([]string, len(offers))
-	for i, f := range offers {
-		names[i] = f.name
-	}
-	return strings.Join(names, ", ")
-}
-
-func mediaTypes(offers []form) string {
-	names := make([]string, len(offers))
-	for i, f := range offers {
-		names[i], _, _ = strings.Cut(f.mediaType, ";")
-	}
-	return strings.Join(names, ", ")
-}
-
 // asked is a request of a calculator that came by HTTP, and how to answer it.
 type asked struct {
-	*Calculator
-	Fields
-	control
-	form form
+	*endpoint.Calculator
+	endpoint.Fields
+	form endpoint.Form
+	view endpoint.View // its unit is known when the request is solved
 }
 
 // ask reads a request but for its fields.
-func (k *Calculator) ask(r *http.Request) (*asked, error) {
-	query, err := pairs(r.URL.RawQuery)
+func ask(k *endpoint.Calculator, r *http.Request) (*asked, error) {
+	query, err := endpoint.Pairs(r.URL.RawQuery)
 	if err != nil {
-		return nil, fail(badRequest, "%s", err)
+		return nil, endpoint.Fail(endpoint.BadRequest, "%s", err)
 	}
-	ctl, fields, err := takeControl(query)
-	if err != nil {
-		return nil, err
-	}
-	f, err := ctl.form(r.Header.Get(echo.HeaderAccept), k.forms)
+	control, fields, err := endpoint.TakeControl(query)
 	if err != nil {
 		return nil, err
 	}
-	in := Fields{query: fields, comma: ctl.decimal == "comma"}
+	f, err := control.Form(r.Header.Get(echo.HeaderAccept), k.Forms())
+	if err != nil {
+		return nil, err
+	}
+	a := &asked{k, endpoint.Query(fields, control.Comma()), f, endpoint.View{Comma: control.Comma(), Pick: control.Pick}}
 	if r.Method == http.MethodPost {
-		if in.body, err = jsonBody(r, fields); err != nil {
+		body, err := jsonBody(r, fields)
+		if err != nil {
 			return nil, err
 		}
+		a.Fields = endpoint.Body(body)
 	}
-	return &asked{k, in, ctl, f}, nil
+	return a, nil
+}
+
+// searched is an answer that a search found.
+type searched interface {
+	Ended() (stoppedBy string, gap float64)
 }
 
 // answer solves a request and appends the rendered answer to dst.
-func (s *Server) answer(job *call, a *asked, dst []byte) ([]byte, error) {
-	found, err := a.Solve(job, a.Fields)
+func (s *Server) answer(c *endpoint.Call, a *asked, dst []byte) ([]byte, error) {
+	found, err := a.Solve(c, a.Fields)
 	if err != nil {
-		return nil, a.located(err, a.body != nil)
+		return nil, a.Located(err, a.InBody())
 	}
-	if l, ok := found.(interface{ leaves() int }); ok {
-		s.metrics.leaves.Add(float64(l.leaves()))
+	if l, ok := found.(interface{ Leaves() int }); ok {
+		s.metrics.leaves.Add(float64(l.Leaves()))
 	}
-	if p, ok := found.(*PlanAnswer); ok {
-		s.metrics.planned(p, job.took)
+	if p, ok := found.(searched); ok {
+		stoppedBy, gap := p.Ended()
+		s.metrics.planned(stoppedBy, gap, c.Search.Took)
 	}
-	return a.form.render(a.Calculator, found, view{unit: job.unit, comma: a.comma, pick: a.pick}, dst)
+	a.view.Unit = c.Unit
+	return a.Append(dst, found, a.form, a.view)
+}
+
+// call is what a calculator may know of a request.
+func (s *Server) call(c echo.Context) *endpoint.Call {
+	return &endpoint.Call{Context: c.Request().Context(), Shop: s.Shop, Build: s.Build}
 }
 
 // handle wraps a calculator in HTTP.
-func (s *Server) handle(k *Calculator) echo.HandlerFunc {
+func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		a, err := k.ask(c.Request())
+		a, err := ask(k, c.Request())
 		if err != nil {
 			return err
 		}
 		buf := buffers.Get()
 		defer buffers.Put(buf)
-		body, err := s.answer(&call{Context: c.Request().Context(), shop: s.Shop, build: s.Build}, a, buf.bytes[:0])
+		body, err := s.answer(s.call(c), a, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
 		buf.bytes = body
-		return send(c, a.form.mediaType, body)
+		return send(c, a.form.MediaType, body)
 	}
 }
 
@@ -189,33 +122,14 @@ func (p *bufferPool) Put(b *buffer) {
 	}
 }
 
-// located says where the fields of a failure stood: in the body, by JSON
-// Pointer, or in the query, by the query's name.
-func (k *Calculator) located(err error, inBody bool) error {
-	var f *failure
-	if !errors.As(err, &f) {
-		return err
-	}
-	for i, field := range f.fields {
-		switch {
-		case field.Pointer != "" || field.Parameter != "":
-		case inBody:
-			f.fields[i].Pointer = pointerOf(field.path)
-		default:
-			f.fields[i].Parameter = k.schema.key(field.path)
-		}
-	}
-	return f
-}
-
 // jsonBody reads the body of a POST, whose query may hold control fields only.
-func jsonBody(r *http.Request, query []pair) ([]byte, error) {
+func jsonBody(r *http.Request, query []endpoint.Pair) ([]byte, error) {
 	if len(query) > 0 {
-		return nil, fail(badRequest, "%s stands in the query of a POST: put it into the body; the query takes format, pick, errors and decimal only", clip([]byte(query[0].name)))
+		return nil, endpoint.Fail(endpoint.BadRequest, "%s stands in the query of a POST: put it into the body; the query takes format, pick, errors and decimal only", endpoint.Clip([]byte(query[0].Name)))
 	}
 	if given := r.Header.Get(echo.HeaderContentType); given != echo.MIMEApplicationJSON {
 		if mediaType, _, _ := mime.ParseMediaType(given); mediaType != echo.MIMEApplicationJSON {
-			return nil, fail(unsupportedMedia, "Content-Type is %q: send application/json", clip([]byte(given)))
+			return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: send application/json", endpoint.Clip([]byte(given)))
 		}
 	}
 	size := max(r.ContentLength, 0)
@@ -242,17 +156,17 @@ func readAll(r io.Reader, buf []byte) ([]byte, error) {
 
 // readError tells a body that is too long from one that broke off.
 func readError(err error) error {
-	if failureOf(err).slug == tooLarge.slug {
-		return err
+	if tooLong := new(http.MaxBytesError); errors.As(err, &tooLong) {
+		return endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of %d bytes", tooLong.Limit)
 	}
-	return fail(badRequest, "the body broke off before its end")
+	return endpoint.Fail(endpoint.BadRequest, "the body broke off before its end")
 }
 
 // send answers with a body; a GET's carries a strong ETag, and needs no body
 // when the caller has the same already.
 func send(c echo.Context, mediaType string, body []byte) error {
-	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == typeHTML || mediaType == typeSVG) {
-		h[echo.HeaderContentSecurityPolicy] = pagePolicy
+	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == sheet.TypeHTML || mediaType == sheet.TypeSVG) {
+		h[echo.HeaderContentSecurityPolicy] = sheet.Policy
 	}
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)
@@ -284,12 +198,12 @@ func (s *Server) answerError(err error, c echo.Context) {
 		return
 	}
 	p := s.noted(err, c)
-	if p.retry > 0 {
-		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(p.retry.Seconds()))))
+	if retry := p.RetryAfter(); retry > 0 {
+		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(retry.Seconds()))))
 	}
 	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
 		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
-		err = c.Blob(http.StatusOK, f.mediaType, errorsInCells(f, p, v))
+		err = c.Blob(http.StatusOK, f.MediaType, p.InCell(f, v))
 	} else {
 		err = sendProblem(c, p)
 	}
@@ -299,8 +213,8 @@ func (s *Server) answerError(err error, c echo.Context) {
 }
 
 // noted turns an error into a problem, for the answer and for the log.
-func (s *Server) noted(err error, c echo.Context) Problem {
-	p := problemOf(err)
+func (s *Server) noted(err error, c echo.Context) endpoint.Problem {
+	p := endpoint.ProblemOf(ofRouter(err))
 	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
 	c.Set(keyProblem, p)
 	if p.Status == http.StatusInternalServerError {
@@ -314,19 +228,30 @@ var inCells = map[int]bool{http.StatusBadRequest: true, http.StatusNotFound: tru
 
 // cellWanted tells whether a request wants its problems as text, and in which
 // form.
-func cellWanted(r *http.Request) (form, view, bool) {
+func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 	query := r.URL.Query()
 	if query.Get("errors") != "cell" {
-		return form{}, view{}, false
+		return endpoint.Form{}, endpoint.View{}, false
 	}
-	ctl := control{format: query.Get("format")}
-	f, err := ctl.form(r.Header.Get(echo.HeaderAccept), []form{formJSON, formCSV, formText})
-	return f, view{comma: query.Get("decimal") == "comma"}, err == nil && f.name != formJSON.name
+	control := endpoint.Control{Format: query.Get("format"), Decimal: query.Get("decimal")}
+	f, err := control.Form(r.Header.Get(echo.HeaderAccept), []endpoint.Form{endpoint.JSON, endpoint.CSV, endpoint.Text})
+	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }
 
-var encodeProblem = encoderOf(reflect.TypeFor[Problem]())
-
-func sendProblem(c echo.Context, p Problem) error {
-	body := encodeProblem(nil, reflect.ValueOf(p), length.Inch)
-	return c.Blob(p.Status, "application/problem+json", append(body, '\n'))
+// ofRouter makes a problem of what the router finds wrong.
+func ofRouter(err error) error {
+	var he *echo.HTTPError
+	switch {
+	case errors.As(err, &he) && he.Code == http.StatusNotFound:
+		return endpoint.Fail(endpoint.NotFound, "no resource has this path")
+	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
+		return endpoint.Fail(endpoint.MethodNotAllowed, "see the Allow header for the methods that this address takes")
+	}
+	return err
 }
+
+func sendProblem(c echo.Context, p endpoint.Problem) error {
+	return c.Blob(p.Status, "application/problem+json", append(problemBody(p), '\n'))
+}
+
+func problemBody(p endpoint.Problem) []byte { return endpoint.AppendJSON(nil, p, length.Inch) }

@@ -5,6 +5,8 @@ import (
 	"sync"
 	"time"
 
+	"resawd/api/endpoint"
+
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
 )
@@ -99,19 +101,19 @@ func methodLabel(method string) string {
 }
 
 // watch tells how full the queue of plans is.
-func (m *metrics) watch(r prometheus.Registerer, q *queue) {
+func (m *metrics) watch(r prometheus.Registerer, q *endpoint.Queue) {
 	r.MustRegister(
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
 			Name: "resawd_plans_running", Help: "Plans being worked on now.",
-		}, func() float64 { return float64(q.running()) }),
+		}, func() float64 { return float64(q.Running()) }),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
 			Name: "resawd_plans_waiting", Help: "Plans waiting for a worker.",
-		}, func() float64 { return float64(q.waiting()) }),
+		}, func() float64 { return float64(q.Waiting()) }),
 	)
 }
 
 // planned counts one plan.
-func (m *metrics) planned(a *PlanAnswer, took time.Duration) {
-	m.planTime.WithLabelValues(a.StoppedBy).Observe(took.Seconds())
-	m.planGap.Observe(a.Gap)
+func (m *metrics) planned(stoppedBy string, gap float64, took time.Duration) {
+	m.planTime.WithLabelValues(stoppedBy).Observe(took.Seconds())
+	m.planGap.Observe(gap)
 }

@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"resawd/api/endpoint"
+
 	"github.com/labstack/echo/v4"
 )
 
@@ -34,7 +36,7 @@ func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	status, route := c.Response().Status, c.Path()
 	line := slog.NewRecord(time.Now(), slog.LevelInfo, "request", 0) // where in the source is of no use here
 	line.AddAttrs(slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
-	if p, ok := c.Get(keyProblem).(Problem); ok {
+	if p, ok := c.Get(keyProblem).(endpoint.Problem); ok {
 		status = p.Status
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
 		line.AddAttrs(slog.String("problem", p.Type))

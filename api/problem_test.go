@@ -8,13 +8,14 @@ import (
 	"testing"
 
 	"resawd/api"
+	"resawd/api/apitest"
 )
 
 // TestTooLarge: a body one byte over the limit is refused by the limit, and one
 // at the limit is read.
 func TestTooLarge(t *testing.T) {
 	const limit = 64
-	server := newServer(t, func(c *api.Config) { c.BodyLimit = limit })
+	server := apitest.Server(t, func(c *api.Config) { c.BodyLimit = limit })
 	for size, want := range map[int]int{limit: http.StatusOK, limit + 1: http.StatusRequestEntityTooLarge} {
 		const request = `{"leaf_thickness": 0.05}`
 		body := request + strings.Repeat(" ", size-len(request))
@@ -44,7 +45,7 @@ func TestInternalError(t *testing.T) {
 	r.Header.Set("Content-Type", "application/json")
 	r.Header.Set("X-Request-Id", "row")
 	answer := httptest.NewRecorder()
-	newServer(t).ServeHTTP(answer, r)
+	apitest.Server(t).ServeHTTP(answer, r)
 	want := `{"type":"/problems/internal-error","title":"Something went wrong on our side","status":500,"detail":"the log tells more under the request ID","instance":"row","errors":[]}` + "\n"
 	if answer.Code != http.StatusInternalServerError || answer.Body.String() != want {
 		t.Errorf("status %d: %s", answer.Code, answer.Body)

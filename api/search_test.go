@@ -3,7 +3,6 @@ package api
 import (
 	"bufio"
 	"context"
-	"errors"
 	"io"
 	"log/slog"
 	"net/http"
@@ -15,28 +14,30 @@ import (
 	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
 	"resawd/api/shop"
 )
 
 // searchRequest asks for a search that lasts until the test lets it go.
 type searchRequest struct {
-	Settings
+	calculator.Settings
 	Name *string `json:"name,omitzero" validate:"required"`
 }
 
 type searchAnswer struct {
 	Name string `json:"name"`
-	Notes
+	endpoint.Notes
 }
 
 // searches is a service with a search that a test controls.
 type searches struct {
 	*Server
 	url     string
-	started chan string              // the name of each search whose turn it is
-	ended   chan string              // and of each whose context ended
-	release chan struct{}            // lets one search go
-	tell    func(func(PlanProgress)) // what a search tells before it waits
+	started chan string     // the name of each search whose turn it is
+	ended   chan string     // and of each whose context ended
+	release chan struct{}   // lets one search go
+	tell    func(func(any)) // what a search tells before it waits
 }
 
 func newSearches(t *testing.T, workers, waiting int, timeout time.Duration) *searches {
@@ -45,12 +46,12 @@ func newSearches(t *testing.T, workers, waiting int, timeout time.Duration) *sea
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &searches{started: make(chan string, 10), ended: make(chan string, 10), release: make(chan struct{}), tell: func(func(PlanProgress)) {}}
+	s := &searches{started: make(chan string, 10), ended: make(chan string, 10), release: make(chan struct{}), tell: func(func(any)) {}}
 	s.Server = New(Config{
 		Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
 		PlanWorkers: workers, PlanQueue: waiting,
 	})
-	k := calculator("/search", s.solve).long().also(formEvents)
+	k := endpoint.NewLong("/search", s.solve).Also(formEvents)
 	s.echo.POST(k.Path, s.handleLong(&k))
 	server := httptest.NewUnstartedServer(s)
 	server.Config.ReadTimeout, server.Config.WriteTimeout = timeout, timeout
@@ -61,11 +62,11 @@ func newSearches(t *testing.T, workers, waiting int, timeout time.Duration) *sea
 	return s
 }
 
-func (s *searches) solve(c *call, q *searchRequest) (*searchAnswer, error) {
-	err := c.search(time.Minute, func(ctx context.Context) error {
+func (s *searches) solve(c *endpoint.Call, q *searchRequest) (*searchAnswer, error) {
+	err := c.Search.Run(c, time.Minute, func(ctx context.Context) error {
 		s.started <- *q.Name
-		if c.progress != nil {
-			s.tell(c.progress)
+		if c.Search.Progress != nil {
+			s.tell(c.Search.Progress)
 		}
 		select {
 		case <-s.release:
@@ -155,7 +156,7 @@ func TestQueue(t *testing.T) {
 	first := s.ask(t.Context(), "first", "*/*")
 	soon(t, s.started)
 	second := s.ask(t.Context(), "second", "*/*")
-	eventually(t, "one waiting", func() bool { return s.plans.waiting() == 1 })
+	eventually(t, "one waiting", func() bool { return s.plans.Waiting() == 1 })
 	for _, accept := range []string{"*/*", "text/event-stream"} {
 		third := soon(t, s.ask(t.Context(), "third", accept))
 		if third.status != http.StatusServiceUnavailable || third.retry != "10" || !strings.Contains(third.body, `"type":"/problems/unavailable"`) {
@@ -176,7 +177,7 @@ func TestQueue(t *testing.T) {
 	if a := soon(t, second); a.status != 200 {
 		t.Errorf("the second: %+v", a)
 	}
-	eventually(t, "an empty queue", func() bool { return s.plans.running() == 0 && s.plans.waiting() == 0 })
+	eventually(t, "an empty queue", func() bool { return s.plans.Running() == 0 && s.plans.Waiting() == 0 })
 }
 
 // TestQueueSparesCalculators: with plans worked on and waiting, a calculator
@@ -222,14 +223,14 @@ func TestClientLeaves(t *testing.T) {
 		soon(t, s.started)
 		waiter, leaveToo := context.WithCancel(t.Context())
 		s.ask(waiter, "second", accept)
-		eventually(t, "one waiting", func() bool { return s.plans.waiting() == 1 })
+		eventually(t, "one waiting", func() bool { return s.plans.Waiting() == 1 })
 		leaveToo()
-		eventually(t, "none waiting", func() bool { return s.plans.waiting() == 0 })
+		eventually(t, "none waiting", func() bool { return s.plans.Waiting() == 0 })
 		leave()
 		if name := soon(t, s.ended); name != "first" {
 			t.Errorf("%s ended", name)
 		}
-		eventually(t, "none worked on", func() bool { return s.plans.running() == 0 })
+		eventually(t, "none worked on", func() bool { return s.plans.Running() == 0 })
 	}
 }
 
@@ -257,7 +258,7 @@ func TestDrain(t *testing.T) {
 	soon(t, s.started)
 	waiting := s.ask(t.Context(), "waiting", "*/*")
 	streaming := s.ask(t.Context(), "streaming", "text/event-stream")
-	eventually(t, "two waiting", func() bool { return s.plans.waiting() == 2 })
+	eventually(t, "two waiting", func() bool { return s.plans.Waiting() == 2 })
 	s.Drain()
 	for name, from := range map[string]<-chan answered{"working": working, "waiting": waiting, "coming": s.ask(t.Context(), "coming", "*/*")} {
 		if a := soon(t, from); a.status != http.StatusServiceUnavailable || a.retry != "5" || !strings.Contains(a.body, "the service is stopping") {
@@ -278,9 +279,9 @@ func TestDrain(t *testing.T) {
 // that is newest, and at last the answer.
 func TestEvents(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
-	s.tell = func(tell func(PlanProgress)) {
-		tell(PlanProgress{Cost: 20_000, LowerBound: 10_000, Gap: 0.5, Seconds: 0.1})
-		tell(PlanProgress{Cost: 12_500, LowerBound: 10_000, Gap: 0.2, Seconds: 0.2})
+	s.tell = func(tell func(any)) {
+		tell(calculator.PlanProgress{Cost: 20_000, LowerBound: 10_000, Gap: 0.5, Seconds: 0.1})
+		tell(calculator.PlanProgress{Cost: 12_500, LowerBound: 10_000, Gap: 0.2, Seconds: 0.2})
 	}
 	answer, err := s.post(t.Context(), "stream", "text/event-stream")
 	if err != nil {
@@ -319,7 +320,7 @@ func TestEvents(t *testing.T) {
 // before the last event.
 func TestEventsOfTheEnd(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
-	s.tell = func(tell func(PlanProgress)) { tell(PlanProgress{Cost: 10_000, LowerBound: 10_000}) }
+	s.tell = func(tell func(any)) { tell(calculator.PlanProgress{Cost: 10_000, LowerBound: 10_000}) }
 	answer := s.ask(t.Context(), "quick", "text/event-stream")
 	soon(t, s.started)
 	s.release <- struct{}{}
@@ -340,24 +341,5 @@ func TestQuietEvents(t *testing.T) {
 	e.end()
 	if got := answer.Body.String(); strings.Count(got, ": still searching\n\n") < 1 || strings.Contains(got, "event:") {
 		t.Errorf("%q", got)
-	}
-}
-
-// TestSearchWithoutAQueue: without a service, a search whose context ends gives
-// what it has.
-func TestSearchWithoutAQueue(t *testing.T) {
-	ctx, stop := context.WithCancel(t.Context())
-	c := &call{Context: ctx}
-	err := c.search(time.Minute, func(within context.Context) error {
-		stop()
-		<-within.Done()
-		return nil
-	})
-	if err != nil {
-		t.Errorf("stopped by hand: %v", err)
-	}
-	broken := errors.New("broken")
-	if err := (&call{Context: t.Context()}).search(time.Minute, func(context.Context) error { return broken }); !errors.Is(err, broken) {
-		t.Errorf("a search that fails: %v", err)
 	}
 }

@@ -17,6 +17,9 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/api/sheet"
 	"resawd/api/shop"
 )
 
@@ -40,27 +43,37 @@ type Server struct {
 	Config
 	echo    *echo.Echo
 	metrics *metrics
-	plans   *queue
+	plans   *endpoint.Queue
 	drain   context.CancelFunc
 }
 
 // Calculators lists every calculator, in the order of the documentation.
-func Calculators() []Calculator {
-	return []Calculator{
-		calculator("/v1/yield", solveYield),
-		calculator("/v1/blade", solveBlade),
-		calculator("/v1/dial", solveDial),
-		calculator("/v1/backlash", solveBacklash),
-		calculator("/v1/feed", solveFeed),
-		calculator("/v1/run", solveRun).also(formRunHTML, formRunSVG),
-		calculator("/v1/plan", solvePlan).long().also(formPlanHTML, formPlanSVG).also(formEvents),
+func Calculators() []endpoint.Calculator {
+	return []endpoint.Calculator{
+		endpoint.New("/v1/yield", calculator.Yield),
+		endpoint.New("/v1/blade", calculator.Blade),
+		endpoint.New("/v1/dial", calculator.Dial),
+		endpoint.New("/v1/backlash", calculator.Backlash),
+		endpoint.New("/v1/feed", calculator.Feed),
+		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG),
+		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, formEvents),
 	}
+}
+
+// CalculatorAt finds a calculator by its path.
+func CalculatorAt(path string) (*endpoint.Calculator, bool) {
+	for _, k := range Calculators() {
+		if k.Path == path {
+			return &k, true
+		}
+	}
+	return nil, false
 }
 
 // New makes a server.
 func New(config Config) *Server {
 	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build)}
-	s.plans, s.drain = newQueue(config.PlanWorkers, config.PlanQueue)
+	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime)
 	s.metrics.watch(config.Metrics, s.plans)
 	s.echo.HTTPErrorHandler = s.answerError
 	s.echo.Use(s.middleware()...)
@@ -83,6 +96,15 @@ func New(config Config) *Server {
 	s.get("/readyz", s.showReady)
 	s.get("/metrics", echo.WrapHandler(promhttp.HandlerFor(config.Metrics, promhttp.HandlerOpts{Registry: config.Metrics})))
 	return s
+}
+
+// Routes lists what the router answers, each as a method and a path.
+func (s *Server) Routes() []string {
+	var list []string
+	for _, r := range s.echo.Routes() {
+		list = append(list, r.Method+" "+r.Path)
+	}
+	return list
 }
 
 // get serves a page to GET and HEAD.

@@ -1,11 +1,9 @@
 package api
 
 import (
-	"reflect"
-
 	"github.com/labstack/echo/v4"
 
-	"resawd/api/shop"
+	"resawd/api/endpoint"
 )
 
 // showShop answers what the shop file says.
@@ -16,11 +14,9 @@ import (
 //	@Tags			the shop
 //	@Produce		json
 //	@Success		200	{object}	shop.Shop
-//	@Failure		500	{object}	Problem
+//	@Failure		500	{object}	endpoint.Problem
 //	@Router			/v1/shop [get]
 func (s *Server) showShop(c echo.Context) error {
-	body := encodeShop(nil, reflect.ValueOf(s.Shop), s.Shop.Unit())
-	return send(c, formJSON.mediaType, append(body, '\n'))
+	body := endpoint.AppendJSON(nil, s.Shop, s.Shop.Unit())
+	return send(c, endpoint.JSON.MediaType, append(body, '\n'))
 }
-
-var encodeShop = encoderOf(reflect.TypeFor[*shop.Shop]())

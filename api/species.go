@@ -1,11 +1,10 @@
 package api
 
 import (
-	"reflect"
-
 	"github.com/labstack/echo/v4"
 
-	"resawd/calc/blade"
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
 	"resawd/calc/length"
 	"resawd/calc/wood"
 )
@@ -22,15 +21,13 @@ type Species struct {
 	Gum  string `json:"gum" enums:"low,medium,high" example:"low"` // How much it clogs teeth with gum or resin
 }
 
-var gumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "medium", blade.HighGum: "high"}
-
 // speciesBody is the whole answer, which never changes.
 var speciesBody = func() []byte {
 	list := SpeciesList{Sources: []string{"names after the Wood Handbook, FPL-GTR-282", "gum class: common practice"}}
 	for _, s := range wood.All() {
-		list.Species = append(list.Species, Species{s.Name, gumNames[s.Gum]})
+		list.Species = append(list.Species, Species{s.Name, calculator.GumNames[s.Gum]})
 	}
-	return append(encoderOf(reflect.TypeFor[SpeciesList]())(nil, reflect.ValueOf(list), length.Inch), '\n')
+	return append(endpoint.AppendJSON(nil, list, length.Inch), '\n')
 }()
 
 // showSpecies lists the species.
@@ -42,4 +39,4 @@ var speciesBody = func() []byte {
 //	@Produce		json
 //	@Success		200	{object}	SpeciesList
 //	@Router			/v1/species [get]
-func showSpecies(c echo.Context) error { return send(c, formJSON.mediaType, speciesBody) }
+func showSpecies(c echo.Context) error { return send(c, endpoint.JSON.MediaType, speciesBody) }

@@ -3,6 +3,9 @@ package api
 import (
 	"net/http"
 
+	"resawd/api/endpoint"
+	"resawd/api/sheet"
+
 	"github.com/labstack/echo/v4"
 )
 
@@ -14,7 +17,7 @@ const demoRun = "/v1/run?board_name=demo&board_species=walnut,%20black&board_thi
 
 // startPage never changes.
 var startPage = func() []byte {
-	body, err := page("start.html", []link{
+	body, err := sheet.Page("start.html", []link{
 		{demoRun + "&format=html", "The run sheet of a demo board, to print"},
 		{demoRun + "&format=svg", "Its drawing"},
 		{demoRun + "&format=csv", "Its cuts as CSV, for a spreadsheet"},
@@ -32,26 +35,26 @@ var startPage = func() []byte {
 }()
 
 // showStart answers the start page, whatever the caller accepts.
-func showStart(c echo.Context) error { return send(c, typeHTML, startPage) }
+func showStart(c echo.Context) error { return send(c, sheet.TypeHTML, startPage) }
 
 // showProblemType explains a type of problem, in plain text or as a page.
 func showProblemType(c echo.Context) error {
-	for _, t := range problemTypes {
-		if t.slug != c.Param("type") {
+	for _, t := range endpoint.ProblemTypes {
+		if t.Slug != c.Param("type") {
 			continue
 		}
-		offers := []form{{name: "text", mediaType: formText.mediaType}, {name: "html", mediaType: typeHTML}}
-		if f, ok := negotiate(c.Request().Header.Get(echo.HeaderAccept), offers); !ok || f.name == "text" {
-			return c.String(http.StatusOK, t.title+"\n\n"+t.about+"\n")
+		offers := []endpoint.Form{{Name: "text", MediaType: endpoint.Text.MediaType}, {Name: "html", MediaType: sheet.TypeHTML}}
+		if f, ok := endpoint.Negotiate(c.Request().Header.Get(echo.HeaderAccept), offers); !ok || f.Name == "text" {
+			return c.String(http.StatusOK, t.Title+"\n\n"+t.About+"\n")
 		}
-		body, err := page("problem.html", struct {
+		body, err := sheet.Page("problem.html", struct {
 			Title, Slug, About string
 			Status             int
-		}{t.title, t.slug, t.about, t.status})
+		}{t.Title, t.Slug, t.About, t.Status})
 		if err != nil {
 			return err
 		}
-		return send(c, typeHTML, body)
+		return send(c, sheet.TypeHTML, body)
 	}
 	return echo.ErrNotFound
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"resawd/api"
+	"resawd/api/apitest"
 	"resawd/openapi"
 	"resawd/openapi/internal/spec"
 )
@@ -96,7 +97,7 @@ const problemSchema = "components/schemas/Problem"
 // status and media type are in the document, its JSON fits the schema there. A
 // body that was taken fits the schema of the request.
 func TestAnswers(t *testing.T) {
-	server := httptest.NewServer(newServer(t))
+	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	s, documented := newSchemas(t), operations(document(t))
 	validated := map[string]int{}
@@ -171,7 +172,7 @@ func inDocument(t *testing.T, op *spec.Operation, status int, mediaType string) 
 // TestNames: where a field at the top of an answer has the name of a field of
 // the request, in a body or in a query, it says what was used of that field.
 func TestNames(t *testing.T) {
-	server := httptest.NewServer(newServer(t))
+	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	compared := 0
 	for _, row := range rows(t) {

@@ -3,7 +3,6 @@ package openapi_test
 import (
 	"errors"
 	"io"
-	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"slices"
@@ -12,24 +11,12 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 	"github.com/goccy/go-yaml"
-	"github.com/prometheus/client_golang/prometheus"
 
 	"resawd/api"
-	"resawd/api/shop"
+	"resawd/api/apitest"
 	"resawd/openapi"
 	"resawd/openapi/internal/spec"
 )
-
-func newServer(t *testing.T) *api.Server {
-	t.Helper()
-	demo, err := shop.Demo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return api.New(api.Config{
-		Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20,
-	})
-}
 
 func document(t *testing.T) *spec.Document {
 	t.Helper()
@@ -59,7 +46,7 @@ func operations(doc *spec.Document) map[string]*spec.Operation {
 func TestRoutes(t *testing.T) {
 	documented := operations(document(t))
 	routed := map[string]bool{}
-	for _, route := range newServer(t).Routes() {
+	for _, route := range apitest.Server(t).Routes() {
 		method, path, _ := strings.Cut(route, " ")
 		if strings.HasPrefix(path, "/v1/") && method != http.MethodHead && method != http.MethodOptions {
 			routed[route] = true
@@ -96,7 +83,7 @@ func TestForms(t *testing.T) {
 // TestServed: the document and its page are served as they are embedded, and
 // the page names every path and may load nothing.
 func TestServed(t *testing.T) {
-	server := httptest.NewServer(newServer(t))
+	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	page, err := openapi.Page()
 	if err != nil {

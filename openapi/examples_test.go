@@ -9,13 +9,14 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 
+	"resawd/api/apitest"
 	"resawd/openapi/internal/spec"
 )
 
 // TestExamples sends every example and finds the answer that the document gives
 // for it. Each operation of a calculator has one.
 func TestExamples(t *testing.T) {
-	server := httptest.NewServer(newServer(t))
+	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	sent := 0
 	for name, op := range operations(document(t)) {

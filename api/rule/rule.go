@@ -160,6 +160,15 @@ func Alternatives(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
+// FirstOf lists words, the first ones of many.
+func FirstOf(words []string) string {
+	const most = 8
+	if len(words) > most {
+		return strings.Join(words[:most], ", ") + fmt.Sprintf(" and %d more", len(words)-most)
+	}
+	return strings.Join(words, ", ")
+}
+
 // UnitName is the symbol of one of the two units that a request can have.
 func UnitName(unit length.Length) string {
 	if unit == length.Inch {

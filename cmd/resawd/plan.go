@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"resawd/api"
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
 )
 
 // printPlan reads a request for a plan from a file, or from the standard input
@@ -42,7 +44,7 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	progress := progressLine(p.errors)
-	plan, err := k.Ask(ctx, s, version, body, api.Patience{TimeLimit: *limit, Progress: progress.show})
+	plan, err := k.Ask(ctx, s, version, body, endpoint.Search{TimeLimit: *limit, Progress: progress.show})
 	progress.clear()
 	if err != nil {
 		return err
@@ -70,7 +72,7 @@ func planFormats() (names []string) {
 }
 
 // planTable prints the cut list and what the plan comes to.
-func (p *program) planTable(plan *api.Answered) error {
+func (p *program) planTable(plan *endpoint.Answered) error {
 	list, err := plan.Render("csv")
 	if err != nil {
 		return err
@@ -97,7 +99,7 @@ func (p *program) planTable(plan *api.Answered) error {
 }
 
 // planNotes prints what a plan leaves unmet and what it warns of.
-func (p *program) planNotes(plan *api.Answered) (err error) {
+func (p *program) planNotes(plan *endpoint.Answered) (err error) {
 	for i := 0; err == nil; i++ {
 		part, none := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
 		quantity, _ := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
@@ -138,8 +140,9 @@ func progressLine(w io.Writer) *liveLine {
 const lineEvery = 100 * time.Millisecond
 
 // show tells how far the search has come.
-func (l *liveLine) show(p api.PlanProgress) {
-	if l.w == nil || time.Since(l.last) < lineEvery {
+func (l *liveLine) show(progress any) {
+	p, ok := progress.(calculator.PlanProgress)
+	if !ok || l.w == nil || time.Since(l.last) < lineEvery {
 		return
 	}
 	l.last, l.used = time.Now(), true

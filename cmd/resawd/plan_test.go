@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"resawd/api"
+	"resawd/api/calculator"
 )
 
 func TestPlanCommand(t *testing.T) {
@@ -78,7 +78,7 @@ func TestLiveLine(t *testing.T) {
 	var terminal bytes.Buffer
 	l := liveLine{w: &terminal}
 	l.clear()
-	p := api.PlanProgress{Cost: 125_000, LowerBound: 120_000, Gap: 0.04, Seconds: 1.25}
+	p := calculator.PlanProgress{Cost: 125_000, LowerBound: 120_000, Gap: 0.04, Seconds: 1.25}
 	l.show(p)
 	l.show(p)
 	l.clear()

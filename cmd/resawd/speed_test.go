@@ -16,7 +16,8 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"resawd/api"
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
 	"resawd/calc/length"
 )
 
@@ -126,18 +127,18 @@ func bareDial() http.Handler {
 	units, bench, blade, rounding := "in", "bench", "half-inch", "step"
 	zero, one, three, hundred := 0, length.Inch, 3, 100
 	leaf := 50 * length.Thou
-	answer := &api.DialAnswer{
+	answer := &calculator.DialAnswer{
 		Advance: leaf, AdvanceSet: leaf, Turns: 0.95, WholeTurns: 0, Divisions: 95,
-		Used: &api.DialRequest{
-			Settings:      api.Settings{Units: &units, Saw: &bench, Blade: &blade},
+		Used: &calculator.DialRequest{
+			Settings:      calculator.Settings{Units: &units, Saw: &bench, Blade: &blade},
 			LeafThickness: &leaf, Kerf: &leaf, LeafCount: &three, Skim: &one, Lead: &leaf, DivisionsPerTurn: &hundred,
 			StartReading: &zero, Travel: &one, Retract: &one, Rounding: &rounding,
 		},
-		Notes: api.Notes{Units: "in", Warnings: []string{"kerf, lead, divisions_per_turn, travel: from the built-in demo shop; give your own, or start the service with --shop FILE"},
+		Notes: endpoint.Notes{Units: "in", Warnings: []string{"kerf, lead, divisions_per_turn, travel: from the built-in demo shop; give your own, or start the service with --shop FILE"},
 			Sources: []string{"advance = kerf + leaf thickness (definition)", "turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)"}},
 	}
 	for i := range 3 {
-		answer.Steps = append(answer.Steps, api.DialStep{Cut: i + 1, Purpose: "leaf", Position: leaf, Turns: 0.95, WholeTurns: 0, Divisions: 95, Reading: 95, Leaf: &leaf, Deviation: &leaf})
+		answer.Steps = append(answer.Steps, calculator.DialStep{Cut: i + 1, Purpose: "leaf", Position: leaf, Turns: 0.95, WholeTurns: 0, Divisions: 95, Reading: 95, Leaf: &leaf, Deviation: &leaf})
 	}
 	e := echo.New()
 	handler := func(c echo.Context) error {

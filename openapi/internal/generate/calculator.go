@@ -8,7 +8,7 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 
-	"resawd/api"
+	"resawd/api/endpoint"
 	"resawd/openapi/internal/spec"
 )
 
@@ -16,7 +16,7 @@ import (
 // POST. Its GET is derived: swag cannot read nested or custom types in a query.
 type calculatorDoc struct {
 	*finisher
-	*api.Calculator
+	*endpoint.Calculator
 	post *spec.Operation
 }
 

@@ -10,15 +10,15 @@ import (
 
 func TestComplaint(t *testing.T) {
 	for _, said := range []string{
-		"2026/01/01 00:00:00 Error parsing type definition 'api.X': cannot find type definition: length.Length\n",
+		"2026/01/01 00:00:00 Error parsing type definition 'calculator.X': cannot find type definition: length.Length\n",
 		"2026/01/01 00:00:00 skip field, no type\n",
 		"2026/01/01 00:00:00 warning: failed to get package name in dir: calc, error: execute go list command\n",
 	} {
-		if complaint([]byte("Generating api.X\n"+said)) == nil {
+		if complaint([]byte("Generating calculator.X\n"+said)) == nil {
 			t.Errorf("passes: %s", said)
 		}
 	}
-	if err := complaint([]byte("2026/01/01 00:00:00 Generating api.FieldError\n")); err != nil {
+	if err := complaint([]byte("2026/01/01 00:00:00 Generating endpoint.FieldError\n")); err != nil {
 		t.Error(err)
 	}
 }
@@ -28,7 +28,7 @@ func field(kind, validate string) wireField {
 }
 
 func TestRepairField(t *testing.T) {
-	f := finisher{src: &source{quantities: map[string]string{lengthKind: "", "api.Feed": ""}}}
+	f := finisher{src: &source{quantities: map[string]string{lengthKind: "", "endpoint.Feed": ""}}}
 	for _, c := range []struct {
 		name  string
 		swag  spec.Schema
@@ -43,7 +43,7 @@ func TestRepairField(t *testing.T) {
 			spec.Schema{Ref: lengthKind, Description: "From 1 mm to 25.4 mm."}},
 		{"a list of lengths", spec.Schema{Type: "array", Items: &spec.Schema{Type: "number"}}, field("[]"+lengthKind, "min=1,dive,gt=0"),
 			spec.Schema{Type: "array", Items: &spec.Schema{Ref: lengthKind}}},
-		{"a feed", spec.Schema{Type: "number"}, field("api.Feed", "gt=0"), spec.Schema{Ref: "api.Feed", Description: "Above 0."}},
+		{"a feed", spec.Schema{Type: "number"}, field("endpoint.Feed", "gt=0"), spec.Schema{Ref: "endpoint.Feed", Description: "Above 0."}},
 	} {
 		if err := f.repairField(&c.swag, c.field); err != nil || !reflect.DeepEqual(c.swag, c.want) {
 			t.Errorf("%s: %+v, %v", c.name, c.swag, err)
@@ -56,7 +56,7 @@ func TestRepairField(t *testing.T) {
 	}{
 		{"nothing", spec.Schema{}, field("any", "")},
 		{"a list of nothing", spec.Schema{Type: "array", Items: &spec.Schema{}}, field("[]any", "")},
-		{"a limit in a hidden unit", spec.Schema{Type: "number"}, field("api.Feed", "lte=254000000")},
+		{"a limit in a hidden unit", spec.Schema{Type: "number"}, field("endpoint.Feed", "lte=254000000")},
 		{"a limit that is no number", spec.Schema{Type: "number"}, field("float64", "lte=ten")},
 	} {
 		if f.repairField(&c.swag, c.field) == nil {

@@ -16,8 +16,9 @@ import (
 // source is what the Go source says of the wire types and swag does not pass
 // on: their comments, the order of their fields and the tags of the validator.
 type source struct {
-	structs    map[string]*structType // by package and name, such as api.DialRequest
-	quantities map[string]string      // comments of numbers with a unit of their own, such as api.Feed
+	structs    map[string]*structType // by package and name, such as calculator.DialRequest
+	quantities map[string]string      // comments of numbers with a unit of their own, such as endpoint.Feed
+	folders    map[string]string      // of packages, by their names
 }
 
 type structType struct {
@@ -28,7 +29,7 @@ type structType struct {
 // wireField is a field with a name on the wire.
 type wireField struct {
 	name string
-	kind string // the type without its stars, such as length.Length or []api.DialStep
+	kind string // the type without its stars, such as length.Length or []calculator.DialStep
 	tag  reflect.StructTag
 }
 
@@ -47,17 +48,19 @@ func (f wireField) rule(name string) (param string, ok bool) {
 func readSource(folder string) (*source, error) {
 	specs := map[string]*ast.TypeSpec{}
 	comments := map[string]string{}
+	folders := map[string]string{"length": "calc/length"}
 	err := filepath.WalkDir(folder, func(path string, _ fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
 			return err
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments)
 		if err == nil {
+			folders[file.Name.Name] = filepath.ToSlash(filepath.Dir(path))
 			collect(file, specs, comments)
 		}
 		return err
 	})
-	s := &source{map[string]*structType{}, map[string]string{lengthKind: ""}}
+	s := &source{map[string]*structType{}, map[string]string{lengthKind: ""}, folders}
 	for name, spec := range specs {
 		s.add(name, spec, specs, comments[name])
 	}
@@ -99,9 +102,9 @@ func (s *source) add(name string, spec *ast.TypeSpec, specs map[string]*ast.Type
 // whole ones, after their Go types.
 func (s *source) overrides() []byte {
 	var text bytes.Buffer
-	fmt.Fprintf(&text, "replace resawd/calc/%s number\n", lengthKind)
-	for name := range s.quantities {
-		fmt.Fprintf(&text, "replace resawd/%s number\n", name) // those of api; packages below it have none
+	for kind := range s.quantities {
+		pkg, name, _ := strings.Cut(kind, ".")
+		fmt.Fprintf(&text, "replace resawd/%s.%s number\n", s.folders[pkg], name)
 	}
 	return text.Bytes()
 }

@@ -1,0 +1,73 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/calc/dial"
+	"resawd/calc/length"
+)
+
+// BacklashRequest asks how to come from one position to another.
+type BacklashRequest struct {
+	Settings
+	From             *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m" example:"0.102"`         // The position the dial stands at now, from its zero
+	To               *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m" example:"0.1"`             // The position wanted
+	Backlash         *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.004"`      // Dial travel lost when the direction reverses; the saw's by default
+	Lead             *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`            // Travel of the screw in one turn; the saw's by default
+	DivisionsPerTurn *int           `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"` // Marks around the dial; the saw's by default
+}
+
+// BacklashAnswer is the moves that end with the backlash out.
+type BacklashAnswer struct {
+	Moves []DialMove       `json:"moves"` // The moves in order; none where the positions are the same
+	Used  *BacklashRequest `json:"used"`  // Every input, given or defaulted
+	endpoint.Notes
+}
+
+// DialMove is one motion of the dial.
+type DialMove struct {
+	Direction  string        `json:"direction" enums:"forward,back" example:"back"` // Forward is toward the blade
+	Distance   length.Length `json:"distance" example:"0.05"`                       // Dial travel of the move
+	Turns      float64       `json:"turns" example:"1"`                             // The same in turns
+	WholeTurns int           `json:"whole_turns" example:"1"`                       // Whole turns of the move, to the nearest division
+	Divisions  int           `json:"divisions" example:"0"`                         // Divisions beyond the whole turns
+	Reading    int           `json:"reading" example:"2"`                           // The mark the dial stands at after the move
+}
+
+func (a *BacklashAnswer) Table() any { return a.Moves }
+
+// Backlash answers how to come to a position so that the last motion is
+// forward.
+//
+//	@Summary		How to undo an overshoot without backlash
+//	@Description	Gives the moves from one position to another so that the last motion is forward: one move to a target ahead; for a target behind, back by the smallest whole number of turns that exceeds the distance and the backlash together, then forward onto the target. It serves before cutting: after a cut at a wrong position, keep the position.
+//	@ID				backlash
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		BacklashRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	BacklashAnswer
+//	@Router			/v1/backlash [post]
+func Backlash(c *endpoint.Call, q *BacklashRequest) (*BacklashAnswer, error) {
+	saw, _ := machine(c, &q.Settings)
+	fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
+	moves, err := dial.Approach(screw, *q.From, *q.To, *q.Backlash)
+	if err != nil {
+		return nil, err
+	}
+	a := &BacklashAnswer{Moves: make([]DialMove, len(moves)), Used: q}
+	for i, m := range moves {
+		a.Moves[i] = DialMove{Direction: "forward", Distance: m.Distance, Turns: screw.Turns(m.Distance), Reading: m.Reading}
+		a.Moves[i].WholeTurns, a.Moves[i].Divisions = screw.Split(m.Divisions)
+		if m.Back {
+			a.Moves[i].Direction = "back"
+		}
+	}
+	if *q.To < *q.From {
+		c.Warn("this serves before cutting: after a cut at a wrong position keep it, and count the next position from the actual one plus the advance")
+	}
+	a.Sources = []string{"always end a dial move forward; back by whole turns first (common practice)"}
+	return a, nil
+}

@@ -1,0 +1,136 @@
+package calculator
+
+import (
+	"fmt"
+	"math"
+
+	"resawd/api/endpoint"
+	"resawd/api/rule"
+	"resawd/api/shop"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// Settings is what every calculator takes beside its own fields.
+type Settings struct {
+	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" enums:"in,mm" default:"in" example:"in"` // Unit of bare lengths coming in and of every length going out
+	Saw   *string `json:"saw,omitzero" validate:"omitempty,max=60" example:"bench"`                                // Name of a saw in the shop file
+	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60" example:"half-inch"`                          // Name of a blade in the shop file
+}
+
+// machine resolves the saw and the blade of a request: those it names, else the
+// shop's saw and that saw's blade. A name that the shop does not know is a
+// fault, and then the defaults stand in so that the rest can be checked.
+func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
+	if s.Units == nil {
+		s.Units = new("in")
+	}
+	saw := named(c, "saw", s.Saw, c.Shop.DefaultSaw, c.Shop.Saw, c.Shop.Saws, func(w shop.Saw) string { return w.Name })
+	blade := named(c, "blade", s.Blade, saw.DefaultBlade, c.Shop.Blade, c.Shop.Blades, func(b shop.Blade) string { return b.Name })
+	return saw, blade
+}
+
+// named finds a thing of the shop by the name asked for, or its usual name.
+func named[T any](c *endpoint.Call, field string, asked *string, usual string, find func(string) (*T, bool), all []T, nameOf func(T) string) *T {
+	if asked != nil {
+		if thing, ok := find(*asked); ok {
+			return thing
+		}
+		names := make([]string, len(all))
+		for i, t := range all {
+			names[i] = nameOf(t)
+		}
+		c.Refuse(field, "unknown_name", fmt.Sprintf("is %q, which the shop file does not have; it has %s", *asked, rule.Alternatives(names)))
+	}
+	thing, _ := find(usual) // a shop file is refused unless its usual names exist
+	return thing
+}
+
+// fill gives a field that is absent its value from the shop, and notes whose
+// value it is: owner is the name field of the saw, blade or fixing, which the
+// answer then repeats; nil where it is the shop's own.
+func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **string, name *string) {
+	if *dst != nil || value == nil {
+		return
+	}
+	*dst = value // shared: nobody writes through a request's pointers
+	if owner != nil {
+		*owner = name
+	}
+	c.FromDemo(field)
+}
+
+// orDefault gives a field that is absent a fixed value.
+func orDefault[T any](dst **T, value T) {
+	if *dst == nil {
+		*dst = &value
+	}
+}
+
+// fixing finds the fixing that a request names, or the shop's.
+func findFixing(c *endpoint.Call, asked *string) *shop.Fixing {
+	return named(c, "fixing", asked, c.Shop.DefaultFixing, c.Shop.Fixing, c.Shop.Fixings, func(f shop.Fixing) string { return f.Name })
+}
+
+// fillKerf gives a request the blade's kerf, and says how far to trust it: as
+// the blade says of its own, as nominal where a kerf comes without a word.
+func fillKerf(c *endpoint.Call, s *Settings, kerf **length.Length, basis **string, blade *shop.Blade) {
+	if *kerf == nil {
+		orDefault(basis, blade.KerfBasis)
+	}
+	orDefault(basis, "nominal")
+	fill(c, "kerf", kerf, blade.Kerf, &s.Blade, &blade.Name)
+}
+
+// fillHoldBack gives a request the hold-back of its fixing, or of the shop's.
+func fillHoldBack(c *endpoint.Call, name **string, holdBack **length.Length) *shop.Fixing {
+	fixing := findFixing(c, *name)
+	*name = &fixing.Name
+	fill(c, "hold_back", holdBack, fixing.HoldBack, name, &fixing.Name)
+	return fixing
+}
+
+// cleanArea is the sawn area after which the shop cleans, nil where it says none.
+func cleanArea(c *endpoint.Call) *endpoint.Area {
+	own := c.Shop.Care.CleanArea
+	if own == nil {
+		return nil
+	}
+	side := c.Shop.Unit().In(length.Millimetre)
+	return new(endpoint.Area(*own * side * side))
+}
+
+// fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever
+// the saw has, unless it says one or the other itself. Both together are
+// refused.
+func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.BladeSpeed, wheel **length.Length, rpm **float64) {
+	if *speed != nil {
+		if *wheel != nil || *rpm != nil {
+			c.Refuse("blade_speed", "conflict", "cannot be given together with wheel_diameter and rpm: they say the same thing")
+		}
+		return
+	}
+	if *wheel == nil && *rpm == nil && saw.BladeSpeed != nil {
+		own := endpoint.BladeSpeed(math.Round(*saw.BladeSpeed * float64(endpoint.BladeSpeedUnit(c.Shop.Unit()))))
+		fill(c, "blade_speed", speed, &own, &s.Saw, &saw.Name)
+		return
+	}
+	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, &s.Saw, &saw.Name)
+	fill(c, "rpm", rpm, saw.RPM, &s.Saw, &saw.Name)
+	if *wheel == nil {
+		c.Refuse("wheel_diameter", "required", bothOrNeither)
+	}
+	if *rpm == nil {
+		c.Refuse("rpm", "required", bothOrNeither)
+	}
+}
+
+const bothOrNeither = "is missing: the shop file gives this saw a blade speed instead, so give wheel_diameter and rpm both or neither"
+
+// bladeSpeed is the speed given, or that of the wheel.
+func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) (feed.Speed, error) {
+	if given != nil {
+		return feed.Speed(*given), nil
+	}
+	return feed.BladeSpeed(*wheel, *rpm)
+}

@@ -1,0 +1,128 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/calc/dial"
+	"resawd/calc/length"
+)
+
+// DialRequest asks how far to turn the dial at each cut.
+type DialRequest struct {
+	Settings
+	LeafThickness    *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m" example:"0.05"`                                                // Thickness of every leaf
+	Kerf             *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                                       // Wood turned to dust by one pass; the blade's by default
+	LeafCount        *int           `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000" example:"3"`                                                       // How many leaves; 1 by default
+	Skim             *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.02"`                                                        // Thickness taken off by a truing pass before the first leaf; 0 by default, which means no such pass
+	Lead             *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                                         // Travel of the screw in one turn; the saw's by default
+	DivisionsPerTurn *int           `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"`                                              // Marks around the dial; the saw's by default
+	StartReading     *int           `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" example:"0"`                                                     // The mark the dial stands at before the first move; 0 by default
+	Travel           *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m" example:"4"`                                                        // Travel of the screw before it must be wound back; the saw's by default
+	Retract          *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0"`                                                        // How far the board is backed off before the carriage returns; 0 by default
+	Rounding         *string        `json:"rounding,omitzero" validate:"omitempty,oneof=step position" enums:"step,position" default:"step" example:"step"`             // step turns the same divisions at every pass; position keeps every position within half a division of the ideal
+	RoundUpTo        *string        `json:"round_up_to,omitzero" validate:"omitempty,oneof=division half_turn turn" enums:"division,half_turn,turn" example:"division"` // Rounds the advance up to a step that is easy to count
+}
+
+// DialAnswer is the advance as the dial can set it, and every move.
+type DialAnswer struct {
+	Advance           length.Length `json:"advance" example:"0.095"`        // Kerf and leaf together, as asked
+	AdvanceSet        length.Length `json:"advance_set" example:"0.095"`    // The advance that the dial can do
+	Turns             float64       `json:"turns" example:"1.9"`            // The advance asked, in turns of the screw
+	WholeTurns        int           `json:"whole_turns" example:"1"`        // Whole turns of the advance set
+	Divisions         int           `json:"divisions" example:"45"`         // Divisions beyond the whole turns
+	LeafDeviation     length.Length `json:"leaf_deviation" example:"0"`     // The most that a leaf is off, thin or thick
+	PositionDeviation length.Length `json:"position_deviation" example:"0"` // The most that a position is off the sum of the advances asked
+	Steps             []DialStep    `json:"steps"`                          // Every move in order
+	Used              *DialRequest  `json:"used"`                           // Every input, given or defaulted
+	endpoint.Notes
+}
+
+// DialStep is one move of the dial.
+type DialStep struct {
+	Cut        int            `json:"cut,omitzero" example:"1"`                        // Ordinal of the cut; absent for a re-zero
+	Purpose    string         `json:"purpose" enums:"skim,leaf,rezero" example:"leaf"` // What the move is for
+	Position   length.Length  `json:"position" example:"0.095"`                        // Position after the move, from the start
+	Turns      float64        `json:"turns" example:"1.9"`                             // The move as set, in turns; negative where the screw is wound back
+	WholeTurns int            `json:"whole_turns" example:"1"`                         // Whole turns of the move
+	Divisions  int            `json:"divisions" example:"45"`                          // Divisions beyond the whole turns
+	Reading    int            `json:"reading" example:"45"`                            // The mark the dial stands at after the move
+	Leaf       *length.Length `json:"leaf,omitzero" example:"0.05"`                    // Thickness of the leaf that this cut frees
+	Deviation  *length.Length `json:"deviation,omitzero" example:"0"`                  // That less the thickness asked
+}
+
+func (a *DialAnswer) Table() any { return a.Steps }
+
+func (a *DialAnswer) Leaves() int { return *a.Used.LeafCount }
+
+var roundings = map[string]dial.Rounding{"step": dial.ByStep, "position": dial.ByPosition}
+
+var roundUps = map[string]dial.RoundUp{"division": dial.ToDivision, "half_turn": dial.ToHalfTurn, "turn": dial.ToTurn}
+
+var purposes = map[dial.Purpose]string{dial.Skim: "skim", dial.Leaf: "leaf", dial.Rezero: "rezero"}
+
+// Dial answers how far to turn the dial.
+//
+//	@Summary		How far to turn the dial at each cut
+//	@Description	Turns advances (kerf + leaf) into whole divisions of a graduated dial on a lead screw: the advance it can set, what rounding does to leaves and positions, and every move with its reading.
+//	@Description	An advance that is no whole number of divisions is rounded: step turns the same divisions every time, so leaves are alike and the position drifts; position sets each position as near as the dial can, so leaves differ by up to one division.
+//	@ID				dial
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		DialRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	DialAnswer
+//	@Router			/v1/dial [post]
+func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
+	saw, blade := machine(c, &q.Settings)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
+	orDefault(&q.LeafCount, 1)
+	orDefault(&q.Skim, 0)
+	orDefault(&q.StartReading, 0)
+	orDefault(&q.Retract, 0)
+	orDefault(&q.Rounding, "step")
+	setting := dial.Setting{
+		Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
+		Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading,
+		Rounding: roundings[*q.Rounding],
+	}
+	if q.RoundUpTo != nil {
+		setting.RoundUp = roundUps[*q.RoundUpTo]
+	}
+	table, err := dial.Schedule(dial.Job{Setting: setting, LeafThickness: *q.LeafThickness, LeafCount: *q.LeafCount, Skim: *q.Skim})
+	if err != nil {
+		return nil, err
+	}
+	return dialAnswer(q, setting.Screw, table), nil
+}
+
+func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer {
+	a := &DialAnswer{
+		Advance: table.Advance, AdvanceSet: table.AdvanceSet, Turns: screw.Turns(table.Advance),
+		LeafDeviation: table.LeafDeviation, PositionDeviation: table.PositionDeviation,
+		Steps: make([]DialStep, len(table.Steps)),
+		Used:  q,
+	}
+	a.WholeTurns, a.Divisions = screw.Split(table.Divisions)
+	for i := range table.Steps {
+		a.Steps[i] = dialStep(screw, &table.Steps[i])
+	}
+	a.Sources = []string{
+		"advance = kerf + leaf thickness (definition)",
+		"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
+	}
+	return a
+}
+
+func dialStep(screw dial.Screw, s *dial.Step) DialStep {
+	step := DialStep{
+		Cut: s.Cut, Purpose: purposes[s.Purpose], Position: s.Position, Reading: s.Reading,
+		Turns: float64(s.Divisions) / float64(screw.DivisionsPerTurn),
+	}
+	step.WholeTurns, step.Divisions = screw.Split(s.Divisions)
+	if s.Purpose == dial.Leaf {
+		step.Leaf, step.Deviation = &s.Thickness, &s.Deviation
+	}
+	return step
+}

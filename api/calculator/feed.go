@@ -1,0 +1,136 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/calc/fault"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// FeedRequest asks how long a run takes and what its teeth do.
+type FeedRequest struct {
+	Settings
+	CutLength     *length.Length       `json:"cut_length,omitzero" validate:"required,gt=0,within=..100m" example:"36"`     // Length of the board along the cut
+	Feed          *endpoint.Feed       `json:"feed,omitzero" validate:"required,gt=0" example:"10"`                         // Speed of the board through the blade, length a minute
+	CutCount      *int                 `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001" example:"5"`         // How many cuts; 1 by default
+	RunIn         *length.Length       `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`        // Travel at feed before the wood; 0 by default
+	RunOut        *length.Length       `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`       // Travel at feed after it; 0 by default
+	ReturnFeed    *endpoint.Feed       `json:"return_feed,omitzero" validate:"omitempty,gt=0" example:"120"`                // Speed of the carriage on its way back; the way back is not counted without it
+	HandleSeconds *float64             `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"30"`   // Each cut: catch, number and measure the leaf; 0 by default
+	IndexSeconds  *float64             `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"20"`    // Each cut: unlock, dial, lock and read again; 0 by default
+	SetupSeconds  *float64             `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"1800"`  // Once; 0 by default
+	CleanEvery    *int                 `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001" example:"10"`      // Cuts between two cleanings; the shop's by default
+	CleanSeconds  *float64             `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"120"`   // Each cleaning; 0 by default
+	StockHeight   *length.Length       `json:"stock_height,omitzero" validate:"omitempty,gt=0,within=..100m" example:"6"`   // Height that stands in the blade; without it what depends on it is left out
+	TPI           *float64             `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100" example:"6"`               // Teeth per inch; the blade's by default
+	BladeSpeed    *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0" example:"3000"`               // ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	WheelDiameter *length.Length       `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m" example:"14"` // Diameter of the driven wheel; the saw's by default
+	RPM           *float64             `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000" example:"850"`             // Turns of the driven wheel a minute; the saw's by default
+	GulletArea    *endpoint.Area       `json:"gullet_area,omitzero" validate:"omitempty,gt=0" example:"0.02"`               // Area of one gullet seen from the side, square units
+}
+
+// FeedAnswer is times and speeds.
+type FeedAnswer struct {
+	CutSeconds        float64             `json:"cut_seconds" example:"240"`                   // One cut: its length, run-in and run-out at the feed
+	RunSeconds        float64             `json:"run_seconds" example:"3250"`                  // The whole run
+	Breakdown         FeedBreakdown       `json:"breakdown"`                                   // Where the time goes
+	Speed             endpoint.BladeSpeed `json:"speed" example:"3115.41"`                     // Blade speed, ft/min with inch units, m/min with mm
+	FeedPerTooth      endpoint.Bite       `json:"feed_per_tooth" example:"0.00004458"`         // Way of the board while one tooth passes
+	TeethInCut        *float64            `json:"teeth_in_cut,omitzero" example:"36"`          // Teeth that stand in the wood at once
+	GulletFeedIndex   *float64            `json:"gullet_feed_index,omitzero" example:"0.0134"` // Solid wood a gullet takes on its way through, over the area of the gullet
+	SawnAreaPerMinute *endpoint.Area      `json:"sawn_area_per_minute,omitzero" example:"60"`  // Area of one sawn face made in a minute of cutting, square units
+	Cautions          []string            `json:"cautions"`                                    // Where a hand or a lung is at risk
+	Used              *FeedRequest        `json:"used"`                                        // Every input, given or defaulted
+	endpoint.Notes
+}
+
+// FeedBreakdown is where the seconds of a run go.
+type FeedBreakdown struct {
+	CuttingSeconds   float64 `json:"cutting_seconds" example:"1200"`    // Wood and air at the feed
+	ReturningSeconds float64 `json:"returning_seconds" example:"100"`   // The carriage's way back
+	HandlingSeconds  float64 `json:"handling_seconds" example:"150"`    // Catching, numbering, measuring
+	IndexingSeconds  float64 `json:"indexing_seconds" example:"100"`    // Turning the dial
+	SettingUpSeconds float64 `json:"setting_up_seconds" example:"1800"` // Before the first cut
+	CleaningSeconds  float64 `json:"cleaning_seconds" example:"0"`      // At the stops
+}
+
+// Feed answers how fast and how long.
+//
+//	@Summary		How long a run takes and what its teeth do
+//	@Description	Gives the time of a cut and of a run with its parts, the blade speed from wheel and rpm, the feed per tooth, the teeth in the cut, the gullet feed index and the area sawn a minute. It passes no verdict: published mill figures do not fit feeding by hand.
+//	@ID				feed
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		FeedRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	FeedAnswer
+//	@Router			/v1/feed [post]
+func Feed(c *endpoint.Call, q *FeedRequest) (*FeedAnswer, error) {
+	fillFeed(c, q)
+	if err := c.Checked(); err != nil {
+		return nil, err
+	}
+	speed, err := bladeSpeed(q.BladeSpeed, q.WheelDiameter, q.RPM)
+	if err != nil {
+		return nil, err
+	}
+	cleanings, err := feed.CleanCount(*q.CutCount, *q.CleanEvery)
+	pass := feed.Pass{CutLength: *q.CutLength, RunIn: *q.RunIn, RunOut: *q.RunOut, Feed: feed.Speed(*q.Feed)}
+	job := feed.Job{
+		Pass: pass, CutCount: *q.CutCount, HandleSeconds: *q.HandleSeconds, IndexSeconds: *q.IndexSeconds,
+		SetupSeconds: *q.SetupSeconds, CleanCount: cleanings, CleanSeconds: *q.CleanSeconds,
+	}
+	if q.ReturnFeed != nil {
+		job.ReturnFeed = feed.Speed(*q.ReturnFeed)
+	}
+	cut, err2 := feed.CutSeconds(pass)
+	parts, err3 := feed.RunTime(job)
+	tooth, err4 := feed.PerTooth(pass.Feed, speed, *q.TPI)
+	if err := fault.First(err, err2, err3, err4); err != nil {
+		return nil, err
+	}
+	a := &FeedAnswer{
+		CutSeconds: cut, RunSeconds: parts.Total(), Breakdown: FeedBreakdown(parts),
+		Speed: endpoint.BladeSpeed(speed), FeedPerTooth: endpoint.Bite(tooth), Cautions: sawCautions, Used: q,
+	}
+	a.Sources = []string{
+		"time = way / feed (definition)",
+		"blade speed = pi x wheel diameter x rpm (saw theory, from memory)",
+		"feed per tooth = feed x tooth pitch / blade speed (saw theory, from memory)",
+	}
+	if err := a.inStock(q, tooth); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+// inStock adds what depends on the height of the stock.
+func (a *FeedAnswer) inStock(q *FeedRequest, biteMM float64) error {
+	if q.StockHeight == nil {
+		return nil
+	}
+	teeth, err := feed.TeethInCut(*q.StockHeight, *q.TPI)
+	area, err2 := feed.SawnAreaPerMinute(feed.Speed(*q.Feed), *q.StockHeight)
+	a.TeethInCut, a.SawnAreaPerMinute = &teeth, new(endpoint.Area(area))
+	if q.GulletArea == nil {
+		return fault.First(err, err2)
+	}
+	index, err3 := feed.GulletFeedIndex(biteMM, *q.StockHeight, float64(*q.GulletArea))
+	a.GulletFeedIndex = &index
+	a.Sources = append(a.Sources, "gullet feed index = feed per tooth x stock height / gullet area (saw theory, from memory)")
+	return fault.First(err, err2, err3)
+}
+
+func fillFeed(c *endpoint.Call, q *FeedRequest) {
+	saw, blade := machine(c, &q.Settings)
+	orDefault(&q.CutCount, 1)
+	orDefault(&q.RunIn, 0)
+	orDefault(&q.RunOut, 0)
+	orDefault(&q.HandleSeconds, 0)
+	orDefault(&q.IndexSeconds, 0)
+	orDefault(&q.SetupSeconds, 0)
+	orDefault(&q.CleanSeconds, 0)
+	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
+	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
+	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
+}

@@ -1,0 +1,194 @@
+package calculator
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+
+	"resawd/api/endpoint"
+	"resawd/api/shop"
+	"resawd/calc/fault"
+	"resawd/calc/length"
+	"resawd/calc/plan"
+)
+
+// planOrder fills in what a request leaves out and makes the order of it. What
+// is wrong with the order is noted.
+func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
+	saw := planDefaults(c, q)
+	q.nameAll(c)
+	o := plan.Order{
+		Boards: make([]plan.Board, len(q.Boards)), Parts: make([]plan.Part, len(q.Parts)),
+		Kerf: *q.Kerf, Skim: *q.Skim, HoldBack: *q.HoldBack, RipKerf: *q.RipKerf, CrosscutKerf: *q.CrosscutKerf,
+		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin,
+	}
+	if q.Saw != nil {
+		o.Saw = plan.Saw{CuttingHeight: *saw.CuttingHeight, BilletLength: *saw.RailLength / 2}
+	}
+	for i := range q.Boards {
+		o.Boards[i] = q.Boards[i].board()
+	}
+	for i := range q.Parts {
+		o.Parts[i] = q.Parts[i].part()
+	}
+	if checkDefects(c, q); c.Checked() != nil {
+		return o
+	}
+	for _, err := range plan.Validate(o) {
+		planFault(c, err)
+	}
+	return o
+}
+
+// checkDefects notes defects that end before they begin.
+func checkDefects(c *endpoint.Call, q *PlanRequest) {
+	for i := range q.Boards {
+		for j, d := range q.Boards[i].Defects {
+			if *d.To < *d.From {
+				c.Refuse(fmt.Sprintf("boards.%d.defects.%d.to", i, j), "out_of_range", fmt.Sprintf("must be at least from, which is %s; %s was given", c.Show(*d.From), c.Show(*d.To)))
+			}
+		}
+	}
+}
+
+// planDefaults gives absent fields their values from the shop, or fixed ones.
+// A saw that the request does not name lends its blade, but not its limits.
+func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
+	saw, blade := machine(c, &q.Settings)
+	q.Blade = &blade.Name
+	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	orDefault(&q.Skim, 0)
+	orDefault(&q.RipKerf, defaultCrossKerf)
+	orDefault(&q.CrosscutKerf, defaultCrossKerf)
+	orDefault(&q.EndTrim, 0)
+	orDefault(&q.ThicknessMargin, 0)
+	planTime(c, q)
+	return saw
+}
+
+// defaultCrossKerf is what a common circular saw blade takes (common practice).
+const defaultCrossKerf = length.Inch / 8
+
+// planTime fills in the time limit. The service may allow less than a request
+// may ask, and whoever waits at a terminal may allow more.
+func planTime(c *endpoint.Call, q *PlanRequest) {
+	longest := MaxPlanTime
+	if c.Search.LongestLimit > 0 {
+		longest = c.Search.LongestLimit
+	}
+	orDefault(&q.TimeLimitSeconds, min(DefaultPlanTime, longest).Seconds())
+	if c.Search.TimeLimit > 0 {
+		*q.TimeLimitSeconds = c.Search.TimeLimit.Seconds()
+	} else if most := longest.Seconds(); *q.TimeLimitSeconds > most {
+		c.Refuse("time_limit_seconds", "out_of_range", fmt.Sprintf("must be at most %g, the limit of this service; %g was given", most, *q.TimeLimitSeconds))
+	}
+}
+
+// nameAll names boards and parts that have no name, and refuses a name that
+// two have: the plan speaks of them by name.
+func (q *PlanRequest) nameAll(c *endpoint.Call) {
+	boards := map[string]int{}
+	for i := range q.Boards {
+		nameEntry(c, boards, "boards", "board", i, &q.Boards[i].Name)
+	}
+	parts := map[string]int{}
+	for i := range q.Parts {
+		nameEntry(c, parts, "parts", "part", i, &q.Parts[i].Name)
+	}
+}
+
+func nameEntry(c *endpoint.Call, taken map[string]int, list, one string, i int, name **string) {
+	orDefault(name, one+" "+strconv.Itoa(i+1))
+	if first, ok := taken[**name]; ok {
+		c.Refuse(fmt.Sprintf("%s.%d.name", list, i), "conflict", fmt.Sprintf("is %q as that of entry %d: give each its own, for the plan speaks of them by name", **name, first+1))
+		return
+	}
+	taken[**name] = i
+}
+
+func (b *PlanBoard) board() plan.Board {
+	orDefault(&b.Price, endpoint.Money(endpoint.MoneyUnit))
+	orDefault(&b.Bow, 0)
+	out := plan.Board{
+		Name: *b.Name, Species: endpoint.ValueOr(b.Species, ""), Sawn: endpoint.ValueOr(b.Sawn, ""),
+		Thickness: *b.Thickness, Width: endpoint.ValueOr(b.Width, 0), Length: endpoint.ValueOr(b.Length, 0),
+		Quantity: endpoint.ValueOr(b.Quantity, plan.Unlimited), Price: int64(*b.Price), Bow: *b.Bow,
+	}
+	for _, d := range b.Defects {
+		out.Defects = append(out.Defects, plan.Defect{From: *d.From, To: *d.To})
+	}
+	return out
+}
+
+func (p *PlanPart) part() plan.Part {
+	orDefault(&p.Matched, 1)
+	orDefault(&p.Spare, 0)
+	return plan.Part{
+		Name: *p.Name, Species: endpoint.ValueOr(p.Species, ""), Sawn: endpoint.ValueOr(p.Sawn, ""),
+		Thickness: *p.Thickness, Width: endpoint.ValueOr(p.Width, 0), Length: endpoint.ValueOr(p.Length, 0),
+		Quantity: *p.Quantity, Matched: *p.Matched, Spare: *p.Spare,
+	}
+}
+
+// planFault notes a fault of an order where it stands in the request.
+func planFault(c *endpoint.Call, err error) {
+	var f *plan.Fault
+	var out *fault.OutOfRange
+	var mixed *plan.Mixed
+	errors.As(err, &f) // each is one
+	path := f.Field
+	if f.List != "" {
+		path = fmt.Sprintf("%s.%d.%s", f.List, f.Index, f.Field)
+	}
+	switch {
+	case errors.As(err, &out):
+		if f.Field == "price" {
+			out = inMoney(out)
+		}
+		c.RefuseRange(path, out)
+	case errors.As(err, &mixed):
+		c.Refuse(path, "conflict", "does not fit the others: "+mixed.Reason)
+	}
+}
+
+// inMoney tells a fault of an amount, which calc counts as a plain number.
+func inMoney(e *fault.OutOfRange) *fault.OutOfRange {
+	told := *e
+	for _, v := range []*any{&told.Value, &told.Low, &told.High} {
+		if amount, ok := (*v).(int); ok {
+			*v = endpoint.Money(amount)
+		}
+	}
+	return &told
+}
+
+// alternatives lists what to estimate beside the plan: thinner kerfs by the
+// shop's own blades, and smaller hold-backs by its fixings.
+func alternatives(c *endpoint.Call, q *PlanRequest) plan.Alternatives {
+	var a plan.Alternatives
+	for i := range c.Shop.Blades {
+		a.Kerfs = addSmaller(a.Kerfs, *c.Shop.Blades[i].Kerf, *q.Kerf)
+	}
+	for i := range c.Shop.Fixings {
+		a.HoldBacks = addSmaller(a.HoldBacks, *c.Shop.Fixings[i].HoldBack, *q.HoldBack)
+	}
+	if half := *q.HoldBack / 2; len(a.HoldBacks) == 0 && half > 0 {
+		a.HoldBacks = append(a.HoldBacks, half)
+	}
+	return a
+}
+
+// addSmaller adds a length that is smaller than the one in use and not yet in
+// the list.
+func addSmaller(list []length.Length, l, used length.Length) []length.Length {
+	for _, known := range list {
+		if known == l {
+			return list
+		}
+	}
+	if l < used {
+		list = append(list, l)
+	}
+	return list
+}

@@ -1,0 +1,56 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+	"resawd/calc/plan"
+)
+
+// What a run holds: the limits of its request.
+const (
+	MaxRunLeaves    = 10_000
+	MaxRunEntries   = 100
+	MaxRunThickness = 10 * length.Metre
+	MaxRunWidth     = 3 * length.Metre
+	MaxRunLength    = 30 * length.Metre
+	MaxRunLeaf      = length.Metre
+)
+
+// run is the request for the run sheet of a billet, nothing where a run could
+// not hold it. Positions are rounded, not steps, so that the leaves add up to
+// what the plan counts on.
+func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequest {
+	width, long := b.Width, b.Length
+	if width == 0 {
+		width = endpoint.ValueOr(board.Width, 0)
+	}
+	if long == 0 {
+		long = endpoint.ValueOr(board.Length, 0)
+	}
+	leaves, ok := q.runLeaves(b)
+	if !ok || width == 0 || long == 0 || width > MaxRunWidth || long > MaxRunLength || *board.Thickness > MaxRunThickness {
+		return nil
+	}
+	return &RunRequest{
+		Settings: q.Settings,
+		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &width, Length: &long},
+		Leaves:   leaves,
+		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
+		Rounding: new("position"),
+	}
+}
+
+// runLeaves lists the leaves of a billet as a run takes them.
+func (q *PlanRequest) runLeaves(b plan.Billet) ([]RunLeaf, bool) {
+	total := 0
+	leaves := make([]RunLeaf, len(b.Leaves))
+	for i, l := range b.Leaves {
+		part := &q.Parts[l.Part]
+		total += l.Count
+		if *part.Thickness > MaxRunLeaf {
+			return nil, false
+		}
+		leaves[i] = RunLeaf{Name: part.Name, Thickness: part.Thickness, Count: &l.Count, Matched: part.Matched}
+	}
+	return leaves, total <= MaxRunLeaves && len(leaves) <= MaxRunEntries
+}

@@ -1,0 +1,306 @@
+package calculator
+
+import (
+	"errors"
+
+	"resawd/api/endpoint"
+	"resawd/calc/dial"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+	"resawd/calc/run"
+	"resawd/calc/wood"
+)
+
+// RunRequest asks for the run sheet of one board or billet.
+type RunRequest struct {
+	Settings
+	Board            RunBoard             `json:"board"`                                                                                                              // The board or billet to resaw
+	Leaves           []RunLeaf            `json:"leaves,omitzero" validate:"required_without=LeafThickness,excluded_with=LeafThickness,omitempty,min=1,max=100,dive"` // What to cut, in order: irreplaceable leaves first
+	LeafThickness    *length.Length       `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                       // In place of leaves, where all are alike: their thickness
+	LeafCount        *int                 `json:"leaf_count,omitzero" validate:"excluded_without=LeafThickness,omitempty,gte=1,lte=10000" example:"4"`                // With leaf_thickness: how many; as many as the board gives without it
+	Kerf             *length.Length       `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                               // Wood turned to dust by one pass; the blade's by default
+	KerfBasis        *string              `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured" enums:"nominal,measured" example:"measured"`        // Whether the kerf is as the blade is sold or measured as advance less leaf; the blade's by default, nominal for a kerf given without it
+	Skim             *length.Length       `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.03"`                                                // Thickness taken off by the truing pass; 0 by default, which means no such pass
+	Fixing           *string              `json:"fixing,omitzero" validate:"omitempty,max=60" example:"tape"`                                                         // Name of a fixing in the shop file
+	HoldBack         *length.Length       `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m" example:"0.125"`                                         // Thickness that stays fixed to the fence; the fixing's by default
+	Feed             *endpoint.Feed       `json:"feed,omitzero" validate:"omitempty,gt=0" example:"10"`                                                               // Speed of the board through the blade, length a minute; 10 in a minute by default
+	RunIn            *length.Length       `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`                                               // Travel at feed before the wood; 0 by default
+	RunOut           *length.Length       `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`                                              // Travel at feed after it; 0 by default
+	Lead             *length.Length       `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                                 // Travel of the screw in one turn; the saw's by default
+	DivisionsPerTurn *int                 `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"`                                      // Marks around the dial; the saw's by default
+	Travel           *length.Length       `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m" example:"4"`                                                // Travel of the screw before it must be wound back; the saw's by default
+	StartReading     *int                 `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" example:"0"`                                             // The mark the dial stands at before the first move; 0 by default
+	Retract          *length.Length       `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0"`                                                // How far the board is backed off before the carriage returns; 0 by default
+	Rounding         *string              `json:"rounding,omitzero" validate:"omitempty,oneof=step position" enums:"step,position" default:"step" example:"step"`     // step turns the same divisions at every pass; position keeps every position within half a division of the ideal
+	Tolerance        *length.Length       `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in" example:"0.003"`                                         // How far a leaf may be off, thin or thick; 0.003 in by default
+	CleanEvery       *int                 `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001" example:"10"`                                             // Cuts between two cleanings; the shop's by default
+	CleanArea        *endpoint.Area       `json:"clean_area,omitzero" validate:"omitempty,gt=0" example:"2000"`                                                       // Sawn area between two cleanings, square units, if that comes first; the shop's by default
+	TPI              *float64             `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100" example:"6"`                                                      // Teeth per inch; the blade's by default
+	BladeSpeed       *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0" example:"3000"`                                                      // ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	WheelDiameter    *length.Length       `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m" example:"14"`                                        // Diameter of the driven wheel; the saw's by default
+	RPM              *float64             `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000" example:"850"`                                                    // Turns of the driven wheel a minute; the saw's by default
+}
+
+// RunBoard is a board or billet as mounted.
+type RunBoard struct {
+	Name      *string        `json:"name,omitzero" query:"board_name" validate:"omitempty,max=60" example:"walnut-1"`              // What the leaves are marked with; billet by default
+	Species   *string        `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60" example:"walnut, black"`   // Kind of wood
+	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"required,gt=0,within=..10m" example:"2"` // From the face of the fence to the highest point
+	Width     *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m" example:"8"`          // The height that stands in the blade
+	Length    *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m" example:"24"`      // Along the cut
+}
+
+// RunLeaf is leaves that are all alike.
+type RunLeaf struct {
+	Name      *string        `json:"name,omitzero" validate:"omitempty,max=60" example:"back"`               // What they are for
+	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m" example:"0.14"` // Of each
+	Count     *int           `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000" example:"2"`        // How many; in the last entry, as many as the board gives without it
+	Matched   *int           `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" example:"2"`      // How many must be consecutive; 1 by default
+}
+
+// RunAnswer is the run sheet.
+type RunAnswer struct {
+	ID       string      `json:"id" example:"5f1d7a84325d1b67"` // Digest of the build and of used: the same sheet has the same ID
+	Summary  RunSummary  `json:"summary"`                       // The run as a whole
+	Setup    []string    `json:"setup"`                         // What to do before the first cut, in order
+	PerCut   []string    `json:"per_cut"`                       // The routine of every cut, in order
+	Cuts     []RunCut    `json:"cuts"`                          // Every cut and re-zero in order
+	Cautions []string    `json:"cautions"`                      // Where a hand or a lung is at risk
+	Used     *RunRequest `json:"used"`                          // Every input, given or defaulted
+	endpoint.Notes
+}
+
+// RunSummary is the run as a whole.
+type RunSummary struct {
+	LeafCount         int                 `json:"leaf_count" example:"4"`              // Leaves that come off
+	CutCount          int                 `json:"cut_count" example:"5"`               // Cuts, with the truing pass
+	CleanCount        int                 `json:"clean_count" example:"0"`             // Stops to clean
+	RezeroCount       int                 `json:"rezero_count" example:"0"`            // Times the screw is wound back
+	CuttingSeconds    float64             `json:"cutting_seconds" example:"840"`       // All cuts, run-in and run-out included
+	SkimLoss          length.Length       `json:"skim_loss" example:"0.075"`           // What the truing pass uses up: skim and kerf
+	LeftOnFence       length.Length       `json:"left_on_fence" example:"1.545"`       // All that stays on the fence
+	Remainder         length.Length       `json:"remainder" example:"1.42"`            // What stays beyond the hold-back
+	Recovery          float64             `json:"recovery" example:"0.1"`              // Leaf wood out over wood in, 0 to 1
+	LeafDeviation     length.Length       `json:"leaf_deviation" example:"0"`          // The most that a leaf is off by the dial's rounding
+	PositionDeviation length.Length       `json:"position_deviation" example:"0"`      // The most that a position is off
+	Speed             endpoint.BladeSpeed `json:"speed" example:"3115.41"`             // Blade speed, ft/min with inch units, m/min with mm
+	FeedPerTooth      endpoint.Bite       `json:"feed_per_tooth" example:"0.00004458"` // Way of the board while one tooth passes
+	TPILow            float64             `json:"tpi_low" example:"6"`                 // The fewest teeth per inch that suit the board's width
+	TPIHigh           float64             `json:"tpi_high" example:"6"`                // The most that suit
+	SawnArea          endpoint.Area       `json:"sawn_area" example:"960"`             // Area of one face of every cut, square units
+}
+
+// RunCut is one row of the sheet.
+type RunCut struct {
+	Cut        int            `json:"cut,omitzero" example:"2"`                        // Ordinal of the cut; absent for a re-zero
+	Purpose    string         `json:"purpose" enums:"skim,leaf,rezero" example:"leaf"` // What it is for
+	Leaf       int            `json:"leaf,omitzero" example:"1"`                       // Ordinal of the leaf that comes off
+	Name       string         `json:"name,omitzero" example:"back"`                    // What the leaf is for
+	Mark       string         `json:"mark,omitzero" example:"walnut-1 no. 1, top up"`  // What to write on the leaf
+	Thickness  *length.Length `json:"thickness,omitzero" example:"0.05"`               // What comes off beside the kerf
+	Advance    *length.Length `json:"advance,omitzero" example:"0.095"`                // The same with the kerf
+	Turns      float64        `json:"turns" example:"1.9"`                             // Of the dial in this move, as set; negative where the screw is wound back
+	WholeTurns int            `json:"whole_turns" example:"1"`                         // Whole turns of the move
+	Divisions  int            `json:"divisions" example:"45"`                          // Divisions beyond the whole turns
+	Reading    int            `json:"reading" example:"45"`                            // The mark the dial stands at after the move
+	TurnTally  int            `json:"turn_tally" example:"1"`                          // Whole turns from the zero mark, after the move
+	Position   length.Length  `json:"position" example:"0.095"`                        // Position after the move, from the start
+	CutSeconds float64        `json:"cut_seconds" example:"168"`                       // How long the cut takes
+	BoardLeft  length.Length  `json:"board_left" example:"1.83"`                       // Thickness on the fence after the cut
+	Stops      []string       `json:"stops" example:"clean"`                           // What to do before the cut: clean, rezero
+}
+
+func (a *RunAnswer) Table() any { return a.Cuts }
+
+func (a *RunAnswer) Leaves() int { return a.Summary.LeafCount }
+
+// defaultTolerance is common practice for leaves that are sanded afterwards.
+const defaultTolerance = 3 * length.Thou
+
+// Run answers with the run sheet.
+//
+//	@Summary		The run sheet of a board
+//	@Description	Composes the whole run of one board or billet: the truing pass, then each leaf; the dial move, reading and turn tally of every cut; stops to clean and to wind the screw back, never within a matched set; the marks of the leaves; times, blade speed and feed per tooth; what stays on the fence; set-up, routine and cautions. Leaves come off in the order given; the last entry may go without a count and then takes what is left.
+//	@ID				run
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		RunRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	RunAnswer
+//	@Router			/v1/run [post]
+func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
+	in := runInput(c, q)
+	if err := c.Checked(); err != nil {
+		return nil, err
+	}
+	speed, err := bladeSpeed(q.BladeSpeed, q.WheelDiameter, q.RPM)
+	if err != nil {
+		return nil, err
+	}
+	in.Saw.BladeSpeed = speed
+	sheet, err := run.Compose(in)
+	if err != nil {
+		return nil, q.place(err)
+	}
+	for _, w := range sheet.Warnings {
+		c.Warn(runWarning(c, w, q))
+	}
+	a := &RunAnswer{
+		Summary: summaryOf(sheet.Summary, speed), Setup: setup(c, q), PerCut: perCut(q), Cuts: make([]RunCut, len(sheet.Cuts)),
+		Cautions: sawCautions, Used: q,
+	}
+	for i := range sheet.Cuts {
+		a.Cuts[i] = runCut(&sheet.Cuts[i])
+	}
+	a.ID = c.Digest(q)
+	a.Sources = []string{
+		"advance = kerf + leaf; a leaf is the difference of two positions less one kerf (definition)",
+		"turns = advance / lead (general engineering practice, from memory)",
+		"blade speed = pi x wheel diameter x rpm; feed per tooth = feed x tooth pitch / blade speed (saw theory, from memory)",
+		"teeth per inch by stock height, order of leaves, stops, set-up and routine (common practice)",
+		"dust limits: OSHA wood dust page; guarding: 29 CFR 1910.213(i), WAC 296-806-48042",
+	}
+	return a, nil
+}
+
+// place says where in the request an error of one entry stands.
+func (q *RunRequest) place(err error) error {
+	var entry *run.EntryError
+	switch {
+	case !errors.As(err, &entry):
+		return err
+	case q.LeafThickness != nil:
+		return endpoint.At("leaf_", entry.Err)
+	}
+	return endpoint.At(entryPath(entry.Entry), entry.Err)
+}
+
+// runInput fills in what the request leaves out and hands it to the
+// calculation.
+func runInput(c *endpoint.Call, q *RunRequest) run.Input {
+	saw, blade := machine(c, &q.Settings)
+	q.Saw, q.Blade = &saw.Name, &blade.Name
+	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fixing := fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
+	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
+	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
+	fill(c, "clean_area", &q.CleanArea, cleanArea(c), nil, nil)
+	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
+	q.fillFixed()
+	if fixing.Longest != nil && *q.Board.Length > *fixing.Longest {
+		c.Warn("the fixing " + fixing.Name + " holds boards up to " + c.Show(*fixing.Longest) + " long; this one is " + c.Show(*q.Board.Length) + ": heat, released stress and moisture move the wood during the cut, so longer boards are glued or screwed")
+	}
+	in := run.Input{
+		Board: run.Board{Name: *q.Board.Name, Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length},
+		Setting: dial.Setting{
+			Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
+			Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading, Rounding: roundings[*q.Rounding],
+		},
+		Saw: run.Saw{
+			CuttingHeight: *saw.CuttingHeight, RailLength: *saw.RailLength,
+			SmallestLeaf: *c.Shop.SmallestLeaf, Clearance: *c.Shop.MetalClearance,
+		},
+		Care: run.Care{AfterCuts: *q.CleanEvery},
+		Skim: *q.Skim, HoldBack: *q.HoldBack, Metal: *fixing.MetalDepth, Tolerance: *q.Tolerance,
+		NominalKerf: *q.KerfBasis == "nominal",
+		Feed:        feed.Speed(*q.Feed), RunIn: *q.RunIn, RunOut: *q.RunOut, TPI: *q.TPI,
+	}
+	if q.CleanArea != nil {
+		in.Care.AfterAreaMM2 = float64(*q.CleanArea)
+	}
+	runWood(c, q, &in)
+	in.Leaves = q.entries()
+	countsGiven(c, q)
+	return in
+}
+
+// fillFixed gives what does not depend on the shop its fixed default.
+func (q *RunRequest) fillFixed() {
+	orDefault(&q.Board.Name, "billet")
+	orDefault(&q.Skim, 0)
+	orDefault(&q.Feed, endpoint.Feed(10*length.Inch))
+	orDefault(&q.RunIn, 0)
+	orDefault(&q.RunOut, 0)
+	orDefault(&q.StartReading, 0)
+	orDefault(&q.Retract, 0)
+	orDefault(&q.Rounding, "step")
+	orDefault(&q.Tolerance, defaultTolerance)
+}
+
+// runWood finds the gum class of the board's species. A species that is not in
+// the table is a label like any other, with a warning.
+func runWood(c *endpoint.Call, q *RunRequest, in *run.Input) {
+	if q.Board.Species == nil {
+		return
+	}
+	species, ok := wood.Find(*q.Board.Species)
+	if !ok {
+		c.Warn("the species " + *q.Board.Species + " is not in the table at /v1/species: it is taken to be free of gum")
+	}
+	in.Gum = species.Gum
+}
+
+// entries gives the leaves asked for, whichever way.
+func (q *RunRequest) entries() []run.Entry {
+	if q.LeafThickness != nil {
+		one := run.Entry{Thickness: *q.LeafThickness}
+		if q.LeafCount != nil {
+			one.Count = *q.LeafCount
+		}
+		return []run.Entry{one}
+	}
+	entries := make([]run.Entry, len(q.Leaves))
+	for i := range q.Leaves {
+		l := &q.Leaves[i]
+		orDefault(&l.Matched, 1)
+		entries[i] = run.Entry{Thickness: *l.Thickness, Matched: *l.Matched}
+		if l.Name != nil {
+			entries[i].Name = *l.Name
+		}
+		if l.Count != nil {
+			entries[i].Count = *l.Count
+		}
+	}
+	return entries
+}
+
+// countsGiven notes each entry but the last that has no count.
+func countsGiven(c *endpoint.Call, q *RunRequest) {
+	for i := range len(q.Leaves) - 1 {
+		if q.Leaves[i].Count == nil {
+			c.Refuse(entryPath(i)+"count", "required", "is missing: only the last entry may go without, for as many as the board gives")
+		}
+	}
+}
+
+func summaryOf(s run.Summary, speed feed.Speed) RunSummary {
+	return RunSummary{
+		LeafCount: s.LeafCount, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
+		CuttingSeconds: s.Time.CuttingSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
+		Recovery: s.Recovery, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
+		Speed: endpoint.BladeSpeed(speed), FeedPerTooth: endpoint.Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High, SawnArea: endpoint.Area(s.SawnAreaMM2),
+	}
+}
+
+// StopClean is the stop that has no row of its own among the cuts.
+const StopClean = "clean"
+
+var stopNames = map[run.Stop]string{run.Clean: StopClean, run.Rezero: "rezero"}
+
+func runCut(c *run.Cut) RunCut {
+	out := RunCut{
+		Cut: c.Cut, Purpose: purposes[c.Purpose], Leaf: c.Leaf, Name: c.Name, Mark: markOf(c.Mark),
+		Turns: c.Turns, WholeTurns: c.WholeTurns, Divisions: c.Divisions, Reading: c.Reading, TurnTally: c.TurnTally,
+		Position: c.Position, CutSeconds: c.CutSeconds, BoardLeft: c.BoardLeft, Stops: make([]string, len(c.Stops)),
+	}
+	if c.Purpose != dial.Rezero {
+		out.Thickness, out.Advance = &c.Thickness, &c.Advance
+	}
+	for i, s := range c.Stops {
+		out.Stops[i] = stopNames[s]
+	}
+	return out
+}

@@ -1,0 +1,54 @@
+package endpoint
+
+import (
+	"context"
+	"slices"
+
+	"resawd/api/shop"
+)
+
+// Answered is an answer to show in any of the forms that its calculator offers.
+type Answered struct {
+	*Calculator
+	Answer
+	call *Call
+}
+
+// Ask answers one JSON request without HTTP. When the context ends, a search
+// answers with the best it has.
+func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, body []byte, search Search) (*Answered, error) {
+	c := &Call{Context: ctx, Shop: s, Build: build, Search: search}
+	a, err := k.Solve(c, Body(body))
+	if err != nil {
+		return nil, k.Located(err, true)
+	}
+	return &Answered{k, a, c}, nil
+}
+
+// Render gives the answer in a form.
+func (a *Answered) Render(format string) ([]byte, error) { return a.show(format, "") }
+
+// Pick gives one value of the answer as text, by its JSON Pointer.
+func (a *Answered) Pick(pointer string) (string, error) {
+	text, err := a.show(Text.Name, pointer)
+	return string(text), err
+}
+
+func (a *Answered) show(format, pick string) ([]byte, error) {
+	f, err := Control{Format: format}.Form("", a.atOnce())
+	if err != nil {
+		return nil, err
+	}
+	return f.render(a.Calculator, a.Answer, View{Unit: a.call.Unit, Pick: pick}, nil)
+}
+
+// Offers tells whether an answer comes in a form, other than as a stream.
+func (k *Calculator) Offers(format string) error {
+	_, err := Control{Format: format}.Form("", k.atOnce())
+	return err
+}
+
+// atOnce lists the forms that are not streams.
+func (k *Calculator) atOnce() []Form {
+	return slices.DeleteFunc(slices.Clone(k.forms), func(f Form) bool { return f.Stream })
+}

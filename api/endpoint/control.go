@@ -1,0 +1,90 @@
+package endpoint
+
+import (
+	"strings"
+)
+
+// Control is what a query asks beside the fields of the request.
+type Control struct {
+	Format, Pick, Errors, Decimal string
+}
+
+// TakeControl parts the control fields from a query.
+func TakeControl(query []Pair) (ctl Control, fields []Pair, err error) {
+	fields = query[:0]
+	for _, p := range query {
+		target := ctl.field(p.Name)
+		switch {
+		case target == nil:
+			fields = append(fields, p)
+		case *target != "":
+			return ctl, nil, Fail(BadRequest, "%s is given more than once", p.Name)
+		case p.Value == "":
+			return ctl, nil, Fail(BadRequest, "%s is empty", p.Name)
+		default:
+			*target = p.Value
+		}
+	}
+	err = ctl.check()
+	return ctl, fields, err
+}
+
+// Comma tells whether the decimal sign is a comma.
+func (ctl *Control) Comma() bool { return ctl.Decimal == "comma" }
+
+// field is where a control field of a name is kept; nil for any other name.
+func (ctl *Control) field(name string) *string {
+	switch name {
+	case "format":
+		return &ctl.Format
+	case "pick":
+		return &ctl.Pick
+	case "errors":
+		return &ctl.Errors
+	case "decimal":
+		return &ctl.Decimal
+	}
+	return nil
+}
+
+func (ctl *Control) check() error {
+	if ctl.Errors != "" && ctl.Errors != "cell" {
+		return Fail(BadRequest, "errors=%s: the only value is cell", Clip([]byte(ctl.Errors)))
+	}
+	if ctl.Decimal != "" && ctl.Decimal != "comma" && ctl.Decimal != "point" {
+		return Fail(BadRequest, "decimal=%s: it must be comma or point", Clip([]byte(ctl.Decimal)))
+	}
+	return nil
+}
+
+// Form chooses how to answer.
+func (ctl Control) Form(accept string, offers []Form) (Form, error) {
+	if ctl.Format == "" {
+		if f, ok := Negotiate(accept, offers); ok {
+			return f, nil
+		}
+		return Form{}, Fail(NotAcceptable, "Accept: %s; offered are %s", Clip([]byte(accept)), mediaTypes(offers))
+	}
+	for _, f := range offers {
+		if f.Name == ctl.Format {
+			return f, nil
+		}
+	}
+	return Form{}, Fail(BadRequest, "format=%s: it must be one of %s", Clip([]byte(ctl.Format)), formNames(offers))
+}
+
+func formNames(offers []Form) string {
+	names := make([]string, len(offers))
+	for i, f := range offers {
+		names[i] = f.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+func mediaTypes(offers []Form) string {
+	names := make([]string, len(offers))
+	for i, f := range offers {
+		names[i], _, _ = strings.Cut(f.MediaType, ";")
+	}
+	return strings.Join(names, ", ")
+}

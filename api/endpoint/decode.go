@@ -1,0 +1,249 @@
+package endpoint
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/calc/length"
+)
+
+// reader sets the fields of one request and notes what is wrong with them. The
+// same reader serves JSON and queries: both split their input into raw values
+// first, so that units is known before any length is read.
+type reader struct {
+	unit     length.Length
+	comma    bool // the decimal sign of texts is a comma
+	faults   []FieldError
+	warnings []string
+}
+
+// raw is a value before its type is known.
+type raw struct {
+	kind jsontext.Kind // of a JSON value; 0 for a text from a query
+	text []byte        // a JSON literal, or the text itself
+}
+
+// fail notes a fault of a field.
+func (r *reader) fail(path, code, format string, args ...any) {
+	r.faults = append(r.faults, FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
+}
+
+// unknown notes a field that the request does not have. Its name is anybody's
+// guess, so it is told where it stands at once.
+func (r *reader) unknown(path, pointer, parameter, known string) {
+	r.faults = append(r.faults, FieldError{
+		path: Clip([]byte(path)), Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
+		Detail: "is not a field of this request; known are " + known,
+	})
+}
+
+// member is a name and its value in a JSON object.
+type member struct {
+	name  []byte
+	value raw
+}
+
+// readJSON reads a JSON body into dst, a struct of the schema's type. The error
+// is of what is no JSON object at all; faults of fields are noted.
+func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
+	members, err := split(body)
+	if err != nil {
+		return err
+	}
+	for _, m := range members {
+		if string(m.name) == "units" {
+			r.unit = unitOf(strings.Trim(string(m.value.text), `"`))
+		}
+	}
+	r.object(s, dst, "", members)
+	return nil
+}
+
+// split parts a JSON object into its members, and refuses anything else.
+func split(body []byte) ([]member, error) {
+	if len(bytes.TrimSpace(body)) == 0 {
+		return nil, errors.New("the body is empty: send a JSON object")
+	}
+	dec := jsontext.NewDecoder(bytes.NewBuffer(body), jsontext.AllowDuplicateNames(true))
+	if kind := dec.PeekKind(); kind != '{' && kind != 0 {
+		return nil, fmt.Errorf("the body is %s: send a JSON object", kindName(kind))
+	}
+	members, err := membersOf(dec, body)
+	if err != nil {
+		return nil, syntaxError(err)
+	}
+	if _, err := dec.ReadToken(); !errors.Is(err, io.EOF) {
+		return nil, fmt.Errorf("the body goes on after the JSON object, at byte %d", dec.InputOffset())
+	}
+	return members, nil
+}
+
+func syntaxError(err error) error {
+	var syntax *jsontext.SyntacticError
+	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return fmt.Errorf("the body is no valid JSON: %w at byte %d", syntax.Err, syntax.ByteOffset)
+	}
+	return errors.New("the body is no valid JSON: it ends too soon")
+}
+
+// membersOf reads an object's members. Their values stay parts of body.
+func membersOf(dec *jsontext.Decoder, body []byte) ([]member, error) {
+	if _, err := dec.ReadToken(); err != nil {
+		return nil, err
+	}
+	members := make([]member, 0, 16)
+	for dec.PeekKind() != '}' {
+		name, err := dec.ReadToken()
+		if err != nil {
+			return nil, err
+		}
+		m := member{name: []byte(name.String())}
+		if m.value, err = valueOf(dec, body); err != nil {
+			return nil, err
+		}
+		members = append(members, m)
+	}
+	_, err := dec.ReadToken()
+	return members, err
+}
+
+func valueOf(dec *jsontext.Decoder, body []byte) (raw, error) {
+	value, err := dec.ReadValue()
+	if err != nil {
+		return raw{}, err
+	}
+	end := dec.InputOffset()
+	return raw{value.Kind(), body[end-int64(len(value)) : end]}, nil
+}
+
+// object sets the fields of one object from its members.
+func (r *reader) object(s *schema, dst reflect.Value, path string, members []member) {
+	seen := make([]bool, len(s.fields))
+	for _, m := range members {
+		i, ok := s.byName[string(m.name)]
+		switch {
+		case !ok:
+			r.unknown(path+string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names())
+		case seen[i]:
+			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
+		default:
+			seen[i] = true
+			r.member(s.fields[i], dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
+		}
+	}
+}
+
+func (s *schema) names() string {
+	names := make([]string, len(s.fields))
+	for i, f := range s.fields {
+		names[i] = f.name
+	}
+	return strings.Join(names, ", ")
+}
+
+// member sets one field of an object from a JSON value.
+func (r *reader) member(f field, dst reflect.Value, path string, value raw) {
+	switch {
+	case f.list && value.kind == '[':
+		r.list(f, dst, path, value.text)
+	case f.list:
+		r.fail(path, "wrong_type", "must be a list of objects; it is %s", kindName(value.kind))
+	case f.object == nil:
+		r.scalar(dst, path, value)
+	case value.kind == '{':
+		r.nested(f.object, dst, path, value.text)
+	default:
+		r.fail(path, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+	}
+}
+
+// nested sets an object from JSON that is known to be one.
+func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) {
+	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
+	if members, err := membersOf(dec, text); err == nil {
+		r.object(s, dst, path+".", members)
+	}
+}
+
+// list sets a list of objects from JSON that is known to be a list.
+func (r *reader) list(f field, dst reflect.Value, path string, text []byte) {
+	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
+	_, err := dec.ReadToken()
+	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
+	for i := 0; err == nil && dec.PeekKind() != ']'; i++ {
+		var value raw
+		value, err = valueOf(dec, text)
+		at := path + "." + strconv.Itoa(i)
+		entry := reflect.New(dst.Type().Elem()).Elem()
+		if value.kind == '{' {
+			r.nested(f.object, entry, at, value.text)
+		} else {
+			r.fail(at, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+		}
+		dst.Set(reflect.Append(dst, entry))
+	}
+}
+
+// readQuery reads the fields of a query into dst; what is left are control
+// fields, which come first.
+func (r *reader) readQuery(s *schema, dst reflect.Value, query []Pair) {
+	for _, p := range query {
+		if p.Name == "units" {
+			r.unit = unitOf(p.Value)
+		}
+	}
+	seen := make([]bool, len(s.query))
+	for _, p := range query {
+		i, ok := s.byKey[p.Name]
+		switch {
+		case !ok:
+			r.unknown(p.Name, "", p.Name, s.keys())
+		case seen[i]:
+			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
+		default:
+			seen[i] = true
+			r.scalar(dst.FieldByIndex(s.query[i].way), s.query[i].path, raw{text: []byte(p.Value)})
+		}
+	}
+}
+
+func (s *schema) keys() string {
+	names := make([]string, len(s.query))
+	for i, q := range s.query {
+		names[i] = q.name
+	}
+	return strings.Join(names, ", ")
+}
+
+// Pair is one field of a query, in the order of the query.
+type Pair struct{ Name, Value string }
+
+// Pairs parts a raw query.
+func Pairs(query string) ([]Pair, error) {
+	list := make([]Pair, 0, 8)
+	for query != "" {
+		var part string
+		part, query, _ = strings.Cut(query, "&")
+		if part == "" {
+			continue
+		}
+		name, value, _ := strings.Cut(part, "=")
+		name, err := url.QueryUnescape(name)
+		if err != nil {
+			return nil, fmt.Errorf("the query cannot be read: %w", err)
+		}
+		if value, err = url.QueryUnescape(value); err != nil {
+			return nil, fmt.Errorf("the query field %s cannot be read: %w", name, err)
+		}
+		list = append(list, Pair{name, value})
+	}
+	return list, nil
+}

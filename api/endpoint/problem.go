@@ -1,0 +1,266 @@
+package endpoint
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"resawd/api/rule"
+	"resawd/calc/fault"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// Problem is the body of every answer with a status of 400 and above, as RFC
+// 9457 defines it.
+type Problem struct {
+	Type     string       `json:"type" example:"/problems/invalid-fields"`                 // Path of a page that explains this type of problem
+	Title    string       `json:"title" example:"Some fields are missing or not possible"` // The type in words
+	Status   int          `json:"status" example:"422"`                                    // The HTTP status
+	Detail   string       `json:"detail" example:"1 field needs a look"`                   // What happened this time
+	Instance string       `json:"instance" example:"f2c9a7d01b6e4853"`                     // The request ID, as in the logs
+	Errors   []FieldError `json:"errors"`                                                  // An entry for each wrong field
+
+	retry time.Duration
+}
+
+// FieldError says what is wrong with one field.
+type FieldError struct {
+	Pointer   string `json:"pointer,omitzero" example:"/leaf_thickness"`              // JSON Pointer into the body
+	Parameter string `json:"parameter,omitzero" example:"leaf_thickness"`             // Name of the query field
+	Detail    string `json:"detail" example:"must be above 0 in; -0.05 in was given"` // What is wrong, with the limit and the value given
+	Code      string `json:"code" example:"out_of_range"`                             // The kind of fault, stable
+
+	path string // where it is, dotted
+}
+
+// ProblemType is a kind of problem and the page that explains it.
+type ProblemType struct {
+	Slug, Title string
+	Status      int
+	About       string
+}
+
+// The types of problem. Each has a page under /problems/.
+var (
+	BadRequest = ProblemType{"bad-request", "The request cannot be read", http.StatusBadRequest,
+		"The body is no JSON object, the query is malformed, or a field is unknown, given twice or of the wrong type. Fields that could be read were checked as well, and all that is wrong is listed under errors."}
+	InvalidFields = ProblemType{"invalid-fields", "Some fields are missing or not possible", http.StatusUnprocessableEntity,
+		"The request was read, but a field is missing, outside its limits, contradicts another, or names a saw, blade or fixing that the shop file does not have. Each entry under errors names the field, the limit and the value given."}
+	NoSolution = ProblemType{"no-solution", "What is asked for cannot be cut", http.StatusUnprocessableEntity,
+		"Each field is possible by itself, but together they leave nothing to do: a leaf thicker than the board, a screw shorter than one advance. The detail says by how much, and so what would do."}
+	NotFound = ProblemType{"not-found", "There is nothing at this address", http.StatusNotFound,
+		"No resource has this path. The start page and the API documentation at /docs list those there are."}
+	MethodNotAllowed = ProblemType{"method-not-allowed", "This address does not take that method", http.StatusMethodNotAllowed,
+		"The Allow header of the answer lists the methods that this address takes."}
+	NotAcceptable = ProblemType{"not-acceptable", "The answer does not come in that form", http.StatusNotAcceptable,
+		"None of the media types in the Accept header is offered here. The detail lists those that are; format in the query overrides the header."}
+	TooLarge = ProblemType{"too-large", "The body is too large", http.StatusRequestEntityTooLarge,
+		"A JSON body has a limit, which the detail states."}
+	UnsupportedMedia = ProblemType{"unsupported-media-type", "The body is not of a type that is read here", http.StatusUnsupportedMediaType,
+		"A calculator reads a body of type application/json. Its fields can also be sent in the query of a GET."}
+	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
+		"As many plans as the service works on are being worked on and as many as it lets wait are waiting, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
+	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
+		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
+)
+
+// ProblemTypes lists them all.
+var ProblemTypes = []ProblemType{
+	BadRequest, InvalidFields, NoSolution, NotFound, MethodNotAllowed, NotAcceptable, TooLarge, UnsupportedMedia, Unavailable, InternalError,
+}
+
+// Failure is an error that is a problem already.
+type Failure struct {
+	ProblemType
+	detail string
+	fields []FieldError
+	retry  time.Duration // when to ask again, 0: no telling
+}
+
+// Error tells all that is wrong, a line for each field.
+func (f *Failure) Error() string {
+	if len(f.fields) < 2 {
+		return f.detail
+	}
+	lines := []string{f.detail}
+	for _, e := range f.fields {
+		lines = append(lines, "  "+e.path+" "+e.Detail)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Fail makes an error that is a problem.
+func Fail(t ProblemType, format string, args ...any) *Failure {
+	return &Failure{ProblemType: t, detail: fmt.Sprintf(format, args...)}
+}
+
+// refuse makes one failure of all faults, in the order of the schema; its type
+// is the gravest there is.
+func refuse(s *schema, faults []FieldError) *Failure {
+	kind := InvalidFields
+	for _, f := range faults {
+		if unreadable[f.Code] {
+			kind = BadRequest
+		}
+	}
+	order := func(f FieldError) int {
+		name, _, _ := strings.Cut(f.path, ".")
+		if i, ok := s.byName[name]; ok {
+			return i
+		}
+		return len(s.fields)
+	}
+	slices.SortStableFunc(faults, func(a, b FieldError) int { return order(a) - order(b) })
+	detail := fmt.Sprintf("%d fields need a look", len(faults))
+	if len(faults) == 1 {
+		detail = strings.TrimSpace(faults[0].path + " " + faults[0].Detail)
+	}
+	return &Failure{ProblemType: kind, detail: detail, fields: faults}
+}
+
+// unreadable are the codes of fields that could not be read at all.
+var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true, "wrong_type": true, "not_a_length": true}
+
+// worded turns an error of a calculation into a failure that names the wire's
+// field. Any other error is returned as it is.
+func worded(err error, s *schema, unit length.Length) error {
+	var out *fault.OutOfRange
+	var none *fault.NoSolution
+	var at *placed
+	place := ""
+	if errors.As(err, &at) {
+		place = at.place
+	}
+	switch {
+	case errors.As(err, &out):
+		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)}})
+	case errors.As(err, &none):
+		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
+		if more, ok := more(none, unit); ok {
+			detail += ", " + more
+		}
+		f := refuse(s, []FieldError{{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail}})
+		f.ProblemType = NoSolution
+		return f
+	}
+	return err
+}
+
+// rangeWords says what a value must be and what it is.
+func rangeWords(e *fault.OutOfRange, unit length.Length) string {
+	return limits(e, unit) + "; " + tell(e.Quantity, e.Value, unit) + " was given"
+}
+
+// limits says what a value must be, and what sets that where it is not plain.
+func limits(e *fault.OutOfRange, unit length.Length) string {
+	low, high := tell(e.Quantity, e.Low, unit), tell(e.Quantity, e.High, unit)
+	text := "must be at least " + low + " and at most " + high
+	switch {
+	case e.Open:
+		text = "must be above " + low + " and at most " + high
+	case e.Low == e.High:
+		text = "must be " + low
+	}
+	if e.Why != "" {
+		text += ", " + e.Why
+	}
+	return text
+}
+
+// tell tells a value of a fault: a speed in the units that its quantity has on
+// the wire.
+func tell(quantity string, value any, unit length.Length) string {
+	speed, ok := value.(feed.Speed)
+	switch {
+	case ok && quantity == "blade speed":
+		return BladeSpeed(speed).Tell(unit)
+	case ok:
+		return Feed(speed).Tell(unit)
+	}
+	return rule.Show(value, unit)
+}
+
+// more says how far a length is from the one needed.
+func more(e *fault.NoSolution, unit length.Length) (string, bool) {
+	value, isLength := e.Value.(length.Length)
+	needed, both := e.Needed.(length.Length)
+	if !isLength || !both {
+		return "", false
+	}
+	if needed < value {
+		return rule.Show(value-needed, unit) + " less", true
+	}
+	return rule.Show(needed-value, unit) + " more", true
+}
+
+// At says that an error is about part of a request, whose quantities stand under
+// a place such as "leaves.2.".
+func At(place string, err error) error { return &placed{place, err} }
+
+// placed is an error about part of a request: its quantities stand under place.
+type placed struct {
+	place string // such as "leaves.2."
+	err   error
+}
+
+func (e *placed) Error() string { return e.place + e.err.Error() }
+
+func (e *placed) Unwrap() error { return e.err }
+
+// RetryAfter is when to ask again; 0 where there is no telling.
+func (p Problem) RetryAfter() time.Duration { return p.retry }
+
+// ProblemOf turns any error into the problem that is sent. What it does not
+// know becomes an internal error that tells nothing.
+func ProblemOf(err error) Problem {
+	f := Fail(InternalError, "the log tells more under the request ID")
+	errors.As(err, &f)
+	return Problem{
+		Type: "/problems/" + f.Slug, Title: f.Title, Status: f.Status, Detail: f.detail,
+		Errors: append([]FieldError{}, f.fields...), retry: f.retry,
+	}
+}
+
+// Located says where the fields of a failure stood: in the body, by JSON
+// Pointer, or in the query, by the query's name.
+func (k *Calculator) Located(err error, inBody bool) error {
+	var f *Failure
+	if !errors.As(err, &f) {
+		return err
+	}
+	for i, field := range f.fields {
+		switch {
+		case field.Pointer != "" || field.Parameter != "":
+		case inBody:
+			f.fields[i].Pointer = pointerOf(field.path)
+		default:
+			f.fields[i].Parameter = k.schema.key(field.path)
+		}
+	}
+	return f
+}
+
+// pointerOf is the JSON Pointer (RFC 6901) of a dotted path of known names.
+func pointerOf(path string) string { return "/" + strings.ReplaceAll(path, ".", "/") }
+
+// escapePointer makes any name a token of a JSON Pointer.
+func escapePointer(name string) string {
+	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
+}
+
+// inCell tells a problem in one line, for a spreadsheet's cell.
+func (p Problem) inCell() string {
+	if len(p.Errors) == 0 {
+		return "error: " + p.Detail
+	}
+	parts := make([]string, len(p.Errors))
+	for i, e := range p.Errors {
+		parts[i] = cmp.Or(e.Parameter, e.path) + ": " + e.Detail
+	}
+	return "error: " + strings.Join(parts, "; ")
+}

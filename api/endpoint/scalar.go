@@ -1,0 +1,234 @@
+package endpoint
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// scalar sets a pointer to a scalar by the pointer's type.
+func (r *reader) scalar(dst reflect.Value, path string, value raw) {
+	if value.kind == 'n' {
+		r.fail(path, "wrong_type", "is null: give a value or leave the field out")
+		return
+	}
+	switch p := dst.Addr().Interface().(type) {
+	case **length.Length:
+		set(p, r, path, value, r.length)
+	case **float64:
+		set(p, r, path, value, r.number)
+	case **int:
+		set(p, r, path, value, r.integer)
+	case **bool:
+		set(p, r, path, value, r.boolean)
+	case **string:
+		set(p, r, path, value, r.string)
+	case **Feed:
+		set(p, r, path, value, r.feed)
+	case **BladeSpeed:
+		set(p, r, path, value, r.bladeSpeed)
+	case **Area:
+		set(p, r, path, value, r.area)
+	case **Money:
+		set(p, r, path, value, r.money)
+	default:
+		panic("endpoint: no reader for a field of type " + dst.Type().String())
+	}
+}
+
+// mismatch is what is wrong with a value, and its code.
+type mismatch struct{ code, detail string }
+
+func set[T any](dst **T, r *reader, path string, value raw, read func(raw) (T, *mismatch)) {
+	v, wrong := read(value)
+	if wrong != nil {
+		r.fail(path, wrong.code, "%s", wrong.detail)
+		return
+	}
+	if text, ok := any(v).(length.Length); ok && text != 0 {
+		r.warnQuarter(path, value)
+	}
+	*dst = &v
+}
+
+// warnQuarter warns of a length that was given as a quarter size.
+func (r *reader) warnQuarter(path string, value raw) {
+	if text := strings.Trim(string(value.text), `" `); len(text) < 6 && length.QuarterSize(text) {
+		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is a quarter size, the nominal thickness of rough boards, read as %s in: measure the board and give its thickness",
+			path, text, must(length.Parse(text, length.Inch)).Decimal(length.Inch)))
+	}
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+func wrongType(wanted string, value raw) *mismatch {
+	switch value.kind {
+	case 0:
+		return &mismatch{"wrong_type", fmt.Sprintf("must be %s; %q was given", wanted, Clip(value.text))}
+	case '0', '"':
+		return &mismatch{"wrong_type", fmt.Sprintf("must be %s; %s was given", wanted, Clip(value.text))}
+	}
+	return &mismatch{"wrong_type", fmt.Sprintf("must be %s; it is %s", wanted, kindName(value.kind))}
+}
+
+// Clip keeps what is echoed short.
+func Clip(text []byte) string {
+	if len(text) > 60 {
+		return strings.ToValidUTF8(string(text[:60]), "") + "…"
+	}
+	return string(text)
+}
+
+func kindName(kind jsontext.Kind) string {
+	switch kind {
+	case '{':
+		return "an object"
+	case '[':
+		return "a list"
+	case '"':
+		return "a text"
+	case '0':
+		return "a number"
+	case 'n':
+		return "null"
+	}
+	return "true or false"
+}
+
+func (r *reader) length(value raw) (length.Length, *mismatch) {
+	text, ok := value.plain('0')
+	if !ok {
+		return 0, wrongType("a length: a number or a text such as \"1/2 in\"", value)
+	}
+	parse := length.Parse
+	if r.comma && value.kind == 0 {
+		parse = length.ParseComma
+	}
+	l, err := parse(text, r.unit)
+	var syntax *length.SyntaxError
+	var beyond *length.RangeError
+	switch {
+	case errors.As(err, &syntax):
+		return 0, &mismatch{"not_a_length", fmt.Sprintf("%q %s", Clip([]byte(syntax.Input)), syntax.Reason)}
+	case errors.As(err, &beyond):
+		return 0, &mismatch{"out_of_range", beyond.Error()}
+	}
+	return l, nil
+}
+
+// plain gives the text of a string, or of a literal of the kind given; ok is
+// false for other kinds.
+func (v raw) plain(literal jsontext.Kind) (text string, ok bool) {
+	switch v.kind {
+	case '"':
+		text, err := jsontext.AppendUnquote(nil, v.text)
+		return string(text), err == nil
+	case 0, literal:
+		return string(v.text), true
+	}
+	return "", false
+}
+
+func (r *reader) number(value raw) (float64, *mismatch) {
+	text := string(value.text)
+	if r.comma && value.kind == 0 && !strings.Contains(text, ".") {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	if value.kind != '0' && (value.kind != 0 || strings.Trim(text, "0123456789.eE+-") != "") {
+		return 0, wrongType("a number", value)
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if errors.Is(err, strconv.ErrRange) {
+		return 0, &mismatch{"out_of_range", "is too large a number"}
+	}
+	if err != nil {
+		return 0, wrongType("a number", value)
+	}
+	return x, nil
+}
+
+func (r *reader) integer(value raw) (int, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong != nil || x != float64(int64(x)) || x > 1e15 || x < -1e15 {
+		return 0, wrongType("a whole number", value)
+	}
+	return int(x), nil
+}
+
+func (r *reader) boolean(value raw) (bool, *mismatch) {
+	switch text := string(value.text); {
+	case value.kind == '"', text != "true" && text != "false":
+		return false, wrongType("true or false", value)
+	default:
+		return text == "true", nil
+	}
+}
+
+func (r *reader) string(value raw) (string, *mismatch) {
+	text, ok := value.plain('"')
+	if !ok {
+		return "", wrongType("a text", value)
+	}
+	return text, nil
+}
+
+func (r *reader) feed(value raw) (Feed, *mismatch) {
+	v, wrong := r.perMinute(value, r.unit)
+	return Feed(v), wrong
+}
+
+func (r *reader) bladeSpeed(value raw) (BladeSpeed, *mismatch) {
+	v, wrong := r.perMinute(value, BladeSpeedUnit(r.unit))
+	return BladeSpeed(v), wrong
+}
+
+// maxPerMinute is the fastest speed that is read, in any unit of length.
+const maxPerMinute = 1e6
+
+func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong == nil && !(x >= -maxPerMinute && x <= maxPerMinute) {
+		wrong = &mismatch{"out_of_range", "is beyond any speed: at most 1000000 is read"}
+	}
+	if wrong != nil {
+		return 0, wrong
+	}
+	return feed.Speed(math.Round(x * float64(unit))), nil
+}
+
+// maxMoney is the largest amount that is read.
+const maxMoney = 1e9
+
+func (r *reader) money(value raw) (Money, *mismatch) {
+	x, wrong := r.number(value)
+	if wrong != nil {
+		return 0, wrong
+	}
+	amount := math.Round(x * 10_000)
+	switch {
+	case !(x >= -maxMoney && x <= maxMoney):
+		return 0, &mismatch{"out_of_range", "is more money than is read here: at most 1000000000"}
+	case math.Abs(x*10_000-amount) > 1e-4:
+		return 0, &mismatch{"out_of_range", "has more than 4 decimals"}
+	}
+	return Money(amount), nil
+}
+
+func (r *reader) area(value raw) (Area, *mismatch) {
+	x, wrong := r.number(value)
+	side := r.unit.In(length.Millimetre)
+	return Area(x * side * side), wrong
+}

@@ -1,0 +1,74 @@
+package endpoint
+
+import (
+	"strconv"
+
+	"resawd/api/rule"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// Feed is the speed of the board through the blade, told as length per minute.
+type Feed feed.Speed
+
+// BladeSpeed is told in feet per minute with inch units and in metres per
+// minute with mm.
+type BladeSpeed feed.Speed
+
+// Bite is a length far below a division of any dial: it is no exact length but
+// the result of a formula. It is kept in millimetres.
+type Bite float64
+
+// Area is an area, told in square units; it is kept in square millimetres.
+type Area float64
+
+// Money is an amount in the shop's currency, told with 4 decimals at most; it is
+// kept in ten-thousandths.
+type Money int64
+
+// Notes is what every answer ends with.
+type Notes struct {
+	Units    string   `json:"units" example:"in"` // Unit of every length in the answer
+	Warnings []string `json:"warnings"`           // Allowed, but worth a look
+	Sources  []string `json:"sources"`            // What the answer rests on
+}
+
+// notes lets the core fill the notes of any answer.
+func (n *Notes) notes() *Notes { return n }
+
+// BladeSpeedUnit is what a blade speed counts each minute.
+func BladeSpeedUnit(unit length.Length) length.Length {
+	if unit == length.Inch {
+		return length.Foot
+	}
+	return length.Metre
+}
+
+// Tell implements [rule.Teller].
+func (f Feed) Tell(unit length.Length) string { return rule.Show(length.Length(f), unit) + "/min" }
+
+// Tell implements [rule.Teller].
+func (v BladeSpeed) Tell(unit length.Length) string {
+	name := " m/min"
+	if unit == length.Inch {
+		name = " ft/min"
+	}
+	return strconv.FormatFloat(length.Length(v).In(BladeSpeedUnit(unit)), 'g', 8, 64) + name
+}
+
+// Tell implements [rule.Teller].
+func (a Area) Tell(unit length.Length) string {
+	side := unit.In(length.Millimetre)
+	return strconv.FormatFloat(float64(a)/side/side, 'g', 8, 64) + " sq " + rule.UnitName(unit)
+}
+
+// Tell implements [rule.Teller].
+func (m Money) Tell(length.Length) string { return string(appendMoney(nil, int64(m))) }
+
+// ValueOr is what a pointer points to, or a value for nil.
+func ValueOr[T any](p *T, absent T) T {
+	if p == nil {
+		return absent
+	}
+	return *p
+}

@@ -1,0 +1,226 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/api/rule"
+	"resawd/calc/length"
+	"resawd/calc/plan"
+)
+
+// planned is a plan to put into words.
+type planned struct{ *calculator.PlanAnswer }
+
+// headline tells what is cut and what it costs.
+func (a planned) headline() string {
+	head := count(a.Stats.LeafCount, "leaf") + " from " + count(a.Stats.BoardCount, "board")
+	if a.Priced() {
+		head += " for " + a.cash(a.Cost)
+	}
+	return head
+}
+
+// verdict says in a few words how good a plan is.
+func (a planned) verdict() string {
+	switch {
+	case len(a.Taken) == 0:
+		return "Nothing to cut."
+	case a.Status == string(plan.Infeasible):
+		return "The boards do not give every part."
+	case a.Status == string(plan.Optimal):
+		return "Proven: nobody can do it cheaper."
+	}
+	return "At most " + percentUp(a.Gap) + " from the best."
+}
+
+// remarks say what the verdict rests on.
+func (a planned) remarks() (lines []string) {
+	if len(a.Unmet) > 0 {
+		lines = append(lines, a.unmetWords())
+	}
+	switch {
+	case len(a.Taken) == 0:
+		return lines
+	case a.Gap == 0 && len(a.Unmet) > 0:
+		lines = append(lines, "What is delivered, nobody can cut cheaper: that is proven.")
+	case a.Gap > 0:
+		lines = append(lines, fmt.Sprintf("Nobody can cut the same leaves for less than %s: that is proven. This plan costs %s, at most %s more than it must.",
+			a.cash(a.LowerBound), a.cash(a.Cost), a.cash(a.Cost-a.LowerBound)))
+	}
+	return append(lines, a.stopWords()...)
+}
+
+func (a planned) unmetWords() string {
+	missing := make([]string, len(a.Unmet))
+	for i, u := range a.Unmet {
+		missing[i] = strconv.Itoa(u.Quantity) + " x " + u.Part
+	}
+	text := "Missing: " + rule.FirstOf(missing) + ". "
+	if a.UnmetProven {
+		return text + "That no plan leaves less unmet, by the order of the parts, is proven."
+	}
+	return text + "Whether another plan leaves less unmet is not known."
+}
+
+// stopWords say what ended a search that proved nothing.
+func (a planned) stopWords() []string {
+	const more = "; more of it may find a cheaper plan, or prove this one"
+	switch plan.Stop(a.StoppedBy) {
+	case plan.ByTime:
+		return []string{"The search ended at its time limit of " + strconv.FormatFloat(*a.Used.TimeLimitSeconds, 'f', -1, 64) + " s" + more + "."}
+	case plan.ByWork:
+		return []string{"The search ended at its work limit" + more + "."}
+	case plan.ByProof:
+	}
+	return nil
+}
+
+// percentUp tells a fraction as a percentage that is no smaller, to a hundredth.
+func percentUp(fraction float64) string {
+	return strconv.FormatFloat(max(0, math.Ceil(fraction*1e4-1e-6))/100, 'f', -1, 64) + " %"
+}
+
+// Priced tells whether the boards have prices of their own; without any each
+// costs 1, and the cost is a number of boards.
+func (a planned) Priced() bool {
+	for i := range a.Used.Boards {
+		if *a.Used.Boards[i].Price != endpoint.Money(endpoint.MoneyUnit) {
+			return true
+		}
+	}
+	return false
+}
+
+// cash tells an amount as people write it.
+func (a planned) cash(m endpoint.Money) string {
+	amount := length.Length(m)
+	switch {
+	case !a.Priced() && amount%endpoint.MoneyUnit == 0:
+		return count(int(amount/endpoint.MoneyUnit), "board")
+	case amount%100 != 0:
+		return amount.Decimal(endpoint.MoneyUnit) + " " + a.Currency
+	}
+	return amount.Fixed(endpoint.MoneyUnit, 2) + " " + a.Currency
+}
+
+// planFigures are the figures of the summary.
+func planFigures(a planned) []figure {
+	return []figure{
+		{"Cost", a.cash(a.Cost)},
+		{"Lower bound", a.cash(a.LowerBound)},
+		{"Gap", percentUp(a.Gap)},
+		{"Boards", strconv.Itoa(a.Stats.BoardCount)},
+		{"Billets", strconv.Itoa(a.Stats.BilletCount)},
+		{"Leaves", strconv.Itoa(a.Stats.LeafCount)},
+		{"Set-ups", strconv.Itoa(a.Stats.SetupCount)},
+	}
+}
+
+// leastTold is the least saving that is told: half a hundredth.
+const leastTold endpoint.Money = 50
+
+// whatIfWords tell the estimates, those without effect together at the end.
+func whatIfWords(a planned, unit length.Length) (lines []string) {
+	var same []string
+	for i := range a.WhatIf {
+		w := &a.WhatIf[i]
+		switch saving := w.SavingEstimate; {
+		case saving >= leastTold:
+			lines = append(lines, changeWords(w, unit)+": "+a.about(saving)+" less")
+		case saving <= -leastTold:
+			lines = append(lines, changeWords(w, unit)+": "+a.about(-saving)+" more")
+		default:
+			same = append(same, changeWords(w, unit))
+		}
+	}
+	if len(same) > 0 {
+		lines = append(lines, "No change: "+rule.FirstOf(same))
+	}
+	return lines
+}
+
+func changeWords(w *calculator.PlanWhatIf, unit length.Length) string {
+	switch {
+	case w.Kerf != nil && w.Blade != "":
+		return "a kerf of " + fixed(*w.Kerf, unit) + " (blade " + w.Blade + ")"
+	case w.Kerf != nil:
+		return "a kerf of " + fixed(*w.Kerf, unit)
+	case w.HoldBack != nil && w.Fixing != "":
+		return "a hold-back of " + fixed(*w.HoldBack, unit) + " (fixing " + w.Fixing + ")"
+	case w.HoldBack != nil:
+		return "a hold-back of " + fixed(*w.HoldBack, unit)
+	}
+	return "one more " + w.Board
+}
+
+// about tells an estimate to a hundredth.
+func (a planned) about(m endpoint.Money) string { return "about " + a.cash((m+50)/100*100) }
+
+// cutSteps tell how a board is broken down, in order: crosscuts, then rips.
+func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
+	for _, c := range b.cross {
+		steps = append(steps, b.crosscutWords(c, unit))
+	}
+	if n := len(b.lengths); b.crosscut() && n > 0 && b.lengths[n-1].To == b.long {
+		steps = append(steps, "What is left: "+b.lengthWords(&b.lengths[n-1], unit))
+	}
+	for i := range b.lengths {
+		steps = append(steps, b.ripSteps(&b.lengths[i], unit)...)
+	}
+	return steps
+}
+
+// crosscutWords tell a crosscut.
+func (b *breakdown) crosscutWords(c plan.Line, unit length.Length) string {
+	at := fixed(c.At, unit)
+	switch {
+	case c.Before && c.Piece == 0 && c.At == *b.used.EndTrim:
+		return "Trim the end: crosscut at " + at + ", " + kerfBefore
+	case c.Before:
+		return "Crosscut at " + at + ", " + kerfBefore + ": what comes off is offcut"
+	case c.At == b.long-*b.used.EndTrim:
+		return "Trim the other end: crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
+	}
+	return "Crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
+}
+
+const kerfBefore = "the kerf before the line"
+
+// lengthWords tell a length and whose it is.
+func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
+	what := "length for "
+	if len(l.rips) == 0 && len(l.billets) == 1 {
+		what = "billet "
+	}
+	return what + b.shorts(l.billets) + ", " + fixed(l.To-l.From, unit) + " long"
+}
+
+// ripSteps tell the rips of a length, measured from one edge.
+func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) {
+	start := "Rip at "
+	if len(b.lengths) > 1 {
+		start = "Rip length for " + b.shorts(l.billets) + " at "
+	}
+	for _, r := range l.rips {
+		at := start + fixed(r.At, unit)
+		if r.Before {
+			steps = append(steps, at+", "+kerfBefore+": what comes off is offcut")
+		} else {
+			steps = append(steps, at+": "+b.wideWords(l.billets[r.Piece], unit))
+		}
+	}
+	if last := l.billets[len(l.billets)-1]; len(l.rips) > 0 && b.across(last).To == b.wide {
+		steps = append(steps, "What is left: "+b.wideWords(last, unit))
+	}
+	return steps
+}
+
+// wideWords tell a ripped billet.
+func (b *breakdown) wideWords(bl *calculator.PlanBillet, unit length.Length) string {
+	s := b.across(bl)
+	return "billet " + b.short(bl) + ", " + fixed(s.To-s.From, unit) + " wide"
+}

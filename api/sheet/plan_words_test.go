@@ -1,0 +1,112 @@
+package sheet
+
+import (
+	"slices"
+	"testing"
+
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// planOf makes an answer of one board whose price is told in ten-thousandths.
+func planOf(price, cost, bound endpoint.Money) planned {
+	seconds := 10.0
+	return planned{&calculator.PlanAnswer{
+		Status: "optimal", StoppedBy: "proof", Cost: cost, LowerBound: bound, Gap: float64(cost-bound) / float64(cost), Currency: "USD",
+		Taken: []calculator.PlanTaken{{}}, Used: &calculator.PlanRequest{Boards: []calculator.PlanBoard{{Price: &price}}, TimeLimitSeconds: &seconds},
+	}}
+}
+
+// TestVerdicts: what is proven is told so, and nothing else.
+func TestVerdicts(t *testing.T) {
+	proven := planOf(50_0000, 100_0000, 100_0000)
+	feasible := planOf(50_0000, 100_0000, 99_2000)
+	feasible.Status, feasible.StoppedBy = "feasible", "time"
+	worked := planOf(50_0000, 100_0000, 99_9999)
+	worked.Status, worked.StoppedBy = "feasible", "work"
+	short := planOf(50_0000, 100_0000, 100_0000)
+	short.Status, short.Unmet, short.UnmetProven = "infeasible", []calculator.PlanUnmet{{Part: "back", Quantity: 2}, {Part: "side", Quantity: 4}}, true
+	open := planOf(50_0000, 100_0000, 90_0000)
+	open.Status, open.StoppedBy, open.Unmet = "infeasible", "time", []calculator.PlanUnmet{{Part: "back", Quantity: 2}}
+	nothing := planOf(50_0000, 0, 0)
+	nothing.Taken, nothing.Gap = nil, 0
+	for name, row := range map[string]struct {
+		plan    planned
+		verdict string
+		remarks []string
+	}{
+		"proven": {proven, "Proven: nobody can do it cheaper.", nil},
+		"ended by the clock": {feasible, "At most 0.8 % from the best.", []string{
+			"Nobody can cut the same leaves for less than 99.20 USD: that is proven. This plan costs 100.00 USD, at most 0.80 USD more than it must.",
+			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
+		}},
+		"ended by its work, a hair apart": {worked, "At most 0.01 % from the best.", []string{
+			"Nobody can cut the same leaves for less than 99.9999 USD: that is proven. This plan costs 100.00 USD, at most 0.0001 USD more than it must.",
+			"The search ended at its work limit; more of it may find a cheaper plan, or prove this one.",
+		}},
+		"too few boards": {short, "The boards do not give every part.", []string{
+			"Missing: 2 x back, 4 x side. That no plan leaves less unmet, by the order of the parts, is proven.",
+			"What is delivered, nobody can cut cheaper: that is proven.",
+		}},
+		"too few boards, nothing proven": {open, "The boards do not give every part.", []string{
+			"Missing: 2 x back. Whether another plan leaves less unmet is not known.",
+			"Nobody can cut the same leaves for less than 90.00 USD: that is proven. This plan costs 100.00 USD, at most 10.00 USD more than it must.",
+			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
+		}},
+		"nothing": {nothing, "Nothing to cut.", nil},
+	} {
+		if got := row.plan.verdict(); got != row.verdict {
+			t.Errorf("%s: %q, want %q", name, got, row.verdict)
+		}
+		if got := row.plan.remarks(); !slices.Equal(got, row.remarks) {
+			t.Errorf("%s:\n%q\nwant\n%q", name, got, row.remarks)
+		}
+	}
+}
+
+// TestPercentUp: never less than the gap, to a hundredth of a percent.
+func TestPercentUp(t *testing.T) {
+	for fraction, want := range map[float64]string{0: "0 %", 1e-9: "0.01 %", 0.0001: "0.01 %", 0.00011: "0.02 %", 0.008: "0.8 %", 0.07: "7 %", 0.29: "29 %", 0.57: "57 %", 1: "100 %"} {
+		if got := percentUp(fraction); got != want {
+			t.Errorf("%g is %s, want %s", fraction, got, want)
+		}
+	}
+}
+
+// TestCash: money with two decimals, four where it has them, and boards where
+// none has a price of its own.
+func TestCash(t *testing.T) {
+	for _, row := range []struct {
+		price, amount endpoint.Money
+		want          string
+	}{
+		{64_5000, 129_0000, "129.00 USD"}, {64_5000, 64_5000, "64.50 USD"}, {64_5050, 64_5050, "64.505 USD"}, {1_0001, 1_0001, "1.0001 USD"},
+		{1_0000, 1_0000, "1 board"}, {1_0000, 3_0000, "3 boards"}, {1_0000, 2_5000, "2.50 USD"}, {0, 0, "0.00 USD"},
+	} {
+		if got := planOf(row.price, 1, 1).cash(row.amount); got != row.want {
+			t.Errorf("%d is %q, want %q", row.amount, got, row.want)
+		}
+	}
+}
+
+// TestWhatIfWords: each change in words; those without effect stand together.
+func TestWhatIfWords(t *testing.T) {
+	kerf, back := 40*length.Thou, length.Inch/16
+	a := planOf(50_0000, 100_0000, 100_0000)
+	a.WhatIf = []calculator.PlanWhatIf{
+		{Change: "extra_board", Board: "oak-1", SavingEstimate: 12_3456},
+		{Change: "extra_board", Board: "oak-2", SavingEstimate: 49},
+		{Change: "kerf", Kerf: &kerf, Blade: "narrow", SavingEstimate: 5_0000},
+		{Change: "kerf", Kerf: &kerf},
+		{Change: "hold_back", HoldBack: &back, Fixing: "tape", SavingEstimate: -50},
+		{Change: "hold_back", HoldBack: &back},
+	}
+	want := []string{
+		"one more oak-1: about 12.35 USD less", "a kerf of 0.040 (blade narrow): about 5.00 USD less", "a hold-back of 0.063 (fixing tape): about 0.01 USD more",
+		"No change: one more oak-2, a kerf of 0.040, a hold-back of 0.063",
+	}
+	if got := whatIfWords(a, length.Inch); !slices.Equal(got, want) {
+		t.Errorf("%q\nwant\n%q", got, want)
+	}
+}

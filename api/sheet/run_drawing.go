@@ -1,0 +1,199 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// The drawing's frame, in its own units; run.svg holds the heights.
+const (
+	drawnLeft   = 36.0  // the face that is sawn first
+	drawnRight  = 540.0 // the face of the fence
+	letterWidth = 10.2  // of the drawing's type, on average
+	mostDrawn   = 120   // cuts, before leaves are drawn in groups
+)
+
+// drawing is the end view of a board on its fence, its thickness to scale.
+type drawing struct {
+	Title, About string
+	Bands        []band
+	Ordinals     []label
+	Dimensions   []dimension
+	Key          []swatch
+}
+
+// band is a part of the thickness.
+type band struct {
+	Class    string // skim, leaf, leaves, kerf, remainder, hold-back
+	X, Width float64
+}
+
+// label is the ordinal of a leaf.
+type label struct {
+	X    float64
+	Text string
+}
+
+// Fill is what the band is filled with.
+func (b band) Fill() string { return fillOf(b.Class) }
+
+// Fill is what the swatch is filled with.
+func (w swatch) Fill() string { return fillOf(w.Class) }
+
+// fillOf tells wood that comes off whole, dust and the rest apart without
+// colour; run.svg has the patterns.
+func fillOf(class string) string {
+	switch class {
+	case "leaf", "billet":
+		return "#fff"
+	case "kerf":
+		return "#333"
+	}
+	return "url(#fill-" + class + ")"
+}
+
+// dimension is a dimension line and its words.
+type dimension struct {
+	From, To float64
+	Row      int    // below the board, from 1
+	Anchor   string // of the words: start, middle, end
+	Text     string
+	limit    float64 // where the words end at most; 0 where they may end anywhere
+}
+
+// swatch explains a filling.
+type swatch struct {
+	Column, Row int
+	Class, Text string
+}
+
+// section is what an end view shows: a thickness and what the cuts take of it.
+type section struct {
+	board, skim, kerf, holdBack length.Length
+	cuts                        []sectionCut
+	leaves                      int
+}
+
+// sectionCut takes a skim or a leaf off, with its kerf.
+type sectionCut struct {
+	leaf                int // its ordinal; 0 for the skim
+	thickness, position length.Length
+}
+
+// left is all that stays on the fence.
+func (s *section) left() length.Length { return s.board - s.lastPosition() }
+
+// lastPosition is where the last cut leaves the board.
+func (s *section) lastPosition() length.Length {
+	if len(s.cuts) == 0 {
+		return 0
+	}
+	return s.cuts[len(s.cuts)-1].position
+}
+
+// sectionOf gives the section of a run sheet.
+func sectionOf(a *calculator.RunAnswer) section {
+	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
+	for i := range a.Cuts {
+		if c := &a.Cuts[i]; c.Thickness != nil { // a re-zero takes nothing off
+			s.cuts = append(s.cuts, sectionCut{c.Leaf, *c.Thickness, c.Position})
+		}
+	}
+	return s
+}
+
+// draftsman draws one section.
+type draftsman struct {
+	section
+	unit length.Length
+	d    drawing
+}
+
+// runDrawing draws the end view of a run's board.
+func runDrawing(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
+	return Page("run.svg", drawSection(sectionOf(a), printable(*a.Used.Board.Name), v.Unit))
+}
+
+// drawSection draws the end view of a board or billet.
+func drawSection(s section, name string, unit length.Length) drawing {
+	m := &draftsman{section: s, unit: unit}
+	m.drawCuts()
+	m.drawRest()
+	m.drawOrdinals()
+	m.drawDimensions()
+	m.drawKey()
+	m.d.Title = "End view of " + name + " on its fence"
+	in := " " + unitName(m.unit)
+	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
+		m.tell(m.board)+in, count(len(m.cuts), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
+	return m.d
+}
+
+// x is where a position lies in the drawing, in whole hundredths, so that
+// neighbours share their edge.
+func (m *draftsman) x(at length.Length) float64 {
+	return round2(m.at(min(max(at, 0), m.board)))
+}
+
+func (m *draftsman) at(position length.Length) float64 {
+	return drawnLeft + (drawnRight-drawnLeft)*position.In(m.board)
+}
+
+func round2(x float64) float64 { return math.Round(x*100) / 100 }
+
+func (m *draftsman) tell(l length.Length) string { return fixed(l, m.unit) }
+
+func (m *draftsman) band(class string, from, to length.Length) {
+	x := m.x(from)
+	if width := round2(m.x(to) - x); width > 0 {
+		m.d.Bands = append(m.d.Bands, band{class, x, width})
+	}
+}
+
+// each is how many leaves a band of the drawing stands for.
+func (m *draftsman) each() int {
+	if len(m.cuts) <= mostDrawn {
+		return 1
+	}
+	return (m.leaves + mostDrawn/2 - 1) / (mostDrawn / 2)
+}
+
+// drawCuts draws what comes off with its kerf, from the first cut on.
+func (m *draftsman) drawCuts() {
+	at, start, each := length.Length(0), length.Length(0), m.each()
+	for _, c := range m.cuts {
+		switch {
+		case each > 1 && c.leaf > 0:
+			if (c.leaf-1)%each == 0 {
+				start = at
+			}
+			if c.leaf%each == 0 || c.leaf == m.leaves {
+				m.band("leaves", start, c.position)
+			}
+		default:
+			m.band(c.class(), at, at+c.thickness)
+			m.band("kerf", at+c.thickness, c.position)
+		}
+		at = c.position
+	}
+}
+
+// class is what the drawing calls what comes off.
+func (c sectionCut) class() string {
+	if c.leaf == 0 {
+		return "skim"
+	}
+	return "leaf"
+}
+
+// drawRest draws what stays on the fence, the hold-back inside it.
+func (m *draftsman) drawRest() {
+	end := m.lastPosition()
+	hold := max(end, m.board-m.holdBack)
+	m.band("remainder", end, hold)
+	m.band("hold-back", hold, m.board)
+}

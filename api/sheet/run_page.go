@@ -1,0 +1,206 @@
+package sheet
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// The forms of a run sheet beside those of all calculators: a page to print and
+// the drawing on it. Both show lengths to 0.001 in or 0.01 mm, with a decimal
+// point whatever decimal asks for.
+var (
+	RunHTML = endpoint.Whole("html", TypeHTML, runSheetPage)
+	RunSVG  = endpoint.Whole("svg", TypeSVG, runDrawing)
+)
+
+// runPage is what run.html shows.
+type runPage struct {
+	*calculator.RunAnswer
+	Name    string // of the board
+	Size    string
+	Machine string
+	UnitIn  string // the unit in words
+	Drawing template.HTML
+	Figures []figure
+	Rows    []pageRow
+}
+
+// figure is a figure with its name.
+type figure struct{ Name, Value string }
+
+// pageRow is a row of the table of cuts: a cut, or where Stop is not empty
+// something to do before the next.
+type pageRow struct {
+	Stop             string
+	Cut              int
+	Turns, Divisions string
+	Reading, Tally   int
+	Position         string
+	Leaf, Mark       string
+	Thickness        string
+}
+
+// runSheetPage gives the run sheet as a page.
+func runSheetPage(sheet *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
+	drawing, err := runDrawing(sheet, v)
+	if err != nil {
+		return nil, err
+	}
+	q := sheet.Used
+	return Page("run.html", runPage{
+		RunAnswer: sheet, Name: *q.Board.Name, Size: boardSize(&q.Board, v.Unit), Machine: machineOf(q), UnitIn: unitNames[v.Unit],
+		Drawing: template.HTML(drawing), //nolint:gosec // our own drawing, whose words are escaped
+		Figures: runFigures(sheet, v.Unit), Rows: pageRows(sheet, v.Unit),
+	})
+}
+
+var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetre: "millimetres"}
+
+// fixed tells a length as people read it at the saw, in the unit but without
+// its name.
+func fixed(l, unit length.Length) string {
+	if unit == length.Millimetre {
+		return l.Fixed(unit, 2)
+	}
+	return l.Fixed(unit, 3)
+}
+
+// unitName is the short name of a unit.
+func unitName(unit length.Length) string {
+	if unit == length.Millimetre {
+		return "mm"
+	}
+	return "in"
+}
+
+func boardSize(b *calculator.RunBoard, unit length.Length) string {
+	return fixed(*b.Thickness, unit) + " x " + fixed(*b.Width, unit) + " x " + fixed(*b.Length, unit) + " " + unitName(unit)
+}
+
+// machineOf names what of the shop the run uses.
+func machineOf(q *calculator.RunRequest) string {
+	var parts []string
+	for _, p := range []struct {
+		what string
+		name *string
+	}{{"saw", q.Saw}, {"blade", q.Blade}, {"fixing", q.Fixing}} {
+		if p.name != nil {
+			parts = append(parts, p.what+" "+*p.name)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// count tells how many of a thing there are.
+func count(n int, thing string) string {
+	switch {
+	case n == 1:
+	case thing == "leaf":
+		thing = "leaves"
+	default:
+		thing += "s"
+	}
+	return strconv.Itoa(n) + " " + thing
+}
+
+// minutes tells a time as minutes and seconds.
+func minutes(seconds float64) string {
+	s := int(math.Round(seconds))
+	return fmt.Sprintf("%d min %02d s", s/60, s%60)
+}
+
+// runFigures are the figures beside the drawing.
+func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
+	s, q, in := &a.Summary, a.Used, " "+unitName(unit)
+	return []figure{
+		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
+		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
+		{"Cutting", minutes(s.CuttingSeconds) + ", a cut " + minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
+		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
+		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
+		{"Start reading", strconv.Itoa(*q.StartReading)},
+		{"Feed", length.Length(*q.Feed).Decimal(unit) + in + "/min"},
+		{"Blade speed", bladeSpeedWords(s.Speed, unit)},
+		{"Teeth per inch", teethWords(*q.TPI, s)},
+		{"Left on the fence", fixed(s.LeftOnFence, unit) + in},
+		{"Recovery", strconv.FormatFloat(100*s.Recovery, 'f', 1, 64) + " %"},
+		{"Dial rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
+	}
+}
+
+func bladeSpeedWords(speed endpoint.BladeSpeed, unit length.Length) string {
+	name := " ft/min"
+	if unit == length.Millimetre {
+		name = " m/min"
+	}
+	return length.Length(speed).Fixed(endpoint.BladeSpeedUnit(unit), 0) + name
+}
+
+func teethWords(tpi float64, s *calculator.RunSummary) string {
+	number := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	suit := number(s.TPILow)
+	if s.TPIHigh != s.TPILow {
+		suit += " to " + number(s.TPIHigh)
+	}
+	return number(tpi) + "; " + suit + " suit"
+}
+
+// pageRows gives the rows of the table, each stop as a row of its own.
+func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
+	rows := make([]pageRow, 0, len(a.Cuts)+a.Summary.CleanCount)
+	for i := range a.Cuts {
+		c := &a.Cuts[i]
+		if c.Purpose == "rezero" {
+			rows = append(rows, pageRow{Stop: rezeroWords(c)})
+			continue
+		}
+		for _, stop := range c.Stops {
+			if stop == calculator.StopClean {
+				rows = append(rows, pageRow{Stop: cleanWords})
+			}
+		}
+		rows = append(rows, cutRow(c, *a.Used.Board.Name, unit))
+	}
+	return rows
+}
+
+// cleanWords and rezeroWords say what to do at a stop.
+//
+// Source: common practice.
+const cleanWords = "Clean: saw unplugged; blade, carriage wheels and rail wiped."
+
+func rezeroWords(c *calculator.RunCut) string {
+	return fmt.Sprintf("Re-zero: wind the screw back %s, the board held where it is. End forward, so that the backlash is out: the dial stands at %d again, turn %d.",
+		count(-c.WholeTurns, "whole turn"), c.Reading, c.TurnTally)
+}
+
+// pageMark is a mark without the board's name and the leaf's number, which
+// stand elsewhere on the page, its other number kept on one line.
+func pageMark(c *calculator.RunCut, board string) string {
+	own := fmt.Sprintf("%s no. %d, ", board, c.Leaf)
+	return strings.ReplaceAll(strings.TrimPrefix(c.Mark, own), "no. ", "no.\u00a0")
+}
+
+// cutRow words a cut.
+func cutRow(c *calculator.RunCut, board string, unit length.Length) pageRow {
+	r := pageRow{
+		Cut: c.Cut, Turns: count(c.WholeTurns, "turn"), Divisions: strconv.Itoa(c.Divisions), Reading: c.Reading, Tally: c.TurnTally,
+		Position: fixed(c.Position, unit), Thickness: fixed(*c.Thickness, unit), Mark: pageMark(c, board),
+	}
+	switch {
+	case c.Leaf == 0:
+		r.Leaf = "Truing cut, scrap"
+	case c.Name != "":
+		r.Leaf = fmt.Sprintf("Leaf %d, %s", c.Leaf, c.Name)
+	default:
+		r.Leaf = fmt.Sprintf("Leaf %d", c.Leaf)
+	}
+	return r
+}
