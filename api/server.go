@@ -1,9 +1,6 @@
-// Package api is the HTTP face of resawd: it reads requests, calls the
-// calculations of calc and words their answers. It holds no formula.
-//
-// A calculator is a [Calculator]: its wire types, its notes for the API
-// document and one function. Echo wraps it here; the command line calls it
-// without HTTP.
+// Package api is the HTTP service: routes, middleware, errors, streams, metrics
+// and the log. It takes requests to the core in package endpoint, and sends what
+// comes of them. It holds no formula.
 package api
 
 import (

@@ -11,14 +11,18 @@ import (
 
 // SpeciesList is every species that requests can name.
 type SpeciesList struct {
-	Species []Species `json:"species"` // By name
-	Sources []string  `json:"sources"` // What the list rests on
+	// By name
+	Species []Species `json:"species"`
+	// What the list rests on
+	Sources []string `json:"sources"`
 }
 
 // Species is a kind of wood.
 type Species struct {
-	Name string `json:"name" example:"maple, sugar"`               // Name that requests use, whatever the case
-	Gum  string `json:"gum" enums:"low,medium,high" example:"low"` // How much it clogs teeth with gum or resin
+	// Name that requests use, whatever the case
+	Name string `json:"name"`
+	// How much it clogs teeth with gum or resin
+	Gum string `json:"gum" enums:"low,medium,high"`
 }
 
 // speciesBody is the whole answer, which never changes.

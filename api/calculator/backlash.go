@@ -9,30 +9,44 @@ import (
 // BacklashRequest asks how to come from one position to another.
 type BacklashRequest struct {
 	Settings
-	From             *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m" example:"0.102"`         // The position the dial stands at now, from its zero
-	To               *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m" example:"0.1"`             // The position wanted
-	Backlash         *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.004"`      // Dial travel lost when the direction reverses; the saw's by default
-	Lead             *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`            // Travel of the screw in one turn; the saw's by default
-	DivisionsPerTurn *int           `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"` // Marks around the dial; the saw's by default
+	// The position the dial stands at now, from its zero
+	From *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m"`
+	// The position wanted
+	To *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m"`
+	// Dial travel lost when the direction reverses; the saw's by default
+	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Travel of the screw in one turn; the saw's by default
+	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// Marks around the dial; the saw's by default
+	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
 }
 
 // BacklashAnswer is the moves that end with the backlash out.
 type BacklashAnswer struct {
-	Moves []DialMove       `json:"moves"` // The moves in order; none where the positions are the same
-	Used  *BacklashRequest `json:"used"`  // Every input, given or defaulted
+	// The moves in order; none where the positions are the same
+	Moves []DialMove `json:"moves"`
+	// Every input, given or defaulted
+	Used *BacklashRequest `json:"used"`
 	endpoint.Notes
 }
 
 // DialMove is one motion of the dial.
 type DialMove struct {
-	Direction  string        `json:"direction" enums:"forward,back" example:"back"` // Forward is toward the blade
-	Distance   length.Length `json:"distance" example:"0.05"`                       // Dial travel of the move
-	Turns      float64       `json:"turns" example:"1"`                             // The same in turns
-	WholeTurns int           `json:"whole_turns" example:"1"`                       // Whole turns of the move, to the nearest division
-	Divisions  int           `json:"divisions" example:"0"`                         // Divisions beyond the whole turns
-	Reading    int           `json:"reading" example:"2"`                           // The mark the dial stands at after the move
+	// Forward is toward the blade
+	Direction string `json:"direction" enums:"forward,back"`
+	// Dial travel of the move
+	Distance length.Length `json:"distance"`
+	// The same in turns
+	Turns float64 `json:"turns"`
+	// Whole turns of the move, to the nearest division
+	WholeTurns int `json:"whole_turns"`
+	// Divisions beyond the whole turns
+	Divisions int `json:"divisions"`
+	// The mark the dial stands at after the move
+	Reading int `json:"reading"`
 }
 
+// Table gives the rows that csv shows.
 func (a *BacklashAnswer) Table() any { return a.Moves }
 
 // Backlash answers how to come to a position so that the last motion is

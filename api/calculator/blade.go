@@ -17,38 +17,60 @@ import (
 // BladeRequest asks which of the shop's blades suits a cut.
 type BladeRequest struct {
 	Settings
-	StockHeight   *length.Length  `json:"stock_height,omitzero" validate:"required,gt=0,within=..3m" example:"6"`                                                         // Height that stands in the blade
-	Operation     *string         `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" enums:"resaw,rip,crosscut" default:"resaw" example:"resaw"`    // What the blade is to do
-	Species       *string         `json:"species,omitzero" validate:"omitempty,max=60" example:"walnut, black"`                                                           // Kind of wood, for its gum class; in place of gum
-	Gum           *string         `json:"gum,omitzero" validate:"omitempty,oneof=low medium high" enums:"low,medium,high" default:"low" example:"low"`                    // How much the wood clogs teeth with gum or resin
-	Goal          *string         `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" enums:"finish,recovery,speed" default:"finish" example:"finish"` // What matters most
-	LeafThickness *length.Length  `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                                   // Thickness of a leaf, for what the kerf costs; 0.05 in by default
-	Feed          *endpoint.Feed  `json:"feed,omitzero" validate:"omitempty,gt=0" example:"10"`                                                                           // Speed of the board through the blade, length a minute; 10 in a minute by default
-	BoardPrice    *endpoint.Money `json:"board_price,omitzero" validate:"omitempty,gte=0" example:"80"`                                                                   // Price of the board, for the money in the dust
+	// Height that stands in the blade
+	StockHeight *length.Length `json:"stock_height,omitzero" validate:"required,gt=0,within=..3m"`
+	// What the blade is to do
+	Operation *string `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" default:"resaw"`
+	// Kind of wood, for its gum class; in place of gum
+	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
+	// How much the wood clogs teeth with gum or resin
+	Gum *string `json:"gum,omitzero" validate:"omitempty,oneof=low medium high" default:"low"`
+	// What matters most
+	Goal *string `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" default:"finish"`
+	// Thickness of a leaf, for what the kerf costs; 0.05 in by default
+	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// Speed of the board through the blade, length a minute; 10 in a minute by default
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
+	// Price of the board, for the money in the dust
+	BoardPrice *endpoint.Money `json:"board_price,omitzero" validate:"omitempty,gte=0"`
 }
 
 // BladeAnswer is teeth and blades.
 type BladeAnswer struct {
-	TPILow   float64       `json:"tpi_low" example:"6"`             // The fewest teeth per inch that suit
-	TPIHigh  float64       `json:"tpi_high" example:"6"`            // The most that suit
-	Currency string        `json:"currency,omitzero" example:"USD"` // Of kerf_cost, where board_price is given
-	Ranking  []RankedBlade `json:"ranking"`                         // The shop's blades, those that suit first
-	Cautions []string      `json:"cautions"`                        // Where a hand or a lung is at risk
-	Used     *BladeRequest `json:"used"`                            // Every input, given or defaulted
+	// The fewest teeth per inch that suit
+	TPILow float64 `json:"tpi_low"`
+	// The most that suit
+	TPIHigh float64 `json:"tpi_high"`
+	// Of kerf_cost, where board_price is given
+	Currency string `json:"currency,omitzero"`
+	// The shop's blades, those that suit first
+	Ranking []RankedBlade `json:"ranking"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
+	// Every input, given or defaulted
+	Used *BladeRequest `json:"used"`
 	endpoint.Notes
 }
 
 // RankedBlade is a blade with what speaks for and against it.
 type RankedBlade struct {
-	Blade    string          `json:"blade" example:"half-inch"`            // Name in the shop file
-	Suits    bool            `json:"suits" example:"true"`                 // Whether its teeth and its width are right
-	Score    float64         `json:"score" example:"0.9"`                  // From 0 to 1: teeth, width, tooth and goal in equal parts
-	Reasons  []string        `json:"reasons"`                              // What speaks for and against it
-	Kerf     length.Length   `json:"kerf" example:"0.045"`                 // Its kerf
-	KerfLoss float64         `json:"kerf_loss" example:"0.47368421"`       // Share of the wood that its kerf turns to dust
-	KerfCost *endpoint.Money `json:"kerf_cost,omitzero" example:"37.8947"` // That share of board_price
+	// Name in the shop file
+	Blade string `json:"blade"`
+	// Whether its teeth and its width are right
+	Suits bool `json:"suits"`
+	// From 0 to 1: teeth, width, tooth and goal in equal parts
+	Score float64 `json:"score"`
+	// What speaks for and against it
+	Reasons []string `json:"reasons"`
+	// Its kerf
+	Kerf length.Length `json:"kerf"`
+	// Share of the wood that its kerf turns to dust
+	KerfLoss float64 `json:"kerf_loss"`
+	// That share of board_price
+	KerfCost *endpoint.Money `json:"kerf_cost,omitzero"`
 }
 
+// Table gives the rows that csv shows.
 func (a *BladeAnswer) Table() any { return a.Ranking }
 
 var (

@@ -1,3 +1,7 @@
+// Package calculator holds the calculators: of each the wire types of its request
+// and its answer, and one short function that fills in what the shop supplies,
+// calls calc and returns the answer. The comments of wire types and of their
+// fields are published.
 package calculator
 
 import (
@@ -13,9 +17,12 @@ import (
 
 // Settings is what every calculator takes beside its own fields.
 type Settings struct {
-	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" enums:"in,mm" default:"in" example:"in"` // Unit of bare lengths coming in and of every length going out
-	Saw   *string `json:"saw,omitzero" validate:"omitempty,max=60" example:"bench"`                                // Name of a saw in the shop file
-	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60" example:"half-inch"`                          // Name of a blade in the shop file
+	// Unit of bare lengths coming in and of every length going out
+	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" default:"in"`
+	// Name of a saw in the shop file
+	Saw *string `json:"saw,omitzero" validate:"omitempty,max=60"`
+	// Name of a blade in the shop file
+	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60"`
 }
 
 // machine resolves the saw and the blade of a request: those it names, else the

@@ -9,48 +9,80 @@ import (
 // DialRequest asks how far to turn the dial at each cut.
 type DialRequest struct {
 	Settings
-	LeafThickness    *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m" example:"0.05"`                                                // Thickness of every leaf
-	Kerf             *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                                       // Wood turned to dust by one pass; the blade's by default
-	LeafCount        *int           `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000" example:"3"`                                                       // How many leaves; 1 by default
-	Skim             *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.02"`                                                        // Thickness taken off by a truing pass before the first leaf; 0 by default, which means no such pass
-	Lead             *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                                         // Travel of the screw in one turn; the saw's by default
-	DivisionsPerTurn *int           `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"`                                              // Marks around the dial; the saw's by default
-	StartReading     *int           `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" example:"0"`                                                     // The mark the dial stands at before the first move; 0 by default
-	Travel           *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m" example:"4"`                                                        // Travel of the screw before it must be wound back; the saw's by default
-	Retract          *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0"`                                                        // How far the board is backed off before the carriage returns; 0 by default
-	Rounding         *string        `json:"rounding,omitzero" validate:"omitempty,oneof=step position" enums:"step,position" default:"step" example:"step"`             // step turns the same divisions at every pass; position keeps every position within half a division of the ideal
-	RoundUpTo        *string        `json:"round_up_to,omitzero" validate:"omitempty,oneof=division half_turn turn" enums:"division,half_turn,turn" example:"division"` // Rounds the advance up to a step that is easy to count
+	// Thickness of every leaf
+	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m"`
+	// Wood turned to dust by one pass; the blade's by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// How many leaves; 1 by default
+	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// Thickness taken off by a truing pass before the first leaf; 0 by default, which means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Travel of the screw in one turn; the saw's by default
+	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// Marks around the dial; the saw's by default
+	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// The mark the dial stands at before the first move; 0 by default
+	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
+	// Travel of the screw before it must be wound back; the saw's by default
+	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// How far the board is backed off before the carriage returns; 0 by default
+	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// step turns the same divisions at every pass; position keeps every position within half a division of the
+	// ideal
+	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
+	// Rounds the advance up to a step that is easy to count
+	RoundUpTo *string `json:"round_up_to,omitzero" validate:"omitempty,oneof=division half_turn turn"`
 }
 
 // DialAnswer is the advance as the dial can set it, and every move.
 type DialAnswer struct {
-	Advance           length.Length `json:"advance" example:"0.095"`        // Kerf and leaf together, as asked
-	AdvanceSet        length.Length `json:"advance_set" example:"0.095"`    // The advance that the dial can do
-	Turns             float64       `json:"turns" example:"1.9"`            // The advance asked, in turns of the screw
-	WholeTurns        int           `json:"whole_turns" example:"1"`        // Whole turns of the advance set
-	Divisions         int           `json:"divisions" example:"45"`         // Divisions beyond the whole turns
-	LeafDeviation     length.Length `json:"leaf_deviation" example:"0"`     // The most that a leaf is off, thin or thick
-	PositionDeviation length.Length `json:"position_deviation" example:"0"` // The most that a position is off the sum of the advances asked
-	Steps             []DialStep    `json:"steps"`                          // Every move in order
-	Used              *DialRequest  `json:"used"`                           // Every input, given or defaulted
+	// Kerf and leaf together, as asked
+	Advance length.Length `json:"advance"`
+	// The advance that the dial can do
+	AdvanceSet length.Length `json:"advance_set"`
+	// The advance asked, in turns of the screw
+	Turns float64 `json:"turns"`
+	// Whole turns of the advance set
+	WholeTurns int `json:"whole_turns"`
+	// Divisions beyond the whole turns
+	Divisions int `json:"divisions"`
+	// The most that a leaf is off, thin or thick
+	LeafDeviation length.Length `json:"leaf_deviation"`
+	// The most that a position is off the sum of the advances asked
+	PositionDeviation length.Length `json:"position_deviation"`
+	// Every move in order
+	Steps []DialStep `json:"steps"`
+	// Every input, given or defaulted
+	Used *DialRequest `json:"used"`
 	endpoint.Notes
 }
 
 // DialStep is one move of the dial.
 type DialStep struct {
-	Cut        int            `json:"cut,omitzero" example:"1"`                        // Ordinal of the cut; absent for a re-zero
-	Purpose    string         `json:"purpose" enums:"skim,leaf,rezero" example:"leaf"` // What the move is for
-	Position   length.Length  `json:"position" example:"0.095"`                        // Position after the move, from the start
-	Turns      float64        `json:"turns" example:"1.9"`                             // The move as set, in turns; negative where the screw is wound back
-	WholeTurns int            `json:"whole_turns" example:"1"`                         // Whole turns of the move
-	Divisions  int            `json:"divisions" example:"45"`                          // Divisions beyond the whole turns
-	Reading    int            `json:"reading" example:"45"`                            // The mark the dial stands at after the move
-	Leaf       *length.Length `json:"leaf,omitzero" example:"0.05"`                    // Thickness of the leaf that this cut frees
-	Deviation  *length.Length `json:"deviation,omitzero" example:"0"`                  // That less the thickness asked
+	// Ordinal of the cut; absent for a re-zero
+	Cut int `json:"cut,omitzero"`
+	// What the move is for
+	Purpose string `json:"purpose" enums:"skim,leaf,rezero"`
+	// Position after the move, from the start
+	Position length.Length `json:"position"`
+	// The move as set, in turns; negative where the screw is wound back
+	Turns float64 `json:"turns"`
+	// Whole turns of the move
+	WholeTurns int `json:"whole_turns"`
+	// Divisions beyond the whole turns
+	Divisions int `json:"divisions"`
+	// The mark the dial stands at after the move
+	Reading int `json:"reading"`
+	// Thickness of the leaf that this cut frees
+	Leaf *length.Length `json:"leaf,omitzero"`
+	// That less the thickness asked
+	Deviation *length.Length `json:"deviation,omitzero"`
 }
 
+// Table gives the rows that csv shows.
 func (a *DialAnswer) Table() any { return a.Steps }
 
+// Leaves counts the leaves.
 func (a *DialAnswer) Leaves() int { return *a.Used.LeafCount }
 
 var roundings = map[string]dial.Rounding{"step": dial.ByStep, "position": dial.ByPosition}

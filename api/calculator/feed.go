@@ -10,48 +10,81 @@ import (
 // FeedRequest asks how long a run takes and what its teeth do.
 type FeedRequest struct {
 	Settings
-	CutLength     *length.Length       `json:"cut_length,omitzero" validate:"required,gt=0,within=..100m" example:"36"`     // Length of the board along the cut
-	Feed          *endpoint.Feed       `json:"feed,omitzero" validate:"required,gt=0" example:"10"`                         // Speed of the board through the blade, length a minute
-	CutCount      *int                 `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001" example:"5"`         // How many cuts; 1 by default
-	RunIn         *length.Length       `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`        // Travel at feed before the wood; 0 by default
-	RunOut        *length.Length       `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`       // Travel at feed after it; 0 by default
-	ReturnFeed    *endpoint.Feed       `json:"return_feed,omitzero" validate:"omitempty,gt=0" example:"120"`                // Speed of the carriage on its way back; the way back is not counted without it
-	HandleSeconds *float64             `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"30"`   // Each cut: catch, number and measure the leaf; 0 by default
-	IndexSeconds  *float64             `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"20"`    // Each cut: unlock, dial, lock and read again; 0 by default
-	SetupSeconds  *float64             `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"1800"`  // Once; 0 by default
-	CleanEvery    *int                 `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001" example:"10"`      // Cuts between two cleanings; the shop's by default
-	CleanSeconds  *float64             `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" example:"120"`   // Each cleaning; 0 by default
-	StockHeight   *length.Length       `json:"stock_height,omitzero" validate:"omitempty,gt=0,within=..100m" example:"6"`   // Height that stands in the blade; without it what depends on it is left out
-	TPI           *float64             `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100" example:"6"`               // Teeth per inch; the blade's by default
-	BladeSpeed    *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0" example:"3000"`               // ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
-	WheelDiameter *length.Length       `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m" example:"14"` // Diameter of the driven wheel; the saw's by default
-	RPM           *float64             `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000" example:"850"`             // Turns of the driven wheel a minute; the saw's by default
-	GulletArea    *endpoint.Area       `json:"gullet_area,omitzero" validate:"omitempty,gt=0" example:"0.02"`               // Area of one gullet seen from the side, square units
+	// Length of the board along the cut
+	CutLength *length.Length `json:"cut_length,omitzero" validate:"required,gt=0,within=..100m"`
+	// Speed of the board through the blade, length a minute
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"required,gt=0"`
+	// How many cuts; 1 by default
+	CutCount *int `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001"`
+	// Travel at feed before the wood; 0 by default
+	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// Travel at feed after it; 0 by default
+	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// Speed of the carriage on its way back; the way back is not counted without it
+	ReturnFeed *endpoint.Feed `json:"return_feed,omitzero" validate:"omitempty,gt=0"`
+	// Each cut: catch, number and measure the leaf; 0 by default
+	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each cut: unlock, dial, lock and read again; 0 by default
+	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Once; 0 by default
+	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Cuts between two cleanings; the shop's by default
+	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
+	// Each cleaning; 0 by default
+	CleanSeconds *float64 `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Height that stands in the blade; without it what depends on it is left out
+	StockHeight *length.Length `json:"stock_height,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// Teeth per inch; the blade's by default
+	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
+	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	BladeSpeed *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0"`
+	// Diameter of the driven wheel; the saw's by default
+	WheelDiameter *length.Length `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m"`
+	// Turns of the driven wheel a minute; the saw's by default
+	RPM *float64 `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000"`
+	// Area of one gullet seen from the side, square units
+	GulletArea *endpoint.Area `json:"gullet_area,omitzero" validate:"omitempty,gt=0"`
 }
 
 // FeedAnswer is times and speeds.
 type FeedAnswer struct {
-	CutSeconds        float64             `json:"cut_seconds" example:"240"`                   // One cut: its length, run-in and run-out at the feed
-	RunSeconds        float64             `json:"run_seconds" example:"3250"`                  // The whole run
-	Breakdown         FeedBreakdown       `json:"breakdown"`                                   // Where the time goes
-	Speed             endpoint.BladeSpeed `json:"speed" example:"3115.41"`                     // Blade speed, ft/min with inch units, m/min with mm
-	FeedPerTooth      endpoint.Bite       `json:"feed_per_tooth" example:"0.00004458"`         // Way of the board while one tooth passes
-	TeethInCut        *float64            `json:"teeth_in_cut,omitzero" example:"36"`          // Teeth that stand in the wood at once
-	GulletFeedIndex   *float64            `json:"gullet_feed_index,omitzero" example:"0.0134"` // Solid wood a gullet takes on its way through, over the area of the gullet
-	SawnAreaPerMinute *endpoint.Area      `json:"sawn_area_per_minute,omitzero" example:"60"`  // Area of one sawn face made in a minute of cutting, square units
-	Cautions          []string            `json:"cautions"`                                    // Where a hand or a lung is at risk
-	Used              *FeedRequest        `json:"used"`                                        // Every input, given or defaulted
+	// One cut: its length, run-in and run-out at the feed
+	CutSeconds float64 `json:"cut_seconds"`
+	// The whole run
+	RunSeconds float64 `json:"run_seconds"`
+	// Where the time goes
+	Breakdown FeedBreakdown `json:"breakdown"`
+	// Blade speed, ft/min with inch units, m/min with mm
+	Speed endpoint.BladeSpeed `json:"speed"`
+	// Way of the board while one tooth passes
+	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
+	// Teeth that stand in the wood at once
+	TeethInCut *float64 `json:"teeth_in_cut,omitzero"`
+	// Solid wood a gullet takes on its way through, over the area of the gullet
+	GulletFeedIndex *float64 `json:"gullet_feed_index,omitzero"`
+	// Area of one sawn face made in a minute of cutting, square units
+	SawnAreaPerMinute *endpoint.Area `json:"sawn_area_per_minute,omitzero"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
+	// Every input, given or defaulted
+	Used *FeedRequest `json:"used"`
 	endpoint.Notes
 }
 
 // FeedBreakdown is where the seconds of a run go.
 type FeedBreakdown struct {
-	CuttingSeconds   float64 `json:"cutting_seconds" example:"1200"`    // Wood and air at the feed
-	ReturningSeconds float64 `json:"returning_seconds" example:"100"`   // The carriage's way back
-	HandlingSeconds  float64 `json:"handling_seconds" example:"150"`    // Catching, numbering, measuring
-	IndexingSeconds  float64 `json:"indexing_seconds" example:"100"`    // Turning the dial
-	SettingUpSeconds float64 `json:"setting_up_seconds" example:"1800"` // Before the first cut
-	CleaningSeconds  float64 `json:"cleaning_seconds" example:"0"`      // At the stops
+	// Wood and air at the feed
+	CuttingSeconds float64 `json:"cutting_seconds"`
+	// The carriage's way back
+	ReturningSeconds float64 `json:"returning_seconds"`
+	// Catching, numbering, measuring
+	HandlingSeconds float64 `json:"handling_seconds"`
+	// Turning the dial
+	IndexingSeconds float64 `json:"indexing_seconds"`
+	// Before the first cut
+	SettingUpSeconds float64 `json:"setting_up_seconds"`
+	// At the stops
+	CleaningSeconds float64 `json:"cleaning_seconds"`
 }
 
 // Feed answers how fast and how long.

@@ -12,135 +12,223 @@ import (
 // PlanRequest asks which boards to cut for an order, and how.
 type PlanRequest struct {
 	Settings
-	Boards           []PlanBoard    `json:"boards,omitzero" validate:"required,min=1,max=2000,dive"`                                                     // The boards there are, a kind an entry
-	Parts            []PlanPart     `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`                                                      // The leaves wanted, a kind an entry; where the boards cannot give all, the first come first
-	Kerf             *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                        // Wood turned to dust by one resaw pass; the blade's by default
-	KerfBasis        *string        `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured" enums:"nominal,measured" example:"measured"` // Whether the kerf is as the blade is sold or measured, for the run sheets; the blade's by default, nominal for a kerf given without it
-	Skim             *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.03"`                                         // Thickness taken off each billet by its truing pass; 0 by default, which means no such pass
-	Fixing           *string        `json:"fixing,omitzero" validate:"omitempty,max=60" example:"glue"`                                                  // Name of a fixing in the shop file
-	HoldBack         *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m" example:"0.125"`                                  // Thickness that stays fixed to the fence; the fixing's by default
-	RipKerf          *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.125"`                                    // Kerf between billets side by side; 0.125 in by default
-	CrosscutKerf     *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.125"`                               // Kerf between lengths; 0.125 in by default
-	EndTrim          *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m" example:"0.5"`                                     // Taken off each end of a board, its cut included; 0 by default
-	ThicknessMargin  *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.02"`                             // A billet with less than this to spare is marked tight; 0 by default
-	WorkLimit        *int           `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000" example:"1000000000"`                       // Elementary steps after which the search ends; the same request then always takes the same way
-	TimeLimitSeconds *float64       `json:"time_limit_seconds,omitzero" validate:"omitempty,gt=0,lte=60" example:"10"`                                   // Time after which the search ends with the best plan it has, counted from when it is its turn; 10 by default
+	// The boards there are, a kind an entry
+	Boards []PlanBoard `json:"boards,omitzero" validate:"required,min=1,max=2000,dive"`
+	// The leaves wanted, a kind an entry; where the boards cannot give all, the first come first
+	Parts []PlanPart `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`
+	// Wood turned to dust by one resaw pass; the blade's by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Whether the kerf is as the blade is sold or measured, for the run sheets; the blade's by default,
+	// nominal for a kerf given without it
+	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
+	// Thickness taken off each billet by its truing pass; 0 by default, which means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Name of a fixing in the shop file
+	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
+	// Thickness that stays fixed to the fence; the fixing's by default
+	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// Kerf between billets side by side; 0.125 in by default
+	RipKerf *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Kerf between lengths; 0.125 in by default
+	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Taken off each end of a board, its cut included; 0 by default
+	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// A billet with less than this to spare is marked tight; 0 by default
+	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Elementary steps after which the search ends; the same request then always takes the same way
+	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000"`
+	// Time after which the search ends with the best plan it has, counted from when it is its turn; 10 by
+	// default
+	TimeLimitSeconds *float64 `json:"time_limit_seconds,omitzero" validate:"omitempty,gt=0,lte=60"`
 }
 
 // PlanBoard is boards that are all alike.
 type PlanBoard struct {
-	Name      *string         `json:"name,omitzero" validate:"omitempty,min=1,max=50" example:"walnut-1"`                   // What it is called, each by its own name; board 1, board 2 and so on by default
-	Species   *string         `json:"species,omitzero" validate:"omitempty,max=60" example:"walnut, black"`                 // Kind of wood
-	Sawn      *string         `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter" enums:"flat,rift,quarter"` // How the growth rings stand in its face
-	Thickness *length.Length  `json:"thickness,omitzero" validate:"required,gt=0,within=..100m" example:"2"`                // The direction resawing uses up
-	Width     *length.Length  `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m" example:"8"`                   // Across the grain; for all boards or for none
-	Length    *length.Length  `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m" example:"48"`                 // Along the grain; for all boards or for none
-	Quantity  *int            `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000" example:"2"`                 // How many there are; as many as wanted without it
-	Price     *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" example:"64.5"`                             // What one costs; 1 by default, so that without prices the fewest boards are taken
-	Bow       *length.Length  `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.0625"`                 // Bow over the whole length, which each billet's truing pass takes off in its share; 0 by default
-	Defects   []PlanDefect    `json:"defects,omitzero" validate:"omitempty,max=100,dive"`                                   // Stretches that no billet may contain
+	// What it is called, each by its own name; board 1, board 2 and so on by default
+	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=50"`
+	// Kind of wood
+	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
+	// How the growth rings stand in its face
+	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter"`
+	// The direction resawing uses up
+	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..100m"`
+	// Across the grain; for all boards or for none
+	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// Along the grain; for all boards or for none
+	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// How many there are; as many as wanted without it
+	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
+	// What one costs; 1 by default, so that without prices the fewest boards are taken
+	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0"`
+	// Bow over the whole length, which each billet's truing pass takes off in its share; 0 by default
+	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Stretches that no billet may contain
+	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
 }
 
 // PlanDefect is a stretch of a board, measured along the length.
 type PlanDefect struct {
-	From *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m" example:"20"` // Where it begins, from one end
-	To   *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m" example:"22"`   // Where it ends, from the same end
+	// Where it begins, from one end
+	From *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m"`
+	// Where it ends, from the same end
+	To *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m"`
 }
 
 // PlanPart is leaves that are all alike.
 type PlanPart struct {
-	Name      *string        `json:"name,omitzero" validate:"omitempty,min=1,max=60" example:"back"`                       // What they are for, each by its own name; part 1, part 2 and so on by default
-	Species   *string        `json:"species,omitzero" validate:"omitempty,max=60" example:"walnut, black"`                 // Kind of wood that they must be of; any by default
-	Sawn      *string        `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter" enums:"flat,rift,quarter"` // How their board must be sawn; any way by default
-	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..100m" example:"0.14"`             // Of each
-	Width     *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m" example:"7.5"`                 // Across the grain; for all parts or for none
-	Length    *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m" example:"20"`                 // Along the grain; for all parts or for none
-	Quantity  *int           `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000" example:"4"`                  // How many leaves, in whole matched sets
-	Matched   *int           `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" example:"2"`                    // How many must be consecutive leaves of one billet; 1 by default
-	Spare     *int           `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000" example:"2"`                    // Leaves beyond the quantity, in whole matched sets; 0 by default
+	// What they are for, each by its own name; part 1, part 2 and so on by default
+	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
+	// Kind of wood that they must be of; any by default
+	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
+	// How their board must be sawn; any way by default
+	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter"`
+	// Of each
+	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..100m"`
+	// Across the grain; for all parts or for none
+	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// Along the grain; for all parts or for none
+	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// How many leaves, in whole matched sets
+	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
+	// How many must be consecutive leaves of one billet; 1 by default
+	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// Leaves beyond the quantity, in whole matched sets; 0 by default
+	Spare *int `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000"`
 }
 
 // PlanAnswer is the plan.
 type PlanAnswer struct {
-	ID          string         `json:"id" example:"5f1d7a84325d1b67"`                                // Digest of the build and of used
-	Status      string         `json:"status" enums:"optimal,feasible,infeasible" example:"optimal"` // optimal: the cost is proven least; feasible: it is at most the gap above it; infeasible: the boards cannot give every part
-	StoppedBy   string         `json:"stopped_by" enums:"proof,work,time" example:"proof"`           // Why the search ended
-	Cost        endpoint.Money `json:"cost" example:"129"`                                           // Of the boards taken
-	LowerBound  endpoint.Money `json:"lower_bound" example:"129"`                                    // What nobody can go below and deliver the same
-	Gap         float64        `json:"gap" example:"0"`                                              // How much of the cost lies above the lower bound, 0 to 1
-	Currency    string         `json:"currency" example:"USD"`                                       // Of every amount, from the shop file
-	Taken       []PlanTaken    `json:"taken"`                                                        // The boards to cut
-	Unmet       []PlanUnmet    `json:"unmet"`                                                        // What the boards do not give
-	UnmetProven bool           `json:"unmet_proven" example:"true"`                                  // Whether it is proven that no plan leaves less unmet, by the order of the parts
-	WhatIf      []PlanWhatIf   `json:"what_if"`                                                      // Estimates of what the same leaves would cost after a change
-	Stats       PlanStats      `json:"stats"`                                                        // What the search did and what the plan comes to
-	Used        *PlanRequest   `json:"used"`                                                         // Every input, given or defaulted
+	// Digest of the build and of used
+	ID string `json:"id"`
+	// optimal: the cost is proven least; feasible: it is at most the gap above it; infeasible: the boards
+	// cannot give every part
+	Status string `json:"status" enums:"optimal,feasible,infeasible"`
+	// Why the search ended
+	StoppedBy string `json:"stopped_by" enums:"proof,work,time"`
+	// Of the boards taken
+	Cost endpoint.Money `json:"cost"`
+	// What nobody can go below and deliver the same
+	LowerBound endpoint.Money `json:"lower_bound"`
+	// How much of the cost lies above the lower bound, 0 to 1
+	Gap float64 `json:"gap"`
+	// Of every amount, from the shop file
+	Currency string `json:"currency"`
+	// The boards to cut
+	Taken []PlanTaken `json:"taken"`
+	// What the boards do not give
+	Unmet []PlanUnmet `json:"unmet"`
+	// Whether it is proven that no plan leaves less unmet, by the order of the parts
+	UnmetProven bool `json:"unmet_proven"`
+	// Estimates of what the same leaves would cost after a change
+	WhatIf []PlanWhatIf `json:"what_if"`
+	// What the search did and what the plan comes to
+	Stats PlanStats `json:"stats"`
+	// Every input, given or defaulted
+	Used *PlanRequest `json:"used"`
 	endpoint.Notes
 }
 
 // PlanTaken is boards that are cut alike.
 type PlanTaken struct {
-	Board   string       `json:"board" example:"walnut-1"` // Its name
-	Copies  int          `json:"copies" example:"2"`       // How many are cut so
-	Billets []PlanBillet `json:"billets"`                  // What is cut from each
+	// Its name
+	Board string `json:"board"`
+	// How many are cut so
+	Copies int `json:"copies"`
+	// What is cut from each
+	Billets []PlanBillet `json:"billets"`
 }
 
 // PlanBillet is a piece of a board, ready to resaw.
 type PlanBillet struct {
-	Mark      string        `json:"mark" example:"walnut-1 A2"`   // What to write on it: the board, a letter for the way it is cut, a number
-	From      length.Length `json:"from" example:"0.5"`           // Where it begins along the length of the board
-	Across    length.Length `json:"across" example:"0"`           // Where it begins across the width
-	Length    length.Length `json:"length,omitzero" example:"20"` // As cut; absent where the board is not crosscut
-	Width     length.Length `json:"width,omitzero" example:"7.5"` // As cut; absent where the board is not ripped
-	Skim      length.Length `json:"skim" example:"0.03"`          // Depth of its truing pass: the skim and its share of the bow
-	Leaves    []PlanLeaf    `json:"leaves"`                       // In the order they are sawn
-	Remainder length.Length `json:"remainder" example:"0.09"`     // Thickness left beyond the hold-back
-	Tight     bool          `json:"tight" example:"false"`        // Whether less is left than the thickness margin
-	Run       *RunRequest   `json:"run,omitzero"`                 // The request for its run sheet, ready to send; absent where the size of the board is not known or a run could not hold it
+	// What to write on it: the board, a letter for the way it is cut, a number
+	Mark string `json:"mark"`
+	// Where it begins along the length of the board
+	From length.Length `json:"from"`
+	// Where it begins across the width
+	Across length.Length `json:"across"`
+	// As cut; absent where the board is not crosscut
+	Length length.Length `json:"length,omitzero"`
+	// As cut; absent where the board is not ripped
+	Width length.Length `json:"width,omitzero"`
+	// Depth of its truing pass: the skim and its share of the bow
+	Skim length.Length `json:"skim"`
+	// In the order they are sawn
+	Leaves []PlanLeaf `json:"leaves"`
+	// Thickness left beyond the hold-back
+	Remainder length.Length `json:"remainder"`
+	// Whether less is left than the thickness margin
+	Tight bool `json:"tight"`
+	// The request for its run sheet, ready to send; absent where the size of the board is not known or a run
+	// could not hold it
+	Run *RunRequest `json:"run,omitzero"`
 }
 
 // PlanLeaf is neighbouring leaves of one part.
 type PlanLeaf struct {
-	Part       string        `json:"part" example:"back"`       // Its name
-	Count      int           `json:"count" example:"4"`         // How many
-	Thickness  length.Length `json:"thickness" example:"0.14"`  // Of each
-	TrimLength length.Length `json:"trim_length" example:"0"`   // How much longer the billet is than the part
-	TrimWidth  length.Length `json:"trim_width" example:"0.25"` // How much wider
+	// Its name
+	Part string `json:"part"`
+	// How many
+	Count int `json:"count"`
+	// Of each
+	Thickness length.Length `json:"thickness"`
+	// How much longer the billet is than the part
+	TrimLength length.Length `json:"trim_length"`
+	// How much wider
+	TrimWidth length.Length `json:"trim_width"`
 }
 
 // PlanUnmet is what the boards do not give.
 type PlanUnmet struct {
-	Part     string `json:"part" example:"back"`  // Its name
-	Quantity int    `json:"quantity" example:"2"` // Leaves
+	// Its name
+	Part string `json:"part"`
+	// Leaves
+	Quantity int `json:"quantity"`
 }
 
 // PlanWhatIf is an estimate of what a change would be worth.
 type PlanWhatIf struct {
-	Change         string         `json:"change" enums:"extra_board,kerf,hold_back" example:"kerf"` // One more board of a kind, a thinner kerf or a smaller hold-back
-	Board          string         `json:"board,omitzero" example:"walnut-1"`                        // The board there would be one more of
-	Kerf           *length.Length `json:"kerf,omitzero" example:"0.04"`                             // The kerf instead
-	Blade          string         `json:"blade,omitzero" example:"quarter-inch"`                    // The shop's blade that has it
-	HoldBack       *length.Length `json:"hold_back,omitzero" example:"0.0625"`                      // The hold-back instead
-	Fixing         string         `json:"fixing,omitzero" example:"tape"`                           // The shop's fixing that has it; absent where the value is only half of what is used
-	SavingEstimate endpoint.Money `json:"saving_estimate" example:"12.5"`                           // How much less the boards would cost: an estimate, not a plan
+	// One more board of a kind, a thinner kerf or a smaller hold-back
+	Change string `json:"change" enums:"extra_board,kerf,hold_back"`
+	// The board there would be one more of
+	Board string `json:"board,omitzero"`
+	// The kerf instead
+	Kerf *length.Length `json:"kerf,omitzero"`
+	// The shop's blade that has it
+	Blade string `json:"blade,omitzero"`
+	// The hold-back instead
+	HoldBack *length.Length `json:"hold_back,omitzero"`
+	// The shop's fixing that has it; absent where the value is only half of what is used
+	Fixing string `json:"fixing,omitzero"`
+	// How much less the boards would cost: an estimate, not a plan
+	SavingEstimate endpoint.Money `json:"saving_estimate"`
 }
 
 // PlanStats counts what the search did and what the plan comes to.
 type PlanStats struct {
-	Work        int `json:"work" example:"15000"`     // Elementary steps of the search
-	Patterns    int `json:"patterns" example:"12"`    // Ways to cut a board that it weighed
-	BoardCount  int `json:"board_count" example:"3"`  // Boards taken
-	BilletCount int `json:"billet_count" example:"9"` // Billets cut
-	LeafCount   int `json:"leaf_count" example:"40"`  // Leaves sawn
-	SetupCount  int `json:"setup_count" example:"5"`  // Changes of billet size or leaf thickness, the first included
+	// Elementary steps of the search
+	Work int `json:"work"`
+	// Ways to cut a board that it weighed
+	Patterns int `json:"patterns"`
+	// Boards taken
+	BoardCount int `json:"board_count"`
+	// Billets cut
+	BilletCount int `json:"billet_count"`
+	// Leaves sawn
+	LeafCount int `json:"leaf_count"`
+	// Changes of billet size or leaf thickness, the first included
+	SetupCount int `json:"setup_count"`
 }
 
 // PlanProgress is how far a search has come.
 type PlanProgress struct {
-	Cost       endpoint.Money `json:"cost" example:"141"`        // Of the best plan so far
-	LowerBound endpoint.Money `json:"lower_bound" example:"129"` // What nobody can go below
-	Gap        float64        `json:"gap" example:"0.085"`       // How much of the cost lies above the bound
-	Seconds    float64        `json:"seconds" example:"0.35"`    // Since it was its turn
+	// Of the best plan so far
+	Cost endpoint.Money `json:"cost"`
+	// What nobody can go below
+	LowerBound endpoint.Money `json:"lower_bound"`
+	// How much of the cost lies above the bound
+	Gap float64 `json:"gap"`
+	// Since it was its turn
+	Seconds float64 `json:"seconds"`
 }
 
 // Ended tells what ended the search and how far the plan is from the best.

@@ -110,7 +110,7 @@ type PlanRow struct {
 	Tight      bool          `json:"tight"`
 }
 
-// table is the cut list.
+// Table is the cut list.
 func (a *PlanAnswer) Table() any {
 	rows := []PlanRow{}
 	for _, t := range a.Taken {

@@ -14,104 +14,181 @@ import (
 // RunRequest asks for the run sheet of one board or billet.
 type RunRequest struct {
 	Settings
-	Board            RunBoard             `json:"board"`                                                                                                              // The board or billet to resaw
-	Leaves           []RunLeaf            `json:"leaves,omitzero" validate:"required_without=LeafThickness,excluded_with=LeafThickness,omitempty,min=1,max=100,dive"` // What to cut, in order: irreplaceable leaves first
-	LeafThickness    *length.Length       `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                       // In place of leaves, where all are alike: their thickness
-	LeafCount        *int                 `json:"leaf_count,omitzero" validate:"excluded_without=LeafThickness,omitempty,gte=1,lte=10000" example:"4"`                // With leaf_thickness: how many; as many as the board gives without it
-	Kerf             *length.Length       `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                               // Wood turned to dust by one pass; the blade's by default
-	KerfBasis        *string              `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured" enums:"nominal,measured" example:"measured"`        // Whether the kerf is as the blade is sold or measured as advance less leaf; the blade's by default, nominal for a kerf given without it
-	Skim             *length.Length       `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.03"`                                                // Thickness taken off by the truing pass; 0 by default, which means no such pass
-	Fixing           *string              `json:"fixing,omitzero" validate:"omitempty,max=60" example:"tape"`                                                         // Name of a fixing in the shop file
-	HoldBack         *length.Length       `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m" example:"0.125"`                                         // Thickness that stays fixed to the fence; the fixing's by default
-	Feed             *endpoint.Feed       `json:"feed,omitzero" validate:"omitempty,gt=0" example:"10"`                                                               // Speed of the board through the blade, length a minute; 10 in a minute by default
-	RunIn            *length.Length       `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`                                               // Travel at feed before the wood; 0 by default
-	RunOut           *length.Length       `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" example:"2"`                                              // Travel at feed after it; 0 by default
-	Lead             *length.Length       `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m" example:"0.05"`                                                 // Travel of the screw in one turn; the saw's by default
-	DivisionsPerTurn *int                 `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000" example:"50"`                                      // Marks around the dial; the saw's by default
-	Travel           *length.Length       `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m" example:"4"`                                                // Travel of the screw before it must be wound back; the saw's by default
-	StartReading     *int                 `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" example:"0"`                                             // The mark the dial stands at before the first move; 0 by default
-	Retract          *length.Length       `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0"`                                                // How far the board is backed off before the carriage returns; 0 by default
-	Rounding         *string              `json:"rounding,omitzero" validate:"omitempty,oneof=step position" enums:"step,position" default:"step" example:"step"`     // step turns the same divisions at every pass; position keeps every position within half a division of the ideal
-	Tolerance        *length.Length       `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in" example:"0.003"`                                         // How far a leaf may be off, thin or thick; 0.003 in by default
-	CleanEvery       *int                 `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001" example:"10"`                                             // Cuts between two cleanings; the shop's by default
-	CleanArea        *endpoint.Area       `json:"clean_area,omitzero" validate:"omitempty,gt=0" example:"2000"`                                                       // Sawn area between two cleanings, square units, if that comes first; the shop's by default
-	TPI              *float64             `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100" example:"6"`                                                      // Teeth per inch; the blade's by default
-	BladeSpeed       *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0" example:"3000"`                                                      // ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
-	WheelDiameter    *length.Length       `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m" example:"14"`                                        // Diameter of the driven wheel; the saw's by default
-	RPM              *float64             `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000" example:"850"`                                                    // Turns of the driven wheel a minute; the saw's by default
+	// The board or billet to resaw
+	Board RunBoard `json:"board"`
+	// What to cut, in order: irreplaceable leaves first
+	Leaves []RunLeaf `json:"leaves,omitzero" validate:"required_without=LeafThickness,excluded_with=LeafThickness,omitempty,min=1,max=100,dive"`
+	// In place of leaves, where all are alike: their thickness
+	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// With leaf_thickness: how many; as many as the board gives without it
+	LeafCount *int `json:"leaf_count,omitzero" validate:"excluded_without=LeafThickness,omitempty,gte=1,lte=10000"`
+	// Wood turned to dust by one pass; the blade's by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Whether the kerf is as the blade is sold or measured as advance less leaf; the blade's by default,
+	// nominal for a kerf given without it
+	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
+	// Thickness taken off by the truing pass; 0 by default, which means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Name of a fixing in the shop file
+	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
+	// Thickness that stays fixed to the fence; the fixing's by default
+	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// Speed of the board through the blade, length a minute; 10 in a minute by default
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
+	// Travel at feed before the wood; 0 by default
+	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// Travel at feed after it; 0 by default
+	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// Travel of the screw in one turn; the saw's by default
+	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// Marks around the dial; the saw's by default
+	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// Travel of the screw before it must be wound back; the saw's by default
+	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
+	// The mark the dial stands at before the first move; 0 by default
+	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
+	// How far the board is backed off before the carriage returns; 0 by default
+	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// step turns the same divisions at every pass; position keeps every position within half a division of the
+	// ideal
+	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
+	// How far a leaf may be off, thin or thick; 0.003 in by default
+	Tolerance *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in"`
+	// Cuts between two cleanings; the shop's by default
+	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
+	// Sawn area between two cleanings, square units, if that comes first; the shop's by default
+	CleanArea *endpoint.Area `json:"clean_area,omitzero" validate:"omitempty,gt=0"`
+	// Teeth per inch; the blade's by default
+	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
+	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	BladeSpeed *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0"`
+	// Diameter of the driven wheel; the saw's by default
+	WheelDiameter *length.Length `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m"`
+	// Turns of the driven wheel a minute; the saw's by default
+	RPM *float64 `json:"rpm,omitzero" validate:"omitempty,gt=0,lte=100000"`
 }
 
 // RunBoard is a board or billet as mounted.
 type RunBoard struct {
-	Name      *string        `json:"name,omitzero" query:"board_name" validate:"omitempty,max=60" example:"walnut-1"`              // What the leaves are marked with; billet by default
-	Species   *string        `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60" example:"walnut, black"`   // Kind of wood
-	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"required,gt=0,within=..10m" example:"2"` // From the face of the fence to the highest point
-	Width     *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m" example:"8"`          // The height that stands in the blade
-	Length    *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m" example:"24"`      // Along the cut
+	// What the leaves are marked with; billet by default
+	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,max=60"`
+	// Kind of wood
+	Species *string `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60"`
+	// From the face of the fence to the highest point
+	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"required,gt=0,within=..10m"`
+	// The height that stands in the blade
+	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m"`
+	// Along the cut
+	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
 }
 
 // RunLeaf is leaves that are all alike.
 type RunLeaf struct {
-	Name      *string        `json:"name,omitzero" validate:"omitempty,max=60" example:"back"`               // What they are for
-	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m" example:"0.14"` // Of each
-	Count     *int           `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000" example:"2"`        // How many; in the last entry, as many as the board gives without it
-	Matched   *int           `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" example:"2"`      // How many must be consecutive; 1 by default
+	// What they are for
+	Name *string `json:"name,omitzero" validate:"omitempty,max=60"`
+	// Of each
+	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
+	// How many; in the last entry, as many as the board gives without it
+	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// How many must be consecutive; 1 by default
+	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000"`
 }
 
 // RunAnswer is the run sheet.
 type RunAnswer struct {
-	ID       string      `json:"id" example:"5f1d7a84325d1b67"` // Digest of the build and of used: the same sheet has the same ID
-	Summary  RunSummary  `json:"summary"`                       // The run as a whole
-	Setup    []string    `json:"setup"`                         // What to do before the first cut, in order
-	PerCut   []string    `json:"per_cut"`                       // The routine of every cut, in order
-	Cuts     []RunCut    `json:"cuts"`                          // Every cut and re-zero in order
-	Cautions []string    `json:"cautions"`                      // Where a hand or a lung is at risk
-	Used     *RunRequest `json:"used"`                          // Every input, given or defaulted
+	// Digest of the build and of used: the same sheet has the same ID
+	ID string `json:"id"`
+	// The run as a whole
+	Summary RunSummary `json:"summary"`
+	// What to do before the first cut, in order
+	Setup []string `json:"setup"`
+	// The routine of every cut, in order
+	PerCut []string `json:"per_cut"`
+	// Every cut and re-zero in order
+	Cuts []RunCut `json:"cuts"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
+	// Every input, given or defaulted
+	Used *RunRequest `json:"used"`
 	endpoint.Notes
 }
 
 // RunSummary is the run as a whole.
 type RunSummary struct {
-	LeafCount         int                 `json:"leaf_count" example:"4"`              // Leaves that come off
-	CutCount          int                 `json:"cut_count" example:"5"`               // Cuts, with the truing pass
-	CleanCount        int                 `json:"clean_count" example:"0"`             // Stops to clean
-	RezeroCount       int                 `json:"rezero_count" example:"0"`            // Times the screw is wound back
-	CuttingSeconds    float64             `json:"cutting_seconds" example:"840"`       // All cuts, run-in and run-out included
-	SkimLoss          length.Length       `json:"skim_loss" example:"0.075"`           // What the truing pass uses up: skim and kerf
-	LeftOnFence       length.Length       `json:"left_on_fence" example:"1.545"`       // All that stays on the fence
-	Remainder         length.Length       `json:"remainder" example:"1.42"`            // What stays beyond the hold-back
-	Recovery          float64             `json:"recovery" example:"0.1"`              // Leaf wood out over wood in, 0 to 1
-	LeafDeviation     length.Length       `json:"leaf_deviation" example:"0"`          // The most that a leaf is off by the dial's rounding
-	PositionDeviation length.Length       `json:"position_deviation" example:"0"`      // The most that a position is off
-	Speed             endpoint.BladeSpeed `json:"speed" example:"3115.41"`             // Blade speed, ft/min with inch units, m/min with mm
-	FeedPerTooth      endpoint.Bite       `json:"feed_per_tooth" example:"0.00004458"` // Way of the board while one tooth passes
-	TPILow            float64             `json:"tpi_low" example:"6"`                 // The fewest teeth per inch that suit the board's width
-	TPIHigh           float64             `json:"tpi_high" example:"6"`                // The most that suit
-	SawnArea          endpoint.Area       `json:"sawn_area" example:"960"`             // Area of one face of every cut, square units
+	// Leaves that come off
+	LeafCount int `json:"leaf_count"`
+	// Cuts, with the truing pass
+	CutCount int `json:"cut_count"`
+	// Stops to clean
+	CleanCount int `json:"clean_count"`
+	// Times the screw is wound back
+	RezeroCount int `json:"rezero_count"`
+	// All cuts, run-in and run-out included
+	CuttingSeconds float64 `json:"cutting_seconds"`
+	// What the truing pass uses up: skim and kerf
+	SkimLoss length.Length `json:"skim_loss"`
+	// All that stays on the fence
+	LeftOnFence length.Length `json:"left_on_fence"`
+	// What stays beyond the hold-back
+	Remainder length.Length `json:"remainder"`
+	// Leaf wood out over wood in, 0 to 1
+	Recovery float64 `json:"recovery"`
+	// The most that a leaf is off by the dial's rounding
+	LeafDeviation length.Length `json:"leaf_deviation"`
+	// The most that a position is off
+	PositionDeviation length.Length `json:"position_deviation"`
+	// Blade speed, ft/min with inch units, m/min with mm
+	Speed endpoint.BladeSpeed `json:"speed"`
+	// Way of the board while one tooth passes
+	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
+	// The fewest teeth per inch that suit the board's width
+	TPILow float64 `json:"tpi_low"`
+	// The most that suit
+	TPIHigh float64 `json:"tpi_high"`
+	// Area of one face of every cut, square units
+	SawnArea endpoint.Area `json:"sawn_area"`
 }
 
 // RunCut is one row of the sheet.
 type RunCut struct {
-	Cut        int            `json:"cut,omitzero" example:"2"`                        // Ordinal of the cut; absent for a re-zero
-	Purpose    string         `json:"purpose" enums:"skim,leaf,rezero" example:"leaf"` // What it is for
-	Leaf       int            `json:"leaf,omitzero" example:"1"`                       // Ordinal of the leaf that comes off
-	Name       string         `json:"name,omitzero" example:"back"`                    // What the leaf is for
-	Mark       string         `json:"mark,omitzero" example:"walnut-1 no. 1, top up"`  // What to write on the leaf
-	Thickness  *length.Length `json:"thickness,omitzero" example:"0.05"`               // What comes off beside the kerf
-	Advance    *length.Length `json:"advance,omitzero" example:"0.095"`                // The same with the kerf
-	Turns      float64        `json:"turns" example:"1.9"`                             // Of the dial in this move, as set; negative where the screw is wound back
-	WholeTurns int            `json:"whole_turns" example:"1"`                         // Whole turns of the move
-	Divisions  int            `json:"divisions" example:"45"`                          // Divisions beyond the whole turns
-	Reading    int            `json:"reading" example:"45"`                            // The mark the dial stands at after the move
-	TurnTally  int            `json:"turn_tally" example:"1"`                          // Whole turns from the zero mark, after the move
-	Position   length.Length  `json:"position" example:"0.095"`                        // Position after the move, from the start
-	CutSeconds float64        `json:"cut_seconds" example:"168"`                       // How long the cut takes
-	BoardLeft  length.Length  `json:"board_left" example:"1.83"`                       // Thickness on the fence after the cut
-	Stops      []string       `json:"stops" example:"clean"`                           // What to do before the cut: clean, rezero
+	// Ordinal of the cut; absent for a re-zero
+	Cut int `json:"cut,omitzero"`
+	// What it is for
+	Purpose string `json:"purpose" enums:"skim,leaf,rezero"`
+	// Ordinal of the leaf that comes off
+	Leaf int `json:"leaf,omitzero"`
+	// What the leaf is for
+	Name string `json:"name,omitzero"`
+	// What to write on the leaf
+	Mark string `json:"mark,omitzero"`
+	// What comes off beside the kerf
+	Thickness *length.Length `json:"thickness,omitzero"`
+	// The same with the kerf
+	Advance *length.Length `json:"advance,omitzero"`
+	// Of the dial in this move, as set; negative where the screw is wound back
+	Turns float64 `json:"turns"`
+	// Whole turns of the move
+	WholeTurns int `json:"whole_turns"`
+	// Divisions beyond the whole turns
+	Divisions int `json:"divisions"`
+	// The mark the dial stands at after the move
+	Reading int `json:"reading"`
+	// Whole turns from the zero mark, after the move
+	TurnTally int `json:"turn_tally"`
+	// Position after the move, from the start
+	Position length.Length `json:"position"`
+	// How long the cut takes
+	CutSeconds float64 `json:"cut_seconds"`
+	// Thickness on the fence after the cut
+	BoardLeft length.Length `json:"board_left"`
+	// What to do before the cut: clean, rezero
+	Stops []string `json:"stops"`
 }
 
+// Table gives the rows that csv shows.
 func (a *RunAnswer) Table() any { return a.Cuts }
 
+// Leaves counts the leaves.
 func (a *RunAnswer) Leaves() int { return a.Summary.LeafCount }
 
 // defaultTolerance is common practice for leaves that are sanded afterwards.

@@ -9,32 +9,53 @@ import (
 // YieldRequest asks how many leaves a board gives.
 type YieldRequest struct {
 	Settings
-	BoardThickness  *length.Length `json:"board_thickness,omitzero" validate:"required,gt=0,within=..10m" example:"0.5"`                                // Thickness of the board as mounted, from the fence to its highest point
-	LeafThickness   *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m" example:"0.05"`                                 // Thickness of every leaf
-	Kerf            *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.045"`                                        // Wood turned to dust by one pass; the blade's by default
-	Skim            *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.05"`                                         // Thickness taken off by a truing pass; 0 by default, which means no such pass
-	Fixing          *string        `json:"fixing,omitzero" validate:"omitempty,max=60" example:"tape"`                                                  // Name of a fixing in the shop file
-	HoldBack        *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m" example:"0.125"`                                  // Thickness that stays fixed to the fence; the fixing's by default
-	LastLeaf        *string        `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" enums:"fence,rest" default:"fence" example:"fence"` // fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing that lets go, and hold_back 0
-	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" example:"0.01"`                             // How far off the board's thickness may be before tight looks; 0 by default
+	// Thickness of the board as mounted, from the fence to its highest point
+	BoardThickness *length.Length `json:"board_thickness,omitzero" validate:"required,gt=0,within=..10m"`
+	// Thickness of every leaf
+	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m"`
+	// Wood turned to dust by one pass; the blade's by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Thickness taken off by a truing pass; 0 by default, which means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Name of a fixing in the shop file
+	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
+	// Thickness that stays fixed to the fence; the fixing's by default
+	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
+	// that lets go, and hold_back 0
+	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
+	// How far off the board's thickness may be before tight looks; 0 by default
+	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
 }
 
 // YieldAnswer is what a board gives.
 type YieldAnswer struct {
-	LeafCount         int            `json:"leaf_count" example:"2"`                      // Leaves that the board gives
-	CutCount          int            `json:"cut_count" example:"3"`                       // Cuts, with the truing pass
-	Advance           length.Length  `json:"advance" example:"0.095"`                     // Kerf and leaf together
-	SkimLoss          length.Length  `json:"skim_loss" example:"0.095"`                   // What the truing pass uses up: skim and kerf
-	LeftOnFence       length.Length  `json:"left_on_fence" example:"0.215"`               // All that stays on the fence
-	Remainder         length.Length  `json:"remainder" example:"0.09"`                    // What stays beyond the hold-back
-	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero" example:"0.12"` // How thick the last leaf comes where it is the rest
-	Recovery          float64        `json:"recovery" example:"0.2"`                      // Leaf wood out over wood in, 0 to 1
-	ShortBy           length.Length  `json:"short_by" example:"0.005"`                    // Extra board thickness that gives one more leaf
-	Tight             bool           `json:"tight" example:"true"`                        // Whether the count would change within thickness_margin
-	Used              *YieldRequest  `json:"used"`                                        // Every input, given or defaulted
+	// Leaves that the board gives
+	LeafCount int `json:"leaf_count"`
+	// Cuts, with the truing pass
+	CutCount int `json:"cut_count"`
+	// Kerf and leaf together
+	Advance length.Length `json:"advance"`
+	// What the truing pass uses up: skim and kerf
+	SkimLoss length.Length `json:"skim_loss"`
+	// All that stays on the fence
+	LeftOnFence length.Length `json:"left_on_fence"`
+	// What stays beyond the hold-back
+	Remainder length.Length `json:"remainder"`
+	// How thick the last leaf comes where it is the rest
+	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
+	// Leaf wood out over wood in, 0 to 1
+	Recovery float64 `json:"recovery"`
+	// Extra board thickness that gives one more leaf
+	ShortBy length.Length `json:"short_by"`
+	// Whether the count would change within thickness_margin
+	Tight bool `json:"tight"`
+	// Every input, given or defaulted
+	Used *YieldRequest `json:"used"`
 	endpoint.Notes
 }
 
+// Leaves counts the leaves.
 func (a *YieldAnswer) Leaves() int { return a.LeafCount }
 
 // Yield answers how many leaves a board gives.

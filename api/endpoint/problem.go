@@ -18,22 +18,32 @@ import (
 // Problem is the body of every answer with a status of 400 and above, as RFC
 // 9457 defines it.
 type Problem struct {
-	Type     string       `json:"type" example:"/problems/invalid-fields"`                 // Path of a page that explains this type of problem
-	Title    string       `json:"title" example:"Some fields are missing or not possible"` // The type in words
-	Status   int          `json:"status" example:"422"`                                    // The HTTP status
-	Detail   string       `json:"detail" example:"1 field needs a look"`                   // What happened this time
-	Instance string       `json:"instance" example:"f2c9a7d01b6e4853"`                     // The request ID, as in the logs
-	Errors   []FieldError `json:"errors"`                                                  // An entry for each wrong field
+	// Path of a page that explains this type of problem
+	Type string `json:"type"`
+	// The type in words
+	Title string `json:"title"`
+	// The HTTP status
+	Status int `json:"status"`
+	// What happened this time
+	Detail string `json:"detail"`
+	// The request ID, as in the logs
+	Instance string `json:"instance"`
+	// An entry for each wrong field
+	Errors []FieldError `json:"errors"`
 
 	retry time.Duration
 }
 
 // FieldError says what is wrong with one field.
 type FieldError struct {
-	Pointer   string `json:"pointer,omitzero" example:"/leaf_thickness"`              // JSON Pointer into the body
-	Parameter string `json:"parameter,omitzero" example:"leaf_thickness"`             // Name of the query field
-	Detail    string `json:"detail" example:"must be above 0 in; -0.05 in was given"` // What is wrong, with the limit and the value given
-	Code      string `json:"code" example:"out_of_range"`                             // The kind of fault, stable
+	// JSON Pointer into the body
+	Pointer string `json:"pointer,omitzero"`
+	// Name of the query field
+	Parameter string `json:"parameter,omitzero"`
+	// What is wrong, with the limit and the value given
+	Detail string `json:"detail"`
+	// The kind of fault, stable
+	Code string `json:"code"`
 
 	path string // where it is, dotted
 }

@@ -28,9 +28,12 @@ type Money int64
 
 // Notes is what every answer ends with.
 type Notes struct {
-	Units    string   `json:"units" example:"in"` // Unit of every length in the answer
-	Warnings []string `json:"warnings"`           // Allowed, but worth a look
-	Sources  []string `json:"sources"`            // What the answer rests on
+	// Unit of every length in the answer
+	Units string `json:"units"`
+	// Allowed, but worth a look
+	Warnings []string `json:"warnings"`
+	// What the answer rests on
+	Sources []string `json:"sources"`
 }
 
 // notes lets the core fill the notes of any answer.

@@ -1,3 +1,6 @@
+// Package sheet is what people read on paper and on a screen: the run sheet and
+// the plan as pages to print, and their drawings, with the templates of all
+// pages. It puts answers of package calculator into words and pictures.
 package sheet
 
 import (
@@ -41,7 +44,7 @@ var Policy = func() []string {
 		"'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"}
 }()
 
-// Page fills in a template.
+// Page fills in the template of that name.
 func Page(name string, data any) ([]byte, error) {
 	var out bytes.Buffer
 	err := pages.ExecuteTemplate(&out, name, data)
