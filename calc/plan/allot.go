@@ -64,7 +64,7 @@ func (h *haggler) allot(ctx context.Context, number []int, steps int) (verdict, 
 	}
 	price := make([]float64, len(h.d.need))
 	for i, x := range a.near.value {
-		price[i] = float64(x) / dualScale
+		price[i] = float64(x) / h.d.p.fine
 	}
 	c := &deal{left: slices.Clone(h.d.need), groups: slices.Clone(a.groups)}
 	for i, v := range a.near.value {

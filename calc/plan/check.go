@@ -117,9 +117,10 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 	if err := c.skim(b, x, long); err != nil {
 		return err
 	}
-	used := c.o.HoldBack + x.Remainder
+	used, kerfs := c.o.HoldBack+x.Remainder, nm(0)
 	if x.Skim > 0 {
 		used += x.Skim + c.o.Kerf
+		kerfs++
 	}
 	for _, l := range x.Leaves {
 		if err := c.leaves(b, x, l); err != nil {
@@ -127,18 +128,20 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 		}
 		used += nm(l.Count) * (c.o.Parts[l.Part].Thickness + c.o.Kerf)
 		c.cut[l.Part] += l.Count * copies
+		kerfs += nm(l.Count)
 	}
 	if used != b.Thickness || x.Remainder < 0 || len(x.Leaves) == 0 {
 		return fmt.Errorf("leaves, kerfs, skim, hold-back and remainder add up to %d of %d", used, b.Thickness)
 	}
-	if x.Tight != (x.Remainder < c.o.ThicknessMargin) {
+	if x.Tight != (x.Remainder-c.o.ThicknessMargin-kerfs*c.o.KerfMargin < 0) {
 		return fmt.Errorf("tight is %t with a remainder of %d", x.Tight, x.Remainder)
 	}
 	return nil
 }
 
 // skim checks that the truing cut is the skim and the bow over the billet,
-// rounded up: the extra depth e is the least with e L^2 >= bow l^2.
+// rounded up: the extra depth e is the least with e L^2 >= bow l^2. It may be
+// deeper only to be as deep as the least that can be set.
 func (c *checker) skim(b Board, x Billet, long nm) error {
 	square := func(a, s nm) *big.Int {
 		n := big.NewInt(int64(s))
@@ -149,7 +152,9 @@ func (c *checker) skim(b Board, x Billet, long nm) error {
 		need = square(b.Bow, 1)
 		b.Length = 1
 	}
-	if extra < 0 || square(extra, b.Length).Cmp(need) < 0 || extra > 0 && square(extra-1, b.Length).Cmp(need) >= 0 {
+	deep := extra > 0 && square(extra-1, b.Length).Cmp(need) >= 0
+	made := x.Skim == c.o.LeastSkim && (c.o.Skim > 0 || need.Sign() > 0)
+	if extra < 0 || square(extra, b.Length).Cmp(need) < 0 || deep && !made || x.Skim > 0 && x.Skim < c.o.LeastSkim {
 		return fmt.Errorf("skim %d is not what the bow asks for", x.Skim)
 	}
 	return nil

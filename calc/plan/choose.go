@@ -24,7 +24,7 @@ func (a *allotter) sift(ctx context.Context, c *deal, price []float64, rounds in
 		if a.over(ctx) {
 			return false
 		}
-		v := values(price)
+		v := a.h.d.p.values(price)
 		want := total(v, c.left)
 		over := a.sieve(c, v, want)
 		if over < 0 {
@@ -48,7 +48,7 @@ func (a *allotter) sift(ctx context.Context, c *deal, price []float64, rounds in
 		if since > 5 {
 			since, stride = 0, stride*0.7
 		}
-		shift(price, slack, stride*(part+0.01)*float64(want)/dualScale)
+		shift(price, slack, stride*(part+0.01)*float64(want)/a.h.d.p.fine)
 	}
 	return false
 }

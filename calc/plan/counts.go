@@ -23,6 +23,7 @@ type counts struct {
 	rows   []row
 	open   queue[*node]
 	order  []int    // kinds, the dearest first
+	limit  int64    // plans of this cost or more are of no interest
 	tabled bool     // the tables forbid no further numbers
 	short  [][]int  // numbers that cannot deliver, though every row allows them
 	aim    []int    // the cheapest numbers that no row forbids, as far as is known
@@ -60,14 +61,14 @@ const (
 )
 
 // newCounts returns counts with the row of the best prices of a dual.
-func newCounts(ctx context.Context, d *dual, a *ascent, o *pool) *counts {
-	c := &counts{d: d, a: a, h: newHaggler(d, o)}
+func newCounts(ctx context.Context, d *dual, a *ascent, o *pool, limit int64) *counts {
+	c := &counts{d: d, a: a, h: newHaggler(d, o), limit: limit}
 	for k := range d.p.kinds {
 		c.order = append(c.order, k)
 	}
 	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.price(y), d.p.price(x)) })
 	c.open.push(&node{number: c.d.p.costless()})
-	c.addRow(ctx, values(d.best))
+	c.addRow(ctx, d.p.values(d.best))
 	return c
 }
 
@@ -137,6 +138,7 @@ func total(v []int64, need []int) int64 {
 
 // work goes on for some nodes and returns a bound below limit, or limit.
 func (c *counts) work(ctx context.Context, limit int64) int64 {
+	c.limit = limit
 	for range sliceNodes {
 		if c.open.len() == 0 || c.open.first().low >= limit {
 			return limit
@@ -255,7 +257,7 @@ func (c *counts) weigh(x *node) {
 }
 
 // fraction returns a bound on the price of what a row still wants, when the
-// last board may be cut: beyond every limit when the boards do not suffice.
+// last board may be cut: beyond every cost when the boards do not suffice.
 func (c *counts) fraction(r row, x *node, later []bool) int64 {
 	want := r.want
 	for k, n := range x.number {
@@ -270,7 +272,7 @@ func (c *counts) fraction(r row, x *node, later []bool) int64 {
 			continue
 		}
 		price, worth := c.d.p.price(k), r.worth[k]
-		most := c.d.p.most(k, MaxPrice) - int64(x.number[k])
+		most := c.d.p.most(k, c.limit) - int64(x.number[k])
 		if n := (want + worth - 1) / worth; n <= most {
 			want -= (n - 1) * worth
 			return spent + (n-1)*price + int64(math.Ceil(float64(price)*float64(want)/float64(worth)*(1-1e-12)))
@@ -281,7 +283,7 @@ func (c *counts) fraction(r row, x *node, later []bool) int64 {
 	if want <= 0 {
 		return spent
 	}
-	return MaxPrice * MaxQuantity
+	return beyond
 }
 
 // forbid seeks prices at which, by the tables, numbers of boards are worth less
@@ -307,7 +309,7 @@ func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 	price, best := slices.Clone(d.best), []int64(nil)
 	least, stride, since := math.Inf(1), 1.0, 0
 	for range countSteps {
-		v := values(price)
+		v := d.p.values(price)
 		over, slack := d.excess(v, number)
 		if d.full() || ctx.Err() != nil {
 			return nil, false
@@ -321,7 +323,7 @@ func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 		if since > 5 {
 			since, stride = 0, stride*0.6
 		}
-		aim := over/dualScale + 0.02*float64(total(v, d.need))/dualScale
+		aim := (over + 0.02*float64(total(v, d.need))) / d.p.fine
 		shift(price, slack, stride*aim)
 	}
 	return best, best != nil && least < 0.2

@@ -38,11 +38,11 @@ func TestCountsBound(t *testing.T) {
 
 // countsBound returns the bound by counts alone, of plans of any cost.
 func countsBound(p *problem, need []int, least int64) int64 {
-	d := newDual(p, need, least)
+	d := newDual(p, need, float64(least))
 	for range 40 {
 		d.step(context.Background(), least)
 	}
-	c := newCounts(context.Background(), d, newAscent(p), newPool(p))
+	c := newCounts(context.Background(), d, newAscent(p), newPool(p), least)
 	var bound int64
 	for range 100 {
 		bound = max(bound, c.work(context.Background(), MaxPrice))

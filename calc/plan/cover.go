@@ -53,8 +53,12 @@ func (c *cover) search(n int, spent, want int64) int64 {
 	return max(low, least)
 }
 
+// beyond is more than any plan costs: MaxLeaves boards of MaxPrice come to
+// less than 1 << 52.
+const beyond = int64(1) << 60
+
 // fraction returns a bound on the cost of a worth when the last board may be
-// cut: rounded down, and beyond every limit when the boards do not suffice.
+// cut: rounded down, and beyond every cost when the boards do not suffice.
 func (c *cover) fraction(n int, want int64) int64 {
 	var spent int64
 	for _, b := range c.boards[n:] {
@@ -66,19 +70,19 @@ func (c *cover) fraction(n int, want int64) int64 {
 		want -= b.most * b.worth
 		spent += b.most * b.price
 	}
-	return MaxPrice * MaxQuantity
+	return beyond
 }
 
 // parts returns how much of each board to take, the last one in part, for the
 // least cost of boards that are worth a demand, and the factor on all worths at
-// which that one is worth its price.
-func parts(boards []coverBoard, demand int64) (part []float64, factor float64) {
+// which that one is worth its price, of which a unit has so many steps of value.
+func parts(boards []coverBoard, demand int64, fine float64) (part []float64, factor float64) {
 	part, factor = make([]float64, len(boards)), 1
 	for _, k := range cheapest(boards) {
 		b := boards[k]
 		part[k] = min(float64(b.most), float64(demand)/float64(b.worth))
 		if b.price > 0 {
-			factor = float64(b.price) * dualScale / float64(b.worth)
+			factor = float64(b.price) * fine / float64(b.worth)
 		}
 		if (demand+b.worth-1)/b.worth <= b.most {
 			break

@@ -28,12 +28,9 @@ type dual struct {
 	row   row // of the best bound
 }
 
-// dualScale is how many steps of an item's value make one unit of price.
-const dualScale = 1 << 10
-
 // newDual returns a dual that starts from prices in proportion to the wood in
 // the items, all of them together worth part of a cost.
-func newDual(p *problem, need []int, cost int64) *dual {
+func newDual(p *problem, need []int, cost float64) *dual {
 	need = slices.Clone(need)
 	for i := range need {
 		if p.gratis(i) {
@@ -51,7 +48,7 @@ func newDual(p *problem, need []int, cost int64) *dual {
 		if n == 0 {
 			continue
 		}
-		d.price[i] = float64(volume[i]) / max(1, total) * float64(cost) * 0.8
+		d.price[i] = float64(volume[i]) / max(1, total) * cost * 0.8
 	}
 	d.best, d.scale = slices.Clone(d.price), slices.Clone(d.price)
 	return d
@@ -67,11 +64,11 @@ func (p *problem) gratis(i int) bool {
 	return false
 }
 
-// values returns prices as whole numbers.
-func values(price []float64) []int64 {
+// values returns prices of items as whole numbers.
+func (p *problem) values(price []float64) []int64 {
 	v := make([]int64, len(price))
 	for i, x := range price {
-		v[i] = int64(x * dualScale)
+		v[i] = int64(x * p.fine)
 	}
 	return v
 }
@@ -81,7 +78,7 @@ func values(price []float64) []int64 {
 // taken in part: it is the same for all multiples of them.
 func (d *dual) step(ctx context.Context, cost int64) {
 	d.steps++
-	v := values(d.price)
+	v := d.p.values(d.price)
 	d.ask(v)
 	demand := total(v, d.need)
 	boards, give := make([]coverBoard, len(d.p.kinds)), make([]func() []int, len(d.p.kinds))
@@ -93,7 +90,7 @@ func (d *dual) step(ctx context.Context, cost int64) {
 		boards[k].worth, give[k] = d.board(k, v)
 		boards[k].worth = min(boards[k].worth, demand) // more is of no use
 	}
-	part, factor := parts(boards, demand)
+	part, factor := parts(boards, demand, d.p.fine)
 	slack, value := make([]float64, len(v)), 0.0
 	for i, n := range d.need {
 		slack[i] = float64(n)

@@ -9,6 +9,10 @@ import (
 // caused by the numbers of an order.
 var ErrInternal = errors.New("plan: internal error")
 
+// ErrShutdown is the cause of a context, given to [context.CancelCauseFunc],
+// that ends a search because the program ends: the plan then says [ByShutdown].
+var ErrShutdown = errors.New("plan: shutting down")
+
 // Fault says what is wrong with an order, and where.
 type Fault struct {
 	List  string // "boards", "parts", or "" for the order itself

@@ -1,31 +1,46 @@
 package plan
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // exact solves a small order outright: it lists every option of every board
-// and finds the cheapest way to every state of what is still wanted. It gives
-// up, false, when the order is not small.
+// and finds the cheapest way to every state of what is still wanted, with the
+// fewest boards where costs are equal. It gives up, false, when the order is
+// not small.
 type exact struct {
-	p      *problem
-	need   []int
-	base   []int   // weight of one set of each item in the number of a state
-	cost   []int64 // of reaching a state: prices times scale, and a unit for each board
-	scale  int64
-	budget int
+	p       *problem
+	need    []int
+	base    []int    // weight of one set of each item in the number of a state
+	reached []way    // by state
+	options []option // of all boards
+	moves   int      // kept
+	budget  int
 }
 
-// move is how a state was reached.
-type move struct {
-	state  int // before; -1 at the start
-	option *option
+// way is what it takes to reach a state.
+type way struct {
+	cost   int64
+	boards int
 }
 
 // never marks a state that cannot be reached.
 const never = math.MaxInt64
 
-// Work allowed to the exact method.
+// below tells whether a way is better than another.
+func (w way) below(v way) bool { return w.cost < v.cost || w.cost == v.cost && w.boards < v.boards }
+
+// move is how a state was reached.
+type move struct {
+	state  int32 // before
+	option int32 // of a board, -1 for none
+}
+
+// Work and memory allowed to the exact method.
 const (
 	maxExactStates = 200_000
+	maxExactMoves  = 2_000_000
 	maxExactSteps  = 25_000_000
 	whatIfSteps    = 3_000_000 // when solved anew for an estimate
 )
@@ -33,12 +48,7 @@ const (
 // solveExact returns the cheapest cuts that leave the least unmet, by the order
 // of the parts, and the sets they deliver.
 func solveExact(p *problem, need []int, steps int) ([]cut, []int, bool) {
-	x := exact{p: p, need: need, budget: steps, scale: maxExactStates}
-	for k := range p.kinds {
-		if p.price(k) > 1<<25 { // scaled, a sum of prices might not fit
-			x.scale = 1
-		}
-	}
+	x := exact{p: p, need: need, budget: steps}
 	if !x.number() {
 		return nil, nil, false
 	}
@@ -74,22 +84,26 @@ func (x *exact) number() bool {
 		}
 		n *= d + 1
 	}
-	x.cost = make([]int64, n)
-	for i := range x.cost {
-		x.cost[i] = never
+	x.reached = make([]way, n)
+	for i := range x.reached {
+		x.reached[i].cost = never
 	}
-	x.cost[n-1] = 0
+	x.reached[n-1].cost = 0
 	return true
 }
 
-// boards reaches further states with boards of a kind: one more board a layer,
-// while there are boards and it helps. It returns the moves of each layer.
+// boards reaches further states with boards of a kind: any number of them in
+// one layer where they are unlimited, or one more in each, while there are
+// boards and it helps. It returns the moves of each layer.
 func (x *exact) boards(k int, opts []option) ([][]move, bool) {
-	b := x.p.order.Boards[k]
+	b, first := x.p.order.Boards[k], len(x.options)
+	x.options = append(x.options, opts...)
 	var layers [][]move
-	reached := x.cost
 	for n := 0; n != b.Quantity; n++ {
-		next, moves, better := x.layer(reached, x.price(b), opts)
+		if x.moves += len(x.reached); x.moves > maxExactMoves {
+			return nil, false
+		}
+		moves, better := x.layer(k, first)
 		if x.budget < 0 {
 			return nil, false
 		}
@@ -97,44 +111,44 @@ func (x *exact) boards(k int, opts []option) ([][]move, bool) {
 			break
 		}
 		layers = append(layers, moves)
-		reached = next
+		if b.Quantity == Unlimited {
+			break
+		}
 	}
-	x.cost = reached
 	return layers, true
 }
 
-// price returns a price in which boards count where costs are equal.
-func (x *exact) price(b Board) int64 {
-	if x.scale == 1 {
-		return b.Price
-	}
-	return b.Price*x.scale + 1
-}
-
-// layer adds at most one board of a kind to every state.
-func (x *exact) layer(reached []int64, price int64, opts []option) ([]int64, []move, bool) {
-	next := append([]int64(nil), reached...)
-	moves := make([]move, len(next))
+// layer adds a board of a kind to every state, or none, or any number where the
+// boards are unlimited. A board leaves less to be wanted, so that in rising
+// order a state is gone from before another one comes to it, and in falling
+// order after.
+func (x *exact) layer(k, first int) ([]move, bool) {
+	moves := make([]move, len(x.reached))
 	for s := range moves {
-		moves[s].state = s
+		moves[s] = move{int32(s), -1}
 	}
 	better := false
-	for s, c := range reached {
-		if c == never {
+	for n := range x.reached {
+		s := n
+		if x.p.order.Boards[k].Quantity == Unlimited {
+			s = len(x.reached) - 1 - n
+		}
+		if x.reached[s].cost == never {
 			continue
 		}
-		x.budget -= len(opts) * len(x.need)
-		for i := range opts {
-			if t := x.after(s, opts[i].sets); c+price < next[t] {
-				next[t], moves[t], better = c+price, move{s, &opts[i]}, true
+		x.budget -= (len(x.options) - first) * len(x.need)
+		next := way{x.reached[s].cost + x.p.price(k), x.reached[s].boards + 1}
+		for i := first; i < len(x.options); i++ {
+			if t := x.after(s, x.options[i].sets); next.below(x.reached[t]) {
+				x.reached[t], moves[t], better = next, move{int32(s), int32(i)}, true
 			}
 		}
 		if x.budget < 0 {
-			return nil, nil, false
+			return nil, false
 		}
 	}
-	x.budget -= len(next)
-	return next, moves, better
+	x.budget -= len(moves)
+	return moves, better
 }
 
 // after returns the state that is left when sets are taken from one.
@@ -151,8 +165,8 @@ func (x *exact) after(s int, sets []int) int {
 // answer picks the state with the least unmet and walks back to it.
 func (x *exact) answer(layers [][]move) ([]cut, []int, bool) {
 	end := -1
-	for s, c := range x.cost {
-		if c != never && (end < 0 || x.less(s, end)) {
+	for s, w := range x.reached {
+		if w.cost != never && (end < 0 || x.less(s, end)) {
 			end = s
 		}
 	}
@@ -161,12 +175,15 @@ func (x *exact) answer(layers [][]move) ([]cut, []int, bool) {
 		given[i] = x.need[i] - end/b%(x.need[i]+1)
 	}
 	var cuts []cut
-	for n := len(layers) - 1; n >= 0; n-- {
-		m := layers[n][end]
-		if m.option != nil {
-			cuts = append(cuts, cut{m.option.lay, 1})
+	for _, moves := range slices.Backward(layers) {
+		for m := moves[end]; m.option >= 0; m = moves[end] {
+			option := x.options[m.option]
+			cuts = append(cuts, cut{option.lay, 1})
+			end = int(m.state)
+			if x.p.order.Boards[option.lay.kind].Quantity != Unlimited {
+				break
+			}
 		}
-		end = m.state
 	}
 	return cuts, given, true
 }

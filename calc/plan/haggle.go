@@ -93,7 +93,7 @@ func (h *haggler) round(ctx context.Context, cost int64) (offer, bool) {
 			price[i] += pulled * (h.centre[i] - price[i])
 		}
 	}
-	v := values(price)
+	v := h.d.p.values(price)
 	worth, fresh := h.verify(ctx, v, h.floors(v, cost), nil)
 	if ctx.Err() != nil {
 		return offer{}, false
@@ -128,7 +128,7 @@ func (h *haggler) dual() *dual {
 func (h *haggler) value(v, worth []int64, cost int64) float64 {
 	var sum float64
 	boards := h.boards(worth, cost)
-	part, _ := parts(boards, total(v, h.d.need))
+	part, _ := parts(boards, total(v, h.d.need), h.d.p.fine)
 	for k, n := range part {
 		sum += n * float64(boards[k].price)
 	}
@@ -148,9 +148,9 @@ func (h *haggler) boards(worth []int64, cost int64) []coverBoard {
 // what the pool knows, and what pays its price.
 func (h *haggler) floors(v []int64, cost int64) []int64 {
 	floors := h.known(v)
-	_, factor := parts(h.boards(floors, cost), total(v, h.d.need))
+	_, factor := parts(h.boards(floors, cost), total(v, h.d.need), h.d.p.fine)
 	for k := range floors {
-		floors[k] = max(floors[k], int64(float64(h.d.p.price(k))*dualScale/factor))
+		floors[k] = max(floors[k], int64(float64(h.d.p.price(k))*h.d.p.fine/factor))
 	}
 	return floors
 }

@@ -9,6 +9,7 @@ import (
 // job is a piece of an order that shares no board and no part with the rest.
 type job struct {
 	order    Order   // the whole of it
+	unit     int64   // of prices, in that of the order: what they all have in common
 	boards   []int   // indices in the order
 	parts    [][]int // the same, by item: parts of one size are one item
 	p        *problem
@@ -101,12 +102,18 @@ func (j *job) sunder(ctx context.Context) error {
 	return j.begin(ctx)
 }
 
-// own returns the order of a job's own boards and items.
+// own returns the order of a job's own boards and items. It has the prices in
+// units of what they have in common, so that the currency does not matter.
 func (j *job) own(o Order) Order {
 	boards, parts := o.Boards, o.Parts
-	o.Boards, o.Parts = nil, nil
+	o.Boards, o.Parts, j.unit = nil, nil, 0
 	for _, i := range j.boards {
 		o.Boards = append(o.Boards, boards[i])
+		j.unit = gcd(j.unit, boards[i].Price)
+	}
+	j.unit = max(1, j.unit)
+	for k := range o.Boards {
+		o.Boards[k].Price /= j.unit
 	}
 	for _, of := range j.parts {
 		item := parts[of[0]]
@@ -116,6 +123,14 @@ func (j *job) own(o Order) Order {
 		o.Parts = append(o.Parts, item)
 	}
 	return o
+}
+
+// gcd returns the greatest common divisor; that of 0 and b is b.
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // begin finds a first plan, or the best one outright.
@@ -204,7 +219,7 @@ func (j *job) gap() int64 {
 	if !j.open {
 		return 0
 	}
-	return j.p.cost(j.cuts) - j.bound
+	return j.unit * (j.p.cost(j.cuts) - j.bound)
 }
 
 // hope returns the gap, the less the longer the search has gained nothing, so

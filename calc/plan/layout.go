@@ -137,6 +137,9 @@ func (lay layout) tighten(p *problem) layout {
 // settle moves the strips of each segment together at its start, the longest
 // first.
 func (lay layout) settle(p *problem) layout {
+	if !p.crosscuts() {
+		return lay
+	}
 	lay = lay.clone()
 	segs := slices.Clone(p.kinds[lay.kind].segs)
 	in := func(st strip) int {
@@ -158,10 +161,7 @@ func (lay layout) settle(p *problem) layout {
 
 // taken turns a cut into the boards of a plan.
 func (p *problem) taken(c cut) Taken {
-	lay := c.compact().tighten(p)
-	if p.crosscuts() {
-		lay = lay.settle(p)
-	}
+	lay := c.compact().tighten(p).settle(p)
 	t := Taken{Board: c.kind, Copies: c.copies}
 	for _, s := range lay.strips {
 		var across nm
@@ -171,6 +171,18 @@ func (p *problem) taken(c cut) Taken {
 		}
 	}
 	return t
+}
+
+// cutsOf returns how many passes the saw makes through a billet.
+func cutsOf(b Billet) int {
+	n := 0
+	if b.Skim > 0 {
+		n++
+	}
+	for _, l := range b.Leaves {
+		n += l.Count
+	}
+	return n
 }
 
 // billet returns a billet of a plan, its leaves from the thickest to the
@@ -193,6 +205,6 @@ func (p *problem) billet(k int, s strip, bl billet, across nm) Billet {
 	slices.SortStableFunc(b.Leaves, func(x, y Leaves) int {
 		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
 	})
-	b.Tight = b.Remainder < o.ThicknessMargin
+	b.Tight = b.Remainder < o.ThicknessMargin+nm(cutsOf(b))*o.KerfMargin
 	return b
 }

@@ -20,8 +20,12 @@ type Order struct {
 	CrosscutKerf length.Length
 	EndTrim      length.Length // off each end of a board, the cut included
 
-	Saw             Saw
-	ThicknessMargin length.Length // a billet without this much to spare is tight
+	LeastSkim length.Length // the shallowest truing cut that can be set; a shallower one is made so deep
+
+	Saw Saw
+	// A billet is tight when its leaves do not all come of a board that is
+	// thinner by ThicknessMargin, with every resaw kerf wider by KerfMargin.
+	ThicknessMargin, KerfMargin length.Length
 }
 
 // Saw holds the limits of a saw; the zero value has none.
@@ -80,6 +84,8 @@ const (
 	ByProof Stop = "proof"
 	ByWork  Stop = "work"
 	ByTime  Stop = "time"
+
+	ByShutdown Stop = "shutdown" // the context's cause is ErrShutdown
 )
 
 // Plan is the answer to an Order.

@@ -40,6 +40,7 @@ func (d *deliverer) pack(want []int) []cut {
 const (
 	mostPacked = 150
 	packPart   = 4
+	packWorth  = 1000 // times the cost of its boards, that all sets are taken to be worth
 )
 
 // rack returns how many boards of each kind are cut for so many sets at most,
@@ -71,6 +72,6 @@ func (d *deliverer) entrant(want, number []int) (*search, *entrant) {
 		}
 	}
 	s.least = e.cost + 1
-	s.dual = newDual(d.p, want, max(s.least, MaxPrice))
+	s.dual = newDual(d.p, want, packWorth*float64(s.least))
 	return s, e
 }

@@ -97,6 +97,8 @@ func (s *solver) stop() Stop {
 	switch {
 	case cost == bound && sure:
 		return ByProof
+	case errors.Is(context.Cause(s.ctx), ErrShutdown):
+		return ByShutdown
 	case s.ctx.Err() != nil:
 		return ByTime
 	}
@@ -106,10 +108,10 @@ func (s *solver) stop() Stop {
 // engine runs the engine on a job.
 func (s *solver) engine(j *job) error {
 	cost, bound := s.money()
-	own, sure := j.p.cost(j.cuts), j.bound // what the engine has yet to better
+	own, sure := j.unit*j.p.cost(j.cuts), j.unit*j.bound // what the engine has yet to better
 	err := j.engine(s.ctx, s.opt.WorkLimit, func(p colgen.Progress) {
 		if p.Found {
-			s.report(cost-own+min(own, p.Cost), bound-sure+max(sure, p.LowerBound))
+			s.report(cost-own+min(own, j.unit*p.Cost), bound-sure+max(sure, j.unit*p.LowerBound))
 		}
 	})
 	j.open = false
@@ -149,8 +151,8 @@ func (s *solver) turns() error {
 // money returns the cost and the bound of all jobs.
 func (s *solver) money() (cost, bound int64) {
 	for _, j := range s.jobs {
-		cost += j.p.cost(j.cuts)
-		bound += j.bound
+		cost += j.unit * j.p.cost(j.cuts)
+		bound += j.unit * j.bound
 	}
 	return cost, bound
 }
@@ -248,7 +250,7 @@ func (s *solver) write(p *Plan, j *job) {
 	cuts := slices.Clone(j.cuts)
 	slices.SortStableFunc(cuts, func(x, y cut) int { return cmp.Compare(x.kind, y.kind) })
 	for _, c := range cuts {
-		p.Cost += int64(c.copies) * j.p.price(c.kind)
+		p.Cost += j.unit * int64(c.copies) * j.p.price(c.kind)
 		p.Stats.Boards += c.copies
 		for n := c.copies; n > 0; {
 			t := j.p.taken(c)
@@ -271,7 +273,7 @@ func (s *solver) write(p *Plan, j *job) {
 			}
 		}
 	}
-	p.LowerBound += j.bound
+	p.LowerBound += j.unit * j.bound
 	p.UnmetProven = p.UnmetProven && j.sure
 	p.Stats.Patterns += j.stats.Patterns
 	p.Stats.Work += j.stats.Work

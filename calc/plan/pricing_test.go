@@ -188,7 +188,7 @@ func TestBounds(t *testing.T) {
 			continue
 		}
 		cost := p.cost(cuts)
-		d := newDual(p, given, cost)
+		d := newDual(p, given, float64(cost))
 		d.bound = volumeBound(p, given, cost)
 		for range 60 {
 			d.step(context.Background(), cost)

@@ -18,6 +18,7 @@ type problem struct {
 	groups []group
 	sets   [][]int // of items that a board may give, each rising
 	spent  int64   // steps of work of the greedy method
+	fine   float64 // steps of value for a unit of price
 }
 
 // item is a matched set of a part.
@@ -60,7 +61,24 @@ func prepare(o Order) *problem {
 		p.items = append(p.items, item{nm(part.set()) * (part.Thickness + o.Kerf), part.sets(), l, w})
 	}
 	p.addKinds()
+	p.fine = p.grain()
 	return p
+}
+
+// allWorth is what all that is wanted is worth at most, in steps of value: no
+// number of boards that can be taken is worth more than 64 bits hold.
+const allWorth = 1 << 40
+
+// grain returns how many steps of value make a unit of price.
+func (p *problem) grain() float64 {
+	dearest, sets := int64(1), 1
+	for _, b := range p.order.Boards {
+		dearest = max(dearest, b.Price)
+	}
+	for _, it := range p.items {
+		sets += it.need
+	}
+	return allWorth / (float64(dearest) * float64(sets))
 }
 
 // distinct returns the distinct values of a list, rising.
@@ -145,16 +163,26 @@ func (p *problem) highest() int {
 }
 
 // skimDepth returns how deep the truing cut of a billet of a length goes: the
-// skim and what is left of the bow, which falls with the square of the length.
+// skim and what is left of the bow, which falls with the square of the length,
+// but no less than can be set.
 func skimDepth(o Order, b Board, long nm) nm {
+	depth := o.Skim + bowOver(b, long)
+	if depth == 0 {
+		return 0
+	}
+	return max(depth, o.LeastSkim)
+}
+
+// bowOver returns what a billet of a length has of the bow of its board.
+func bowOver(b Board, long nm) nm {
 	if b.Bow == 0 || b.Length == 0 {
-		return o.Skim + b.Bow
+		return b.Bow
 	}
 	square := func(s nm) *big.Int { return new(big.Int).Mul(big.NewInt(int64(s)), big.NewInt(int64(s))) }
 	bow, whole := square(long), square(b.Length)
 	bow.Mul(bow, big.NewInt(int64(b.Bow)))
 	bow.Add(bow, whole).Sub(bow, big.NewInt(1))
-	return o.Skim + nm(bow.Div(bow, whole).Int64())
+	return nm(bow.Div(bow, whole).Int64())
 }
 
 // skimLoss returns the thickness that the truing cut takes, kerf included.

@@ -51,8 +51,12 @@ func (s *search) open(plan []layout, left []int) []int {
 	return open
 }
 
-// fillUp adds strips to a board with what is left, which it lowers.
+// fillUp adds strips to a board with what is left, which it lowers. A board
+// that is not crosscut has one strip at most.
 func (s *search) fillUp(lay layout, value []int64, left []int) layout {
+	if !s.p.crosscuts() && len(lay.strips) > 0 {
+		return lay
+	}
 	lay = lay.settle(s.p)
 	f := s.ascent.part(lay.kind, s.p.free(lay), value, left, 1, 0)
 	take(left, f.lay.pieces())

@@ -86,7 +86,7 @@ func newSearch(ctx context.Context, p *problem, need []int, cuts []cut) *search 
 	s.pool = newPool(p)
 	s.left = make([]int, len(need))
 	s.score = float64(s.least)
-	s.dual = newDual(p, need, s.least)
+	s.dual = newDual(p, need, float64(s.least))
 	s.dual.bound = volumeBound(p, need, s.least)
 	return s
 }
@@ -177,7 +177,7 @@ func (s *search) exhausted() bool {
 func (s *search) raise() {
 	if s.dual.steps >= dualSteps {
 		if s.counts == nil {
-			s.counts = newCounts(s.ctx, s.dual, s.ascent, s.pool)
+			s.counts = newCounts(s.ctx, s.dual, s.ascent, s.pool, s.least)
 		}
 		s.dual.bound = max(s.dual.bound, s.counts.work(s.ctx, s.least))
 		if s.counts.plan != nil {
@@ -267,7 +267,7 @@ func (s *search) anew() {
 // within lays out, within a budget below the cost of the best plan, the boards
 // that promise to give most.
 func (s *search) within() {
-	v := values(s.dual.best)
+	v := s.p.values(s.dual.best)
 	boards := make([]coverBoard, len(s.p.kinds))
 	for k := range boards {
 		w := float64(s.ascent.board(k, v, s.need, 3, 0).worth) * math.Exp(0.1*s.rng.NormFloat64())
@@ -400,7 +400,7 @@ func (s *search) ruin() (kept []layout, left, gone []int) {
 // values returns what a set of each item is worth in this attempt: the best
 // prices of the dual, weighed and disturbed.
 func (s *search) values() []int64 {
-	v, spread := values(s.dual.best), mostSpread*s.rng.Float64()
+	v, spread := s.p.values(s.dual.best), mostSpread*s.rng.Float64()
 	for i, x := range v {
 		v[i] = 1 + int64(float64(x)*s.weight[i]*math.Exp(spread*s.rng.NormFloat64()))
 	}

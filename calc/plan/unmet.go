@@ -118,7 +118,7 @@ func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
 // another but by how well it is used.
 func (p *problem) face(k int) int64 {
 	b := p.order.Boards[k]
-	return 1 + int64(float64(b.Thickness)*float64(max(1, b.Width))*float64(max(1, b.Length))/1e12)
+	return 1 + int64(float64(b.Thickness)*float64(max(1, b.Width))*float64(max(1, b.Length))/1e15)
 }
 
 // short tells whether all boards together are worth less than what is wanted:

@@ -13,9 +13,9 @@ const (
 	MaxBoards   = 2_000
 	MaxParts    = 2_000
 	MaxQuantity = 1_000_000
-	MaxLeaves   = 20_000         // of all parts together
-	MaxPrice    = 10_000_000_000 // a million; with MaxLeaves boards, costs stay far below 2^52
-	MaxDefects  = 100            // of one board
+	MaxLeaves   = 20_000          // of all parts together
+	MaxPrice    = 200_000_000_000 // twenty million; with MaxLeaves boards, costs stay below 2^52
+	MaxDefects  = 100             // of one board
 )
 
 // Validate returns every fault of an order, in the order of its fields: each
@@ -68,7 +68,7 @@ func (f *faults) saw(o Order) {
 		{"kerf", o.Kerf}, {"skim", o.Skim}, {"hold_back", o.HoldBack}, {"rip_kerf", o.RipKerf},
 		{"crosscut_kerf", o.CrosscutKerf}, {"end_trim", o.EndTrim},
 		{"cutting_height", o.Saw.CuttingHeight}, {"billet_length", o.Saw.BilletLength},
-		{"thickness_margin", o.ThicknessMargin},
+		{"least_skim", o.LeastSkim}, {"thickness_margin", o.ThicknessMargin}, {"kerf_margin", o.KerfMargin},
 	} {
 		in(f, "", 0, s.name, s.value, 0, MaxSize)
 	}

@@ -109,13 +109,13 @@ func (j *job) prices() []float64 {
 func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 	if j.exact {
 		if cuts, given, ok := solveExact(q, j.need, whatIfSteps); ok {
-			return j.p.cost(j.cuts) - q.cost(cuts), covers(given, j.need)
+			return (j.p.cost(j.cuts) - q.cost(cuts)) * j.unit, covers(given, j.need)
 		}
 	}
-	value := values(j.prices())
+	value := j.p.values(j.prices())
 	if more {
 		worth, ok := j.worth(q, value, []int{extra})
-		return max(0, worth[extra]/dualScale-q.price(extra)), ok
+		return max(0, int64(float64(worth[extra])/j.p.fine)-q.price(extra)) * j.unit, ok
 	}
 	var kinds []int
 	for _, c := range j.cuts {
@@ -127,7 +127,7 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 	for _, c := range j.cuts {
 		gain += int64(c.copies) * (after[c.kind] - before[c.kind])
 	}
-	return gain / dualScale, ok && fine
+	return int64(float64(gain)/j.p.fine) * j.unit, ok && fine
 }
 
 // worth returns what a board of each of some kinds is worth at most at values of

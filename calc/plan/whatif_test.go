@@ -51,7 +51,7 @@ func TestWhatIfUnmet(t *testing.T) {
 func TestWhatIfShares(t *testing.T) {
 	o := plan.Order{
 		Boards: []plan.Board{{Thickness: 60, Price: 7, Quantity: plan.Unlimited}},
-		Parts:  []plan.Part{{Name: "a", Thickness: 9, Quantity: 3000}, {Name: "b", Thickness: 9, Quantity: 3000}}, Kerf: 1, HoldBack: 10,
+		Parts:  []plan.Part{{Name: "a", Thickness: 9, Quantity: 3000}, {Name: "b", Thickness: 9, Quantity: 3000, Matched: 2}}, Kerf: 1, HoldBack: 10,
 	}
 	gone, cancel := context.WithCancel(context.Background())
 	cancel()

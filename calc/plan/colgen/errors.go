@@ -54,5 +54,17 @@ func (p *Problem) validate() error {
 			return err
 		}
 	}
-	return nil
+	return p.validateTotal()
+}
+
+// validateTotal checks that no sum of costs that a search forms can overflow.
+func (p *Problem) validateTotal() error {
+	copies, dearest := int64(total(p.Demand)), int64(0)
+	for _, k := range p.Kinds {
+		dearest = max(dearest, k.Cost)
+	}
+	if dearest == 0 {
+		return nil
+	}
+	return within("sum of demands, with boards as dear as that", -1, copies, 0, MaxTotal/dearest)
 }

@@ -127,7 +127,7 @@ func (g *generator) whole(y []float64) prices {
 		}
 	}
 	p := prices{scale: max(int64((1<<48)/total), 1)}
-	f := s.dearest * float64(p.scale)
+	f := s.dearest * float64(p.scale) * min(1, float64(MaxTotal)/total) // any prices make a bound
 	for i := range g.demand {
 		v := int64(0)
 		if r := g.itemRow[i]; r >= 0 && g.demand[i] > 0 && y[r] > 0 {
@@ -138,10 +138,10 @@ func (g *generator) whole(y []float64) prices {
 	for k, kind := range s.kinds {
 		floor := kind.Cost * p.scale
 		if r := g.highRow[k]; r >= 0 {
-			floor -= int64(y[r] * f)
+			floor -= int64(clampTo(y[r]*f, float64(MaxTotal)))
 		}
 		if r := g.lowRow[k]; r >= 0 {
-			floor -= int64(y[r] * f)
+			floor -= int64(clampTo(y[r]*f, float64(MaxTotal)))
 		}
 		floor = max(floor, 0)
 		if g.high[k] == 0 {
@@ -151,6 +151,9 @@ func (g *generator) whole(y []float64) prices {
 	}
 	return p
 }
+
+// clampTo brings a number between the negative of a limit and the limit.
+func clampTo(v, limit float64) float64 { return max(-limit, min(limit, v)) }
 
 // solve generates columns until the relaxation is solved, or its bound reaches
 // the cutoff: then the node cannot hold a plan that is cheaper than it.

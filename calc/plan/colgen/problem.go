@@ -8,12 +8,14 @@ import (
 // Unlimited is the Quantity of a kind of board that never runs out.
 const Unlimited = -1
 
-// Limits of a problem. They keep costs and bounds within 64-bit integers.
+// Limits of a problem. They keep costs and bounds within 64-bit integers, with
+// MaxTotal on the dearest board for every copy wanted.
 const (
 	MaxItems    = 5_000
 	MaxKinds    = 10_000
 	MaxDemand   = 1_000_000
 	MaxCost     = int64(1) << 40
+	MaxTotal    = int64(1) << 52
 	MaxQuantity = math.MaxInt32
 )
 
@@ -52,7 +54,7 @@ type Use struct {
 // Query asks a Pricer for valuable patterns of every kind at once.
 type Query struct {
 	// Value is what one copy of each item is worth, 0 or more. The sum of
-	// Value times demand stays below 1<<52.
+	// Value times demand stays within MaxTotal.
 	Value []int64
 	// Limit is the most copies of each item that a pattern may have, 0 or more.
 	Limit []int
