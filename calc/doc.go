@@ -6,8 +6,10 @@
 //	dial    turns, divisions, schedules, backlash
 //	feed    time, blade speed, feed per tooth, gullet load
 //	blade   teeth for the stock, blades ranked
-//	wood    kinds of wood
+//	wood    kinds of wood, moisture, movement, weight
 //	rail    sag, vibration and supports of the rail
+//	laminate  leaves glued up, flat or bent
+//	price   cost, quote, and what a pass costs
 //	run     the run sheet, composed of the others
 //	plan    which boards to cut for an order, with proof
 //

@@ -15,6 +15,11 @@ type Species struct {
 	Gum        blade.Gum
 	Dust       Dust
 	DustSource string // short name of a source of Dust; empty where that is Unlisted
+	Softwood   bool
+
+	RadialCoefficient, TangentialCoefficient                  Figure // share of the size for each percent of moisture, 6 to 14 percent
+	RadialShrinkage, TangentialShrinkage, VolumetricShrinkage Figure // percent, from green to ovendry
+	GravityGreen, Gravity12                                   Figure // ovendry mass over the volume when green and at 12 percent, to water's
 }
 
 // Dust is what is published of a wood's dust.
@@ -36,8 +41,9 @@ var (
 )
 
 var (
-	gums  = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum}
-	dusts = map[string]Dust{"": Unlisted, "sensitises": Sensitises, "genus": OfItsGenus}
+	gums     = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum}
+	softwood = map[string]bool{"hardwood": false, "softwood": true}
+	dusts    = map[string]Dust{"": Unlisted, "sensitises": Sensitises, "genus": OfItsGenus}
 )
 
 // readSpecies reads the embedded table; a fault in it shows at start.
@@ -50,22 +56,30 @@ func readSpecies(table string) []Species {
 	}
 	var all []Species
 	for _, record := range records[1:] {
-		s := Species{Name: record[0], DustSource: record[4]}
-		if record[1] != "" {
-			s.Aliases = strings.Split(record[1], "|")
-		}
-		var known, knownDust bool
-		s.Gum, known = gums[record[2]]
-		s.Dust, knownDust = dusts[record[3]]
-		switch {
-		case !known:
-			panic("wood: " + s.Name + " has the gum class " + record[2])
-		case !knownDust:
-			panic("wood: " + s.Name + " has the dust " + record[3])
-		case (s.Dust == Unlisted) != (s.DustSource == ""):
-			panic("wood: " + s.Name + " has a dust without a source, or a source without a dust")
-		}
-		all = append(all, s)
+		all = append(all, readOne(record))
 	}
 	return all
+}
+
+func readOne(record []string) Species {
+	s := Species{Name: record[0], DustSource: record[4]}
+	if record[1] != "" {
+		s.Aliases = strings.Split(record[1], "|")
+	}
+	var known, knownDust, knownClass bool
+	s.Gum, known = gums[record[2]]
+	s.Dust, knownDust = dusts[record[3]]
+	s.Softwood, knownClass = softwood[record[5]]
+	switch {
+	case !known:
+		panic("wood: " + s.Name + " has the gum class " + record[2])
+	case !knownDust:
+		panic("wood: " + s.Name + " has the dust " + record[3])
+	case (s.Dust == Unlisted) != (s.DustSource == ""):
+		panic("wood: " + s.Name + " has a dust without a source, or a source without a dust")
+	case !knownClass:
+		panic("wood: " + s.Name + " has the class " + record[5])
+	}
+	s.readFigures(record[6:])
+	return s
 }

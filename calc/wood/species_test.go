@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"resawd/calc/blade"
+	"resawd/calc/length"
 	"resawd/calc/wood"
 )
 
@@ -105,4 +106,64 @@ func ExampleMeant() {
 func ExampleAll() {
 	fmt.Println(wood.All()[0].Name)
 	// Output: alder, red
+}
+
+func ExampleFigure_Known() {
+	padauk, _ := wood.Find("padauk")
+	fmt.Println(padauk.TangentialCoefficient.Known(), padauk.RadialCoefficient.Known())
+	// Output: true false
+}
+
+// Wood Handbook table 4-2: 9.2 percent at 70 degF (21.1 degC) and 50 percent.
+func ExampleEquilibriumMoisture() {
+	pct, _ := wood.EquilibriumMoisture(21.1, 50)
+	fmt.Printf("%.1f\n", pct)
+	// Output: 9.2
+}
+
+func ExampleCelsius() {
+	fmt.Println(wood.Celsius(212))
+	// Output: 100
+}
+
+func ExampleHumidity() {
+	pct, _ := wood.Humidity(20, 12)
+	fmt.Printf("%.0f\n", pct)
+	// Output: 65
+}
+
+// Wood Handbook chapter 13: a white fir board, flatsawn, 232 mm wide, from 8 to 11
+// percent: 1.7 mm more.
+func ExampleCoefficientChange() {
+	change, _ := wood.CoefficientChange(232*length.Millimetre, 0.00245, 8, 11)
+	fmt.Println(change.Fixed(length.Millimetre, 1))
+	// Output: 1.7
+}
+
+// The same board by its total shrinkage of 7.0 percent.
+func ExampleShrinkageChange() {
+	change, _ := wood.ShrinkageChange(232*length.Millimetre, 7.0, 8, 11)
+	fmt.Println(change.Fixed(length.Millimetre, 2))
+	// Output: 1.71
+}
+
+func ExampleSpecies_Movement() {
+	mesquite, _ := wood.Find("mesquite")
+	moved, _ := mesquite.Movement(5*length.Inch, wood.Tangential, 6, 9)
+	fmt.Println(moved.Change.Fixed(length.Inch, 3))
+	// Output: 0.019
+}
+
+func ExampleSpecies_Density() {
+	maple, _ := wood.Find("sugar maple")
+	density, ok, _ := maple.Density(12)
+	fmt.Printf("%.1f %v\n", density, ok)
+	// Output: 705.6 true
+}
+
+// A guitar back of 3 x 400 x 500 mm of a wood of 600 kg/m3.
+func ExampleMass() {
+	kg, _ := wood.Mass(600, 3*length.Millimetre, 400*length.Millimetre, 500*length.Millimetre)
+	fmt.Printf("%.2f\n", kg)
+	// Output: 0.36
 }

@@ -1,0 +1,56 @@
+package price
+
+import (
+	"math"
+
+	"resawd/calc/fault"
+	"resawd/calc/feed"
+	"resawd/calc/length"
+)
+
+// Pass is what a pass of the saw takes, beside its length.
+type Pass struct {
+	Rates
+	Blade
+	PassSeconds  float64 // handling, indexing and return
+	SetupSeconds float64 // of a billet
+	Feed         feed.Speed
+	StockHeight  length.Length
+}
+
+// Prices are what a plan weighs against wood.
+type Prices struct {
+	Pass   Money // of a pass, whatever its length
+	Length Money // of each unit of a pass's length
+	Billet Money // of a billet mounted
+}
+
+// Passes gives the prices of passes and billets, the length's for so long a unit.
+//
+// Source: definitions (package comment).
+// Valid: rates and blade as [Make]; 0 <= seconds <= 1e8; 0 < feed <= 100 m/min; 0 <
+// stock height, unit <= length.Max; prices within [Most].
+func Passes(p Pass, unit length.Length) (Prices, error) {
+	if err := fault.First(
+		p.Rates.check(), p.Blade.check(),
+		fault.Within("pass seconds", p.PassSeconds, 0, maxSeconds),
+		fault.Within("setup seconds", p.SetupSeconds, 0, maxSeconds),
+		fault.Above("feed", p.Feed, 0, feed.Speed(length.Max)),
+		fault.Above("stock height", p.StockHeight, 0, length.Max),
+		fault.Above("unit", unit, 0, length.Max),
+	); err != nil {
+		return Prices{}, err
+	}
+	second := float64(p.LabourPerHour+p.OverheadPerHour) / hour
+	minutes := float64(unit) / float64(p.Feed)
+	area := unit.In(length.Millimetre) * p.StockHeight.In(length.Millimetre)
+	along := second*60*minutes + float64(p.Price)*area/p.LifeMM2
+	if err := fault.Within("pass length price", along/float64(Unit), 0, float64(Most/Unit)); err != nil {
+		return Prices{}, err
+	}
+	return Prices{
+		Pass:   Money(math.Round(second * p.PassSeconds)),
+		Length: Money(math.Round(along)),
+		Billet: Money(math.Round(second * p.SetupSeconds)),
+	}, nil
+}
