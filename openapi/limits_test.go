@@ -51,7 +51,9 @@ func (l *limitsTest) object(t reflect.Type, ref string) {
 			l.object(f.Type, p.Ref)
 		case reflect.Slice:
 			l.list(t, f, p)
-			l.object(f.Type.Elem(), p.Items.Ref)
+			if f.Type.Elem().Kind() == reflect.Struct {
+				l.object(f.Type.Elem(), p.Items.Ref)
+			}
 		default:
 			l.scalar(t, f, p)
 		}

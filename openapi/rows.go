@@ -60,6 +60,9 @@ func rowOf(doc *spec.Document, name string, s *spec.Schema, description, mark st
 	if limits := limitsOf(s); limits != "" {
 		kind += ", " + limits
 	}
+	if s.Items != nil && s.Items.Ref != "" && s.Items.Description != "" {
+		description = strings.TrimSpace(description + " Each: " + lower(s.Items.Description))
+	}
 	if s.Default != nil {
 		kind += "; " + plain(s.Default) + " by default"
 	}
@@ -95,6 +98,8 @@ func quantity(name string) string {
 	}
 	return words.String()
 }
+
+func lower(text string) string { return strings.ToLower(text[:1]) + text[1:] }
 
 func alternatives(values []jsontext.Value) string {
 	words := make([]string, len(values))

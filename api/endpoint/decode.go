@@ -22,6 +22,7 @@ type reader struct {
 	unit     length.Length
 	comma    bool // the decimal sign of texts is a comma
 	faults   []FieldError
+	unlisted int // faults beyond those that are listed
 	warnings []string
 }
 
@@ -37,8 +38,13 @@ func (r *reader) fail(path, code, format string, args ...any) {
 }
 
 // unknown notes a field that the request does not have. Its name is anybody's
-// guess, so it is told where it stands at once.
+// guess, so it is told where it stands at once, and there may be any number of
+// them.
 func (r *reader) unknown(path, pointer, parameter, known string) {
+	if len(r.faults) >= mostFaults {
+		r.unlisted++
+		return
+	}
 	r.faults = append(r.faults, FieldError{
 		path: Clip([]byte(path)), Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
 		Detail: "is not a field of this request; known are " + known,
@@ -136,7 +142,7 @@ func (r *reader) object(s *schema, dst reflect.Value, path string, members []mem
 			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
 		default:
 			seen[i] = true
-			r.member(s.fields[i], dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
+			r.member(&s.fields[i], dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
 		}
 	}
 }
@@ -150,19 +156,30 @@ func (s *schema) names() string {
 }
 
 // member sets one field of an object from a JSON value.
-func (r *reader) member(f field, dst reflect.Value, path string, value raw) {
+func (r *reader) member(f *field, dst reflect.Value, path string, value raw) {
 	switch {
-	case f.list && value.kind == '[':
-		r.list(f, dst, path, value.text)
-	case f.list:
-		r.fail(path, "wrong_type", "must be a list of objects; it is %s", kindName(value.kind))
+	case f.depth > 0 && value.kind == '[':
+		r.list(f, 0, dst, path, value.text)
+	case f.depth > 0:
+		r.fail(path, "wrong_type", "must be a list%s; it is %s", f.entries(0), kindName(value.kind))
 	case f.object == nil:
-		r.scalar(dst, path, value)
+		f.scalar(r, dst.Addr().Interface(), path, value)
 	case value.kind == '{':
 		r.nested(f.object, dst, path, value.text)
 	default:
 		r.fail(path, "wrong_type", "must be an object; it is %s", kindName(value.kind))
 	}
+}
+
+// entries says of what a list at a level consists.
+func (f *field) entries(level int) string {
+	switch {
+	case f.object != nil:
+		return " of objects"
+	case level+1 < f.depth:
+		return " of lists"
+	}
+	return ""
 }
 
 // nested sets an object from JSON that is known to be one.
@@ -173,22 +190,74 @@ func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) 
 	}
 }
 
-// list sets a list of objects from JSON that is known to be a list.
-func (r *reader) list(f field, dst reflect.Value, path string, text []byte) {
+// list sets a list at a level of lists from JSON that is known to be one. It
+// stops one past the limit, which is enough to refuse it.
+func (r *reader) list(f *field, level int, dst reflect.Value, path string, text []byte) {
 	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
 	_, err := dec.ReadToken()
 	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
-	for i := 0; err == nil && dec.PeekKind() != ']'; i++ {
+	for i := 0; err == nil && i <= f.most[level] && dec.PeekKind() != ']'; i++ {
 		var value raw
-		value, err = valueOf(dec, text)
-		at := path + "." + strconv.Itoa(i)
-		entry := reflect.New(dst.Type().Elem()).Elem()
-		if value.kind == '{' {
-			r.nested(f.object, entry, at, value.text)
-		} else {
-			r.fail(at, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+		if value, err = valueOf(dec, text); err == nil {
+			r.entry(f, level, grown(dst), path+"."+strconv.Itoa(i), value)
 		}
-		dst.Set(reflect.Append(dst, entry))
+	}
+}
+
+// grown adds an entry to a list.
+func grown(list reflect.Value) reflect.Value {
+	n := list.Len()
+	list.Grow(1)
+	list.SetLen(n + 1)
+	return list.Index(n)
+}
+
+// entry sets an entry of a list at a level from a JSON value.
+func (r *reader) entry(f *field, level int, dst reflect.Value, path string, value raw) {
+	switch {
+	case level+1 < f.depth && value.kind == '[':
+		r.list(f, level+1, dst, path, value.text)
+	case level+1 < f.depth:
+		r.fail(path, "wrong_type", "must be a list; it is %s", kindName(value.kind))
+	case f.object == nil:
+		f.scalar(r, dst.Addr().Interface(), path, value)
+	case value.kind == '{':
+		r.nested(f.object, dst, path, value.text)
+	default:
+		r.fail(path, "wrong_type", "must be an object; it is %s", kindName(value.kind))
+	}
+}
+
+// text sets a field from the text that a query has for it: a scalar as it is,
+// the values of a list separated by spaces, lists in a list by semicolons.
+func (r *reader) text(f *field, dst reflect.Value, path, text string) {
+	if f.depth == 0 {
+		f.scalar(r, dst.Addr().Interface(), path, raw{text: []byte(text)})
+		return
+	}
+	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
+	if f.depth == 1 {
+		r.textList(f, 0, dst, path, text)
+		return
+	}
+	i := 0
+	for list := range strings.SplitSeq(strings.TrimSuffix(strings.TrimSpace(text), ";"), ";") {
+		if i > f.most[0] {
+			break
+		}
+		r.textList(f, 1, grown(dst), path+"."+strconv.Itoa(i), list)
+		i++
+	}
+}
+
+func (r *reader) textList(f *field, level int, dst reflect.Value, path, text string) {
+	i := 0
+	for word := range strings.FieldsSeq(text) {
+		if i > f.most[level] {
+			break
+		}
+		f.scalar(r, grown(dst).Addr().Interface(), path+"."+strconv.Itoa(i), raw{text: []byte(word)})
+		i++
 	}
 }
 
@@ -210,7 +279,7 @@ func (r *reader) readQuery(s *schema, dst reflect.Value, query []Pair) {
 			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
 		default:
 			seen[i] = true
-			r.scalar(dst.FieldByIndex(s.query[i].way), s.query[i].path, raw{text: []byte(p.Value)})
+			r.text(&s.query[i].field, dst.FieldByIndex(s.query[i].way), s.query[i].path, p.Value)
 		}
 	}
 }

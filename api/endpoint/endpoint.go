@@ -75,6 +75,7 @@ type Call struct {
 
 	schema   *schema
 	faults   []FieldError
+	unlisted int // faults beyond those that are listed
 	warnings []string
 	demo     []string // fields that the demo shop supplied
 }
@@ -115,7 +116,7 @@ func (c *Call) Checked() error {
 	if len(c.faults) == 0 {
 		return nil
 	}
-	return refuse(c.schema, c.faults)
+	return refuse(c.schema, c.faults, c.unlisted)
 }
 
 // Also adds forms that this calculator offers beside those of all.
@@ -155,7 +156,7 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	} else {
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
-	c.Unit, c.warnings, c.schema = r.unit, r.warnings, k.schema
+	c.Unit, c.warnings, c.schema, c.unlisted = r.unit, r.warnings, k.schema, r.unlisted
 	c.faults = slices.Concat(r.faults, invalid(q.Interface(), r.faults, r.unit))
 	if err := c.Checked(); err != nil {
 		return nil, err
@@ -190,17 +191,30 @@ func invalid(q any, unread []FieldError, unit length.Length) []FieldError {
 	if !errors.As(validate.Struct(q), &found) {
 		return nil
 	}
+	unreadable := map[string]bool{}
+	for _, u := range unread {
+		unreadable[u.path] = u.Code != "unknown_field"
+	}
 	faults := make([]FieldError, 0, len(found))
 	for _, f := range found {
 		path := pathOf(f.Namespace())
-		isUnread := func(u FieldError) bool {
-			return u.Code != "unknown_field" && (u.path == path || strings.HasPrefix(path, u.path+"."))
-		}
-		if !slices.ContainsFunc(unread, isUnread) {
+		if !within(path, unreadable) {
 			faults = append(faults, FieldError{path: path, Code: codeOf(f.Tag()), Detail: rule.Words(f, unit)})
 		}
 	}
 	return faults
+}
+
+// within tells whether a path, or one above it, is in a set.
+func within(path string, set map[string]bool) bool {
+	for !set[path] {
+		i := strings.LastIndexByte(path, '.')
+		if i < 0 {
+			return false
+		}
+		path = path[:i]
+	}
+	return true
 }
 
 // pathOf turns a validator's namespace, such as DialRequest.leaves[0].count,

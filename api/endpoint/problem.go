@@ -109,9 +109,12 @@ func Fail(t ProblemType, format string, args ...any) *Failure {
 	return &Failure{ProblemType: t, detail: fmt.Sprintf(format, args...)}
 }
 
+// mostFaults is how many faults a problem lists; one more entry counts the rest.
+const mostFaults = 100
+
 // refuse makes one failure of all faults, in the order of the schema; its type
-// is the gravest there is.
-func refuse(s *schema, faults []FieldError) *Failure {
+// is the gravest there is. Further faults may be left unlisted.
+func refuse(s *schema, faults []FieldError, unlisted int) *Failure {
 	kind := InvalidFields
 	for _, f := range faults {
 		if unreadable[f.Code] {
@@ -126,9 +129,12 @@ func refuse(s *schema, faults []FieldError) *Failure {
 		return len(s.fields)
 	}
 	slices.SortStableFunc(faults, func(a, b FieldError) int { return order(a) - order(b) })
-	detail := fmt.Sprintf("%d fields need a look", len(faults))
+	detail := fmt.Sprintf("%d fields need a look", len(faults)+unlisted)
 	if len(faults) == 1 {
 		detail = strings.TrimSpace(faults[0].path + " " + faults[0].Detail)
+	}
+	if unlisted += len(faults) - mostFaults; unlisted > 0 {
+		faults = append(slices.Clone(faults[:mostFaults]), FieldError{Code: "more", Detail: fmt.Sprintf("and %d more", unlisted)})
 	}
 	return &Failure{ProblemType: kind, detail: detail, fields: faults}
 }
@@ -148,13 +154,13 @@ func worded(err error, s *schema, unit length.Length) error {
 	}
 	switch {
 	case errors.As(err, &out):
-		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)}})
+		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)}}, 0)
 	case errors.As(err, &none):
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
 			detail += ", " + more
 		}
-		f := refuse(s, []FieldError{{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail}})
+		f := refuse(s, []FieldError{{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail}}, 0)
 		f.ProblemType = NoSolution
 		return f
 	}
@@ -245,7 +251,7 @@ func (k *Calculator) Located(err error, inBody bool) error {
 	}
 	for i, field := range f.fields {
 		switch {
-		case field.Pointer != "" || field.Parameter != "":
+		case field.Pointer != "" || field.Parameter != "" || field.Code == "more":
 		case inBody:
 			f.fields[i].Pointer = pointerOf(field.path)
 		default:

@@ -14,49 +14,51 @@ import (
 	"resawd/calc/length"
 )
 
-// scalar sets a pointer to a scalar by the pointer's type.
-func (r *reader) scalar(dst reflect.Value, path string, value raw) {
-	if value.kind == 'n' {
-		r.fail(path, "wrong_type", "is null: give a value or leave the field out")
-		return
-	}
-	switch p := dst.Addr().Interface().(type) {
-	case **length.Length:
-		set(p, r, path, value, r.length)
-	case **float64:
-		set(p, r, path, value, r.number)
-	case **int:
-		set(p, r, path, value, r.integer)
-	case **bool:
-		set(p, r, path, value, r.boolean)
-	case **string:
-		set(p, r, path, value, r.string)
-	case **Feed:
-		set(p, r, path, value, r.feed)
-	case **BladeSpeed:
-		set(p, r, path, value, r.bladeSpeed)
-	case **Area:
-		set(p, r, path, value, r.area)
-	case **Money:
-		set(p, r, path, value, r.money)
-	default:
-		panic("endpoint: no reader for a field of type " + dst.Type().String())
-	}
+// scalar sets what it finds at a place, a *T or a **T of its type.
+type scalar func(r *reader, at any, path string, value raw)
+
+// scalars has a reader for every type that a scalar of a request can have.
+var scalars = map[reflect.Type]scalar{
+	reflect.TypeFor[length.Length](): lengthScalar,
+	reflect.TypeFor[float64]():       scalarOf((*reader).number),
+	reflect.TypeFor[int]():           scalarOf((*reader).integer),
+	reflect.TypeFor[bool]():          scalarOf((*reader).boolean),
+	reflect.TypeFor[string]():        scalarOf((*reader).string),
+	reflect.TypeFor[Feed]():          scalarOf((*reader).feed),
+	reflect.TypeFor[BladeSpeed]():    scalarOf((*reader).bladeSpeed),
+	reflect.TypeFor[Area]():          scalarOf((*reader).area),
+	reflect.TypeFor[Money]():         scalarOf((*reader).money),
 }
 
 // mismatch is what is wrong with a value, and its code.
 type mismatch struct{ code, detail string }
 
-func set[T any](dst **T, r *reader, path string, value raw, read func(raw) (T, *mismatch)) {
-	v, wrong := read(value)
-	if wrong != nil {
-		r.fail(path, wrong.code, "%s", wrong.detail)
-		return
+func scalarOf[T any](read func(*reader, raw) (T, *mismatch)) scalar {
+	return func(r *reader, at any, path string, value raw) {
+		if value.kind == 'n' {
+			r.fail(path, "wrong_type", "is null: give a value or leave the field out")
+			return
+		}
+		v, wrong := read(r, value)
+		if wrong != nil {
+			r.fail(path, wrong.code, "%s", wrong.detail)
+			return
+		}
+		switch at := at.(type) {
+		case **T:
+			*at = &v
+		case *T:
+			*at = v
+		}
 	}
-	if text, ok := any(v).(length.Length); ok && text != 0 {
-		r.warnQuarter(path, value)
-	}
-	*dst = &v
+}
+
+var readLength = scalarOf((*reader).length)
+
+// lengthScalar reads a length, and warns of one that was given as a quarter size.
+func lengthScalar(r *reader, at any, path string, value raw) {
+	readLength(r, at, path, value)
+	r.warnQuarter(path, value)
 }
 
 // warnQuarter warns of a length that was given as a quarter size.

@@ -1,9 +1,11 @@
 package endpoint
 
 import (
+	"math"
 	"net/url"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -19,18 +21,21 @@ type schema struct {
 	byKey  map[string]int // into query, by name
 }
 
-// field is one member of an object.
+// field is one member of an object: a scalar, an object, or a list of either, or
+// of lists of scalars.
 type field struct {
 	name   string
 	index  []int
 	object *schema // of a nested object, or of each entry of a list
-	list   bool
+	scalar scalar  // reads a scalar, or each one in a list
+	depth  int     // 0: no list, 1: a list, 2: a list of lists
+	most   [2]int  // entries of a list and of each list in it; reading stops one past it
 }
 
-// queryField is a scalar as a query names it, with the way to it.
+// queryField is a field as a query names it, with the way to it.
 type queryField struct {
-	name  string // as in the query
-	path  string // as in errors and JSON, dotted
+	field
+	path  string // as in errors and JSON, dotted; its name is that in the query
 	way   []int
 	named bool // by a tag, not by its path
 }
@@ -48,18 +53,27 @@ func schemaFor(t reflect.Type) *schema {
 }
 
 // schemaOf compiles a request type. A field is a pointer to a scalar, an object
-// by value, or a slice of objects; an embedded struct lends its fields to its
-// parent. The tag query names a nested field in a query where the dotted name
-// would be clumsy.
+// by value, or a slice of objects, of scalars or of slices of scalars; an
+// embedded struct lends its fields to its parent. The tag query names a nested
+// field in a query where the dotted name would be clumsy.
 func schemaOf(t reflect.Type) *schema {
 	s := &schema{byName: map[string]int{}, byKey: map[string]int{}}
 	for _, sf := range wireFields(t) {
-		f := field{name: nameOf(sf), index: sf.Index}
-		switch sf.Type.Kind() {
-		case reflect.Struct:
-			f.object = schemaOf(sf.Type)
-		case reflect.Slice:
-			f.object, f.list = schemaOf(sf.Type.Elem()), true
+		f := field{name: nameOf(sf), index: sf.Index, most: mostOf(sf.Tag.Get("validate"))}
+		inner := sf.Type
+		for inner.Kind() == reflect.Slice {
+			inner, f.depth = inner.Elem(), f.depth+1
+		}
+		switch {
+		case inner.Kind() == reflect.Struct && f.depth < 2:
+			f.object = schemaOf(inner)
+		case inner.Kind() == reflect.Pointer && f.depth == 0:
+			f.scalar = scalars[inner.Elem()]
+		default:
+			f.scalar = scalars[inner]
+		}
+		if f.object == nil && (f.scalar == nil || f.depth > 2) {
+			panic("endpoint: a request cannot have a field of type " + sf.Type.String())
 		}
 		s.byName[f.name] = len(s.fields)
 		s.fields = append(s.fields, f)
@@ -68,14 +82,32 @@ func schemaOf(t reflect.Type) *schema {
 	return s
 }
 
-// addQuery makes a field reachable from a query: a scalar by its name, an
-// object's scalars dotted or by their own query names, a list not at all.
-func (s *schema) addQuery(f field, name string) {
-	if f.list {
-		return
+// mostOf reads the limits of a list, and of each list in it, from its rules.
+func mostOf(rules string) (most [2]int) {
+	most = [2]int{math.MaxInt - 1, math.MaxInt - 1}
+	for i, level := range strings.Split(rules, "dive") {
+		if i == len(most) {
+			break
+		}
+		for rule := range strings.SplitSeq(level, ",") {
+			if limit, ok := strings.CutPrefix(rule, "max="); ok {
+				most[i] = must(strconv.Atoi(limit))
+			}
+		}
 	}
-	inner := []queryField{{name: name, named: name != ""}}
-	if f.object != nil {
+	return most
+}
+
+// addQuery makes a field reachable from a query: a scalar and a list of scalars
+// by its name, an object's fields dotted or by their own query names, a list of
+// objects not at all.
+func (s *schema) addQuery(f field, name string) {
+	inner := []queryField{{field: f, named: name != ""}}
+	inner[0].name = name
+	switch {
+	case f.object != nil && f.depth > 0:
+		return
+	case f.object != nil:
 		inner = f.object.query
 	}
 	for _, q := range inner {
@@ -83,8 +115,9 @@ func (s *schema) addQuery(f field, name string) {
 		if !q.named {
 			q.name = path
 		}
+		q.path, q.way = path, slices.Concat(f.index, q.way)
 		s.byKey[q.name] = len(s.query)
-		s.query = append(s.query, queryField{q.name, path, slices.Concat(f.index, q.way), q.named})
+		s.query = append(s.query, q)
 	}
 }
 

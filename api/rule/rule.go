@@ -84,7 +84,12 @@ func Words(f validator.FieldError, unit length.Length) string {
 		return fmt.Sprintf("must be %s; %s was given", Range(f.Param(), unit), given)
 	case "gt", "gte", "lt", "lte":
 		return fmt.Sprintf("must be %s %s; %s was given", comparison[f.Tag()], limit(f, unit), given)
-	case "min", "max":
+	case "max":
+		if f.Kind() == reflect.Slice { // reading ends one past the limit
+			return fmt.Sprintf("must have at most %s %s; it has more", f.Param(), things(f))
+		}
+		fallthrough
+	case "min":
 		return fmt.Sprintf("must have %s %s %s; it has %d", comparison[f.Tag()], f.Param(), things(f), reflect.ValueOf(f.Value()).Len())
 	case "oneof":
 		return fmt.Sprintf("must be %s; %s was given", Alternatives(strings.Fields(f.Param())), given)

@@ -32,7 +32,7 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	get := *c.post
 	get.OperationID += "_query"
 	get.RequestBody = nil
-	get.Description += "\n\nThe fields stand in the query, a nested field under its dotted name. Lists can only be sent by POST."
+	get.Description += c.inQuery()
 	var err error
 	if get.Parameters, err = c.queryParameters(); err != nil {
 		return spec.PathItem{}, err
@@ -41,6 +41,25 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	get.Responses[0].Value.Headers = spec.Object[spec.Header]{{Name: "ETag", Value: etag}}
 
 	return spec.PathItem{Get: &get, Post: post}, nil
+}
+
+// inQuery says where the fields stand in a query.
+func (c calculatorDoc) inQuery() string {
+	text := "\n\nThe fields stand in the query."
+	names := map[string]bool{}
+	for name, path := range c.QueryFields() {
+		first, _, _ := strings.Cut(path, ".")
+		names[first] = true
+		if strings.Contains(name, ".") && !strings.Contains(text, "dotted") {
+			text += " A nested field has a dotted name."
+		}
+	}
+	for _, field := range c.src.structs[c.Request.String()].fields {
+		if !names[field.name] {
+			text += " The field " + field.name + " can only be sent by POST."
+		}
+	}
+	return text
 }
 
 // completePost describes the POST; a search may find no place in its queue.
@@ -114,9 +133,21 @@ func (c calculatorDoc) parameter(path string) (spec.Parameter, error) {
 		at = *(*object).Properties.At(name)
 		required = required && slices.Contains((*object).Required, name)
 	}
-	bare := *at
+	bare, description := *at, at.Description
+	if at.Type == "array" {
+		bare = spec.Schema{Type: "string"}
+		description = sentence(description) + inOneText(at)
+	}
 	bare.Description = ""
-	return spec.Parameter{Description: at.Description, Required: required, Schema: &bare}, nil
+	return spec.Parameter{Description: description, Required: required, Schema: &bare}, nil
+}
+
+// inOneText says how a query tells a list.
+func inOneText(list *spec.Schema) string {
+	if list.Items.Type == "array" {
+		return " Values are separated by spaces, lists by semicolons."
+	}
+	return " Values are separated by spaces."
 }
 
 // valueOf is a query's value as the parameter's schema has it.

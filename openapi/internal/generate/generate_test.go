@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/go-json-experiment/json/jsontext"
+
 	"resawd/openapi/internal/spec"
 )
 
@@ -42,7 +44,15 @@ func TestRepairField(t *testing.T) {
 		{"a length between two", spec.Schema{Type: "number"}, field(lengthKind, "within=1mm..1in"),
 			spec.Schema{Ref: lengthKind, Description: "From 1 mm to 25.4 mm."}},
 		{"a list of lengths", spec.Schema{Type: "array", Items: &spec.Schema{Type: "number"}}, field("[]"+lengthKind, "min=1,dive,gt=0"),
-			spec.Schema{Type: "array", Items: &spec.Schema{Ref: lengthKind}}},
+			spec.Schema{Type: "array", MinItems: new(1), Items: &spec.Schema{Ref: lengthKind, Description: "Above 0."}}},
+		{"a list of lists", spec.Schema{Type: "array", Items: &spec.Schema{Type: "array", Items: &spec.Schema{Type: "number"}}},
+			field("[][]"+lengthKind, "required,max=9,dive,min=1,max=3,dive,within=..1m"),
+			spec.Schema{Type: "array", MaxItems: new(9), Items: &spec.Schema{Type: "array", MinItems: new(1), MaxItems: new(3),
+				Items: &spec.Schema{Ref: lengthKind, Description: "At most 1000 mm."}}}},
+		{"a list of words", spec.Schema{Type: "array", Items: &spec.Schema{Type: "string"}}, field("[]string", "dive,oneof=top bottom"),
+			spec.Schema{Type: "array", Items: &spec.Schema{Type: "string", Enum: []jsontext.Value{literal("top"), literal("bottom")}}}},
+		{"a list of numbers", spec.Schema{Type: "array", Items: &spec.Schema{Type: "number"}}, field("[]float64", "dive,gte=0,lte=9"),
+			spec.Schema{Type: "array", Items: &spec.Schema{Type: "number", Format: "double", Minimum: new(0.0), Maximum: new(9.0)}}},
 		{"a feed", spec.Schema{Type: "number"}, field("endpoint.Feed", "gt=0"), spec.Schema{Ref: "endpoint.Feed", Description: "Above 0."}},
 	} {
 		if err := f.repairField(&c.swag, c.field); err != nil || !reflect.DeepEqual(c.swag, c.want) {

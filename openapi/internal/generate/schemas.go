@@ -55,14 +55,38 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 		*s = spec.Schema{Ref: field.kind, Description: strings.TrimSpace(sentence(s.Description) + quantityLimits(field))}
 		return hiddenUnit(field)
 	}
-	if inner, ok := strings.CutPrefix(field.kind, "[]"); ok && f.isQuantity(inner) {
-		s.Items = &spec.Schema{Ref: inner}
-	}
 	if empty(s) {
 		return fmt.Errorf("swag gives an empty schema for the type %s", field.kind)
 	}
+	if s.Type == "array" && !f.hasFields(field.entry().kind) {
+		return f.repairEntries(s, field)
+	}
 	doubles(s)
 	return numberLimits(s, field)
+}
+
+// hasFields tells whether a type is a struct.
+func (f *finisher) hasFields(kind string) bool { return f.src.structs[kind] != nil }
+
+// repairEntries gives a list of scalars, or of lists, what the rules say of it
+// and of its entries.
+func (f *finisher) repairEntries(s *spec.Schema, field wireField) error {
+	for name, place := range map[string]**int{"min": &s.MinItems, "max": &s.MaxItems} {
+		if param, ok := field.rule(name); ok {
+			limit, err := strconv.Atoi(param)
+			if err != nil {
+				return err
+			}
+			*place = &limit
+		}
+	}
+	if words, ok := field.entry().rule("oneof"); ok {
+		s.Items.Enum = nil
+		for word := range strings.FieldsSeq(words) {
+			s.Items.Enum = append(s.Items.Enum, literal(word))
+		}
+	}
+	return f.repairField(s.Items, field.entry())
 }
 
 func empty(s *spec.Schema) bool {

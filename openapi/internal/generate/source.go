@@ -44,6 +44,13 @@ func (f wireField) rule(name string) (param string, ok bool) {
 	return "", false
 }
 
+// entry is what the rules say of each entry of a list.
+func (f wireField) entry() wireField {
+	_, rules, _ := strings.Cut(f.tag.Get("validate"), "dive")
+	tag := reflect.StructTag(`validate:"` + strings.TrimPrefix(rules, ",") + `"`)
+	return wireField{f.name, strings.TrimPrefix(f.kind, "[]"), tag}
+}
+
 // readSource reads every package in and below a folder.
 func readSource(folder string) (*source, error) {
 	specs := map[string]*ast.TypeSpec{}
