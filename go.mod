@@ -12,6 +12,7 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/xuri/excelize/v2 v2.11.1
 	golang.org/x/net v0.62.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 require (

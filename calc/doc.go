@@ -6,6 +6,7 @@
 //	dial      turns, divisions, schedules, backlash
 //	feed      time, blade speed, feed per tooth, gullet load
 //	blade     teeth for the stock, blades ranked
+//	gauge     measured leaves: variation, charts, capability, kerf, the next advance
 //	wood      kinds of wood, moisture, movement, weight
 //	rail      sag, vibration and supports of the rail
 //	flatten   warped boards: skim, hold-back, crosscut first or not
