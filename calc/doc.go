@@ -6,6 +6,8 @@
 //	dial      turns, divisions, schedules, backlash
 //	feed      time, blade speed, feed per tooth, gullet load
 //	blade     teeth for the stock, blades ranked
+//	target    the thickness to aim at, and how many leaves to saw
+//	align     blade, travel and face: parallel, square, and what to turn
 //	gauge     measured leaves: variation, charts, capability, kerf, the next advance
 //	wood      kinds of wood, moisture, movement, weight
 //	rail      sag, vibration and supports of the rail
