@@ -71,3 +71,14 @@ func ExampleScrew_Reading() {
 	fmt.Println(screw.Reading(45, 95))
 	// Output: 40
 }
+
+// Differences of 4, 5 and 6 thou.
+func ExampleEstimateBacklash() {
+	e, _ := dial.EstimateBacklash([]dial.Pair{
+		{Forward: 104 * length.Thou, Back: 100 * length.Thou},
+		{Forward: 205 * length.Thou, Back: 200 * length.Thou},
+		{Forward: 306 * length.Thou, Back: 300 * length.Thou},
+	}, 0.95)
+	fmt.Println(e.Backlash.Decimal(length.Inch), "from", e.Low.Fixed(length.Inch, 4), "to", e.High.Fixed(length.Inch, 4))
+	// Output: 0.005 from 0.0025 to 0.0075
+}
