@@ -327,6 +327,9 @@ func TestShape(t *testing.T) {
 	if want := []Shaped{{BadCut, 2, 6}, {Barrel, 1, 4}}; err != nil || len(got) != 3 || got[0] != (Shaped{Wedge, 2, 6}) || got[1] != (Shaped{Wedge, 4, -6}) || got[2] != want[1] {
 		t.Errorf("%+v, %v", got, err)
 	}
+	if got, err := Shape(Readings{{1, 5, 1}}, []Place{Bottom, Middle, Top}, 3); err != nil || !slices.Equal(got, []Shaped{{Barrel, 1, 4}}) {
+		t.Errorf("%+v, %v", got, err)
+	}
 	for _, r := range []Readings{{{2, 1}, {1, 2}}, {{1, 2}, {2, 1}}} {
 		if got, err := Shape(r, []Place{Bottom, Top}, 0); err != nil || len(got) != 2 || got[1].Finding != BadCut {
 			t.Errorf("%+v, %v", got, err)

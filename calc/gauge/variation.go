@@ -31,7 +31,7 @@ func (r Readings) perLeaf() int {
 	for _, leaf := range r {
 		return len(leaf)
 	}
-	return 0
+	return 0 // digitswap: it is asked of leaves alone
 }
 
 // check wants at least so many leaves, each with as many readings.
@@ -126,7 +126,7 @@ func (r Readings) origin() length.Length {
 			return reading
 		}
 	}
-	return 0
+	return 0 // digitswap: it is asked of leaves alone
 }
 
 // moments takes every reading from the first one, in whole nanometres, so that no
