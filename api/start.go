@@ -25,7 +25,7 @@ var startPage = func() []byte {
 		{"/docs", "Documentation of the API"},
 		{"/openapi.json", "The same as an OpenAPI document"},
 		{"/v1/shop", "The shop file: saws, blades and fixings"},
-		{"/v1/species", "The species there are"},
+		{"/v1/species", "Kinds of wood"},
 		{"/metrics", "Metrics"},
 	})
 	if err != nil {

@@ -52,8 +52,8 @@ func (a *BacklashAnswer) Table() any { return a.Moves }
 // Backlash answers how to come to a position so that the last motion is
 // forward.
 //
-//	@Summary		How to undo an overshoot without backlash
-//	@Description	Gives the moves from one position to another so that the last motion is forward: one move to a target ahead; for a target behind, back by the smallest whole number of turns that exceeds the distance and the backlash together, then forward onto the target. It serves before cutting: after a cut at a wrong position, keep the position.
+//	@Summary		How to come back from an overshoot
+//	@Description	Gives the moves from one position to another so that the last motion is forward: one move to a target ahead; for a target behind, back by the smallest whole number of turns that exceeds the distance and the backlash together, then forward onto the target. It is for before the cut: once a cut is made at a wrong position, keep it.
 //	@ID				backlash
 //	@Tags			at the saw
 //	@Accept			json
@@ -80,7 +80,7 @@ func Backlash(c *endpoint.Call, q *BacklashRequest) (*BacklashAnswer, error) {
 		}
 	}
 	if *q.To < *q.From {
-		c.Warn("this serves before cutting: after a cut at a wrong position keep it, and count the next position from the actual one plus the advance")
+		c.Warn("this is for before the cut; once a cut is made at a wrong position, keep it: the next position is the actual one plus the advance")
 	}
 	a.Sources = []string{"always end a dial move forward; back by whole turns first (common practice)"}
 	return a, nil

@@ -119,7 +119,7 @@ func Blade(c *endpoint.Call, q *BladeRequest) (*BladeAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &BladeAnswer{TPILow: teeth.Low, TPIHigh: teeth.High, Ranking: make([]RankedBlade, len(ranking)), Cautions: sawCautions, Used: q}
+	a := &BladeAnswer{TPILow: teeth.Low, TPIHigh: teeth.High, Ranking: make([]RankedBlade, len(ranking)), Cautions: sawCautions(woodOf(q.Species)...), Used: q}
 	for i, r := range ranking {
 		a.Ranking[i] = ranked(c, r, q.BoardPrice)
 	}
@@ -191,9 +191,9 @@ func reasonWords(c *endpoint.Call, r blade.Reason) string {
 	case blade.TeethTooCoarse:
 		return value + " teeth per inch are rough: at least " + limit + " suit"
 	case blade.WidthRight:
-		return value + " of width keeps straight"
+		return "a width of " + value + " keeps straight"
 	case blade.WidthTooSmall:
-		return value + " of width wanders: at least " + limit + " is wanted"
+		return "a width of " + value + " wanders: at least " + limit + " is wanted"
 	case blade.FormClogs:
 		return "standard teeth clog in gummy wood: skip or hook teeth are wanted"
 	case blade.FormRough:

@@ -95,7 +95,7 @@ var purposes = map[dial.Purpose]string{dial.Skim: "skim", dial.Leaf: "leaf", dia
 //
 //	@Summary		How far to turn the dial at each cut
 //	@Description	Turns advances (kerf + leaf) into whole divisions of a graduated dial on a lead screw: the advance it can set, what rounding does to leaves and positions, and every move with its reading.
-//	@Description	An advance that is no whole number of divisions is rounded: step turns the same divisions every time, so leaves are alike and the position drifts; position sets each position as near as the dial can, so leaves differ by up to one division.
+//	@Description	An advance that is not a whole number of divisions is rounded: step turns the same divisions every time, so leaves are alike and the position drifts; position sets each position as near as the dial can, so leaves differ by up to one division.
 //	@ID				dial
 //	@Tags			at the saw
 //	@Accept			json

@@ -20,7 +20,7 @@ type FeedRequest struct {
 	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
 	// Travel at feed after it; 0 by default
 	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m"`
-	// Speed of the carriage on its way back; the way back is not counted without it
+	// Speed of the carriage on its way back; without it the return is not counted
 	ReturnFeed *endpoint.Feed `json:"return_feed,omitzero" validate:"omitempty,gt=0"`
 	// Each cut: catch, number and measure the leaf; 0 by default
 	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
@@ -56,11 +56,11 @@ type FeedAnswer struct {
 	Breakdown FeedBreakdown `json:"breakdown"`
 	// Blade speed, ft/min with inch units, m/min with mm
 	Speed endpoint.BladeSpeed `json:"speed"`
-	// Way of the board while one tooth passes
+	// Travel of the board while one tooth passes
 	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
 	// Teeth that stand in the wood at once
 	TeethInCut *float64 `json:"teeth_in_cut,omitzero"`
-	// Solid wood a gullet takes on its way through, over the area of the gullet
+	// Solid wood that a gullet carries through the cut, over the area of the gullet
 	GulletFeedIndex *float64 `json:"gullet_feed_index,omitzero"`
 	// Area of one sawn face made in a minute of cutting, square units
 	SawnAreaPerMinute *endpoint.Area `json:"sawn_area_per_minute,omitzero"`
@@ -124,10 +124,10 @@ func Feed(c *endpoint.Call, q *FeedRequest) (*FeedAnswer, error) {
 	}
 	a := &FeedAnswer{
 		CutSeconds: cut, RunSeconds: parts.Total(), Breakdown: FeedBreakdown(parts),
-		Speed: endpoint.BladeSpeed(speed), FeedPerTooth: endpoint.Bite(tooth), Cautions: sawCautions, Used: q,
+		Speed: endpoint.BladeSpeed(speed), FeedPerTooth: endpoint.Bite(tooth), Cautions: sawCautions(), Used: q,
 	}
 	a.Sources = []string{
-		"time = way / feed (definition)",
+		"time = distance / feed (definition)",
 		"blade speed = pi x wheel diameter x rpm (saw theory, from memory)",
 		"feed per tooth = feed x tooth pitch / blade speed (saw theory, from memory)",
 	}

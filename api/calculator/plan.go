@@ -37,7 +37,7 @@ type PlanRequest struct {
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Elementary steps after which the search ends; the same request then always takes the same way
 	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000"`
-	// Time after which the search ends with the best plan it has, counted from when it is its turn; 10 by
+	// Time after which the search ends with the best plan it has, counted from when it begins; 10 by
 	// default
 	TimeLimitSeconds *float64 `json:"time_limit_seconds,omitzero" validate:"omitempty,gt=0,lte=60"`
 }
@@ -107,7 +107,7 @@ type PlanAnswer struct {
 	StoppedBy string `json:"stopped_by" enums:"proof,work,time"`
 	// Of the boards taken
 	Cost endpoint.Money `json:"cost"`
-	// What nobody can go below and deliver the same
+	// Proven: with these boards and these cuts, no plan that delivers the same costs less
 	LowerBound endpoint.Money `json:"lower_bound"`
 	// How much of the cost lies above the lower bound, 0 to 1
 	Gap float64 `json:"gap"`
@@ -123,6 +123,8 @@ type PlanAnswer struct {
 	WhatIf []PlanWhatIf `json:"what_if"`
 	// What the search did and what the plan comes to
 	Stats PlanStats `json:"stats"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *PlanRequest `json:"used"`
 	endpoint.Notes
@@ -173,7 +175,7 @@ type PlanLeaf struct {
 	Thickness length.Length `json:"thickness"`
 	// How much longer the billet is than the part
 	TrimLength length.Length `json:"trim_length"`
-	// How much wider
+	// How much wider the billet is than the part
 	TrimWidth length.Length `json:"trim_width"`
 }
 
@@ -189,7 +191,7 @@ type PlanUnmet struct {
 type PlanWhatIf struct {
 	// One more board of a kind, a thinner kerf or a smaller hold-back
 	Change string `json:"change" enums:"extra_board,kerf,hold_back"`
-	// The board there would be one more of
+	// The board of which there would be one more
 	Board string `json:"board,omitzero"`
 	// The kerf instead
 	Kerf *length.Length `json:"kerf,omitzero"`
@@ -223,11 +225,11 @@ type PlanStats struct {
 type PlanProgress struct {
 	// Of the best plan so far
 	Cost endpoint.Money `json:"cost"`
-	// What nobody can go below
+	// Proven so far: no plan costs less
 	LowerBound endpoint.Money `json:"lower_bound"`
 	// How much of the cost lies above the bound
 	Gap float64 `json:"gap"`
-	// Since it was its turn
+	// Since the search began
 	Seconds float64 `json:"seconds"`
 }
 
@@ -246,7 +248,7 @@ const (
 // Plan answers with the plan of an order.
 //
 //	@Summary		The boards to cut for an order
-//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost, and says how far at most the plan is from the best one there is. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
+//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
 //	@ID				plan
 //	@Tags			before the saw
 //	@Accept			json

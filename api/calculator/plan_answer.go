@@ -2,6 +2,7 @@ package calculator
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"resawd/api/endpoint"
@@ -34,6 +35,7 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 	for _, u := range p.Unmet {
 		a.Unmet = append(a.Unmet, PlanUnmet{*q.Parts[u.Part].Name, u.Quantity})
 	}
+	a.Cautions = planCautions(q.takenSpecies(p)...)
 	for _, w := range p.WhatIf {
 		a.WhatIf = append(a.WhatIf, whatIf(c, q, w))
 	}
@@ -133,13 +135,13 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 		c.Warn(fmt.Sprintf("with less than %s to spare, saw these first and measure as you go: %s", c.Show(*q.ThicknessMargin), rule.FirstOf(marks)))
 	}
 	if species := q.unknownSpecies(); len(species) > 0 {
-		c.Warn("not in the table at /v1/species, and so only compared with each other: " + rule.FirstOf(species))
+		c.Warn("not among the woods known here, so only their names are compared: " + rule.FirstOf(species))
 	}
 	if a.Status == string(plan.Infeasible) {
-		c.Warn("the boards do not give every part: unmet says what is missing")
+		c.Warn("the boards do not give every part; what is missing is listed")
 	}
 	if *q.HoldBack == 0 {
-		c.Warn("hold_back is 0: the last cut comes to the fence, so the fixing must let it")
+		c.Warn("nothing is held back: the last cut runs along the fence itself, and the fixing must allow that")
 	}
 }
 
@@ -155,6 +157,17 @@ func (a *PlanAnswer) tight() (marks []string) {
 	return marks
 }
 
+// takenSpecies lists the woods of the boards that a plan takes, each once.
+func (q *PlanRequest) takenSpecies(p *plan.Plan) (names []string) {
+	for _, t := range p.Taken {
+		name := q.Boards[t.Board].Species
+		if name != nil && !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, *name) }) {
+			names = append(names, *name)
+		}
+	}
+	return names
+}
+
 // unknownSpecies lists the species that the table does not have.
 func (q *PlanRequest) unknownSpecies() (names []string) {
 	seen := map[string]bool{}
@@ -163,7 +176,7 @@ func (q *PlanRequest) unknownSpecies() (names []string) {
 			return
 		}
 		seen[strings.ToLower(*name)] = true
-		if _, ok := wood.Find(*name); !ok {
+		if len(wood.Meant(*name)) == 0 {
 			names = append(names, *name)
 		}
 	}

@@ -139,7 +139,7 @@ type RunSummary struct {
 	PositionDeviation length.Length `json:"position_deviation"`
 	// Blade speed, ft/min with inch units, m/min with mm
 	Speed endpoint.BladeSpeed `json:"speed"`
-	// Way of the board while one tooth passes
+	// Travel of the board while one tooth passes
 	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
 	// The fewest teeth per inch that suit the board's width
 	TPILow float64 `json:"tpi_low"`
@@ -222,9 +222,10 @@ func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
 	for _, w := range sheet.Warnings {
 		c.Warn(runWarning(c, w, q))
 	}
+	words := benchOf(c, q)
 	a := &RunAnswer{
-		Summary: summaryOf(sheet.Summary, speed), Setup: setup(c, q), PerCut: perCut(q), Cuts: make([]RunCut, len(sheet.Cuts)),
-		Cautions: sawCautions, Used: q,
+		Summary: summaryOf(sheet.Summary, speed), Setup: words.setup(), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
+		Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
 	}
 	for i := range sheet.Cuts {
 		a.Cuts[i] = runCut(&sheet.Cuts[i])
@@ -348,7 +349,7 @@ func (q *RunRequest) entries() []run.Entry {
 func countsGiven(c *endpoint.Call, q *RunRequest) {
 	for i := range len(q.Leaves) - 1 {
 		if q.Leaves[i].Count == nil {
-			c.Refuse(entryPath(i)+"count", "required", "is missing: only the last entry may go without, for as many as the board gives")
+			c.Refuse(entryPath(i)+"count", "required", "is missing: only the last entry may do without a count, and then takes as many as the board gives")
 		}
 	}
 }

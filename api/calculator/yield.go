@@ -24,7 +24,7 @@ type YieldRequest struct {
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// that lets go, and hold_back 0
 	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
-	// How far off the board's thickness may be before tight looks; 0 by default
+	// How much thinner than given a board may be, for tight; 0 by default
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
 }
 

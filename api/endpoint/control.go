@@ -63,7 +63,7 @@ func (ctl Control) Form(accept string, offers []Form) (Form, error) {
 		if f, ok := Negotiate(accept, offers); ok {
 			return f, nil
 		}
-		return Form{}, Fail(NotAcceptable, "Accept: %s; offered are %s", Clip([]byte(accept)), mediaTypes(offers))
+		return Form{}, Fail(NotAcceptable, "Accept: %s; this answer comes as %s", Clip([]byte(accept)), mediaTypes(offers))
 	}
 	for _, f := range offers {
 		if f.Name == ctl.Format {

@@ -47,7 +47,7 @@ func (r *reader) unknown(path, pointer, parameter, known string) {
 	}
 	r.faults = append(r.faults, FieldError{
 		path: Clip([]byte(path)), Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
-		Detail: "is not a field of this request; known are " + known,
+		Detail: "is not a field of this request; its fields are " + known,
 	})
 }
 
@@ -95,9 +95,9 @@ func split(body []byte) ([]member, error) {
 func syntaxError(err error) error {
 	var syntax *jsontext.SyntacticError
 	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return fmt.Errorf("the body is no valid JSON: %w at byte %d", syntax.Err, syntax.ByteOffset)
+		return fmt.Errorf("the body is not valid JSON: %w at byte %d", syntax.Err, syntax.ByteOffset)
 	}
-	return errors.New("the body is no valid JSON: it ends too soon")
+	return errors.New("the body is not valid JSON: it ends too soon")
 }
 
 // membersOf reads an object's members. Their values stay parts of body.

@@ -86,7 +86,7 @@ func (c *Call) Warn(text string) { c.warnings = append(c.warnings, text) }
 // FromDemo notes a field whose value is the demo shop's, if it is that shop.
 func (c *Call) FromDemo(field string) {
 	if c.Shop.Demo {
-		c.demo = append(c.demo, field)
+		c.demo = append(c.demo, strings.NewReplacer("hold_back", "hold-back", "_", " ").Replace(field))
 	}
 }
 

@@ -58,23 +58,23 @@ type ProblemType struct {
 // The types of problem. Each has a page under /problems/.
 var (
 	BadRequest = ProblemType{"bad-request", "The request cannot be read", http.StatusBadRequest,
-		"The body is no JSON object, the query is malformed, or a field is unknown, given twice or of the wrong type. Fields that could be read were checked as well, and all that is wrong is listed under errors."}
+		"The body is not a JSON object, the query is malformed, or a field is unknown, given twice or of the wrong type. Fields that could be read were checked as well, and all that is wrong is listed under errors."}
 	InvalidFields = ProblemType{"invalid-fields", "Some fields are missing or not possible", http.StatusUnprocessableEntity,
 		"The request was read, but a field is missing, outside its limits, contradicts another, or names a saw, blade or fixing that the shop file does not have. Each entry under errors names the field, the limit and the value given."}
 	NoSolution = ProblemType{"no-solution", "What is asked for cannot be cut", http.StatusUnprocessableEntity,
 		"Each field is possible by itself, but together they leave nothing to do: a leaf thicker than the board, a screw shorter than one advance. The detail says by how much, and so what would do."}
 	NotFound = ProblemType{"not-found", "There is nothing at this address", http.StatusNotFound,
-		"No resource has this path. The start page and the API documentation at /docs list those there are."}
+		"No resource has this path. The start page and the API documentation at /docs list those that exist."}
 	MethodNotAllowed = ProblemType{"method-not-allowed", "This address does not take that method", http.StatusMethodNotAllowed,
 		"The Allow header of the answer lists the methods that this address takes."}
 	NotAcceptable = ProblemType{"not-acceptable", "The answer does not come in that form", http.StatusNotAcceptable,
 		"None of the media types in the Accept header is offered here. The detail lists those that are; format in the query overrides the header."}
 	TooLarge = ProblemType{"too-large", "The body is too large", http.StatusRequestEntityTooLarge,
 		"A JSON body has a limit, which the detail states."}
-	UnsupportedMedia = ProblemType{"unsupported-media-type", "The body is not of a type that is read here", http.StatusUnsupportedMediaType,
+	UnsupportedMedia = ProblemType{"unsupported-media-type", "This type of body is not accepted", http.StatusUnsupportedMediaType,
 		"A calculator reads a body of type application/json. Its fields can also be sent in the query of a GET."}
 	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
-		"As many plans as the service works on are being worked on and as many as it lets wait are waiting, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
+		"All workers are busy and the queue is full, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
 	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
 		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
 )

@@ -199,7 +199,7 @@ func pick(a Answer, pointer string) (reflect.Value, error) {
 		at = next
 	}
 	if kind := at.Kind(); kind == reflect.Struct || kind == reflect.Slice {
-		return at, Fail(BadRequest, "pick=%s: that is no single value; name one inside it", Clip([]byte(pointer)))
+		return at, Fail(BadRequest, "pick=%s: that is not a single value; name one inside it", Clip([]byte(pointer)))
 	}
 	return at, nil
 }

@@ -203,7 +203,7 @@ const maxPerMinute = 1e6
 func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch) {
 	x, wrong := r.number(value)
 	if wrong == nil && !(x >= -maxPerMinute && x <= maxPerMinute) {
-		wrong = &mismatch{"out_of_range", "is beyond any speed: at most 1000000 is read"}
+		wrong = &mismatch{"out_of_range", "is too fast: at most 1000000 is accepted"}
 	}
 	if wrong != nil {
 		return 0, wrong
@@ -222,7 +222,7 @@ func (r *reader) money(value raw) (Money, *mismatch) {
 	amount := math.Round(x * 10_000)
 	switch {
 	case !(x >= -maxMoney && x <= maxMoney):
-		return 0, &mismatch{"out_of_range", "is more money than is read here: at most 1000000000"}
+		return 0, &mismatch{"out_of_range", "is too much money: at most 1000000000 is accepted"}
 	case math.Abs(x*10_000-amount) > 1e-4:
 		return 0, &mismatch{"out_of_range", "has more than 4 decimals"}
 	}

@@ -260,7 +260,7 @@ func trimWords(l calculator.PlanLeaf, unit length.Length) string {
 	if len(more) == 0 {
 		return ""
 	}
-	return "; comes " + strings.Join(more, " and ")
+	return "; comes off " + strings.Join(more, " and ") + " than the part: trim it"
 }
 
 // labelsOf lists a label for every billet of every copy, the first ones of

@@ -67,7 +67,7 @@ func TestPlanPageSummary(t *testing.T) {
 		t.Errorf("heading %q, want %q", got, want)
 	}
 	verdict := section(t, root, "verdict")
-	wantTexts(t, "verdict", texts(elements(verdict, "h2", "")), []string{"Proven: nobody can do it cheaper."})
+	wantTexts(t, "verdict", texts(elements(verdict, "h2", "")), []string{"Proven: no cheaper plan exists with these boards and these cuts."})
 	wantTexts(t, "figures", texts(elements(verdict, "dd", "")), []string{"129.00 USD", "129.00 USD", "0 %", "2", "8", "24", "2"})
 	wantTexts(t, "boards to pull", rowsOf(root, "pull"), []string{"oak-1 1.000 x 8.000 x 48.000 in, oak, white cut as A x 2 | 2 | 129.00 USD 64.50 USD each"})
 	wantTexts(t, "parts", rowsOf(root, "part"), []string{"top 0.200 x 3.500 x 20.000 | 24 | 24 | none"})
@@ -86,10 +86,10 @@ func TestPlanPageSteps(t *testing.T) {
 		"Crosscut at 20.500: length for A1, A2, 20.000 long",
 		"Crosscut at 24.000, the kerf before the line: what comes off is offcut",
 		"Crosscut at 44.000: length for A3, A4, 20.000 long",
-		"Rip length for A1, A2 at 3.500: billet A1, 3.500 wide",
-		"Rip length for A1, A2 at 7.125: billet A2, 3.500 wide",
-		"Rip length for A3, A4 at 3.500: billet A3, 3.500 wide",
-		"Rip length for A3, A4 at 7.125: billet A4, 3.500 wide",
+		"Rip the length for A1, A2 at 3.500: billet A1, 3.500 wide",
+		"Rip the length for A1, A2 at 7.125: billet A2, 3.500 wide",
+		"Rip the length for A3, A4 at 3.500: billet A3, 3.500 wide",
+		"Rip the length for A3, A4 at 7.125: billet A4, 3.500 wide",
 	})
 }
 
@@ -105,8 +105,8 @@ func TestPlanPageWhole(t *testing.T) {
 			"parts":[{"thickness":0.7,"width":3,"length":20,"quantity":4}],"kerf":0.05,"hold_back":0.1,"end_trim":`+trim+`}`))
 		steps := texts(elements(elements(section(t, root, "board-1"), "ol", "ticks")[0], "li", ""))
 		wantTexts(t, "cuts with a trim of "+trim, steps, append(want,
-			"Rip length for A1, A2 at 3.000: billet A1, 3.000 wide", "What is left: billet A2, 3.000 wide",
-			"Rip length for A3, A4 at 3.000: billet A3, 3.000 wide", "What is left: billet A4, 3.000 wide"))
+			"Rip the length for A1, A2 at 3.000: billet A1, 3.000 wide", "What is left: billet A2, 3.000 wide",
+			"Rip the length for A3, A4 at 3.000: billet A3, 3.000 wide", "What is left: billet A4, 3.000 wide"))
 	}
 }
 
@@ -256,7 +256,7 @@ func TestPlanFormRefusals(t *testing.T) {
 func TestPlanPageMixed(t *testing.T) {
 	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":8,"length":20,"quantity":1}],
 		"parts":[{"name":"top","thickness":0.2,"width":8,"length":20,"quantity":2},{"name":"tab","thickness":0.15,"width":3,"length":5,"quantity":1}],"kerf":0.05,"hold_back":0.1}`))
-	wantTexts(t, "leaves", texts(elements(root, "span", "leaves")), []string{"2 x top, 0.200", "1 x tab, 0.150; comes 15.000 longer and 5.000 wider"})
+	wantTexts(t, "leaves", texts(elements(root, "span", "leaves")), []string{"2 x top, 0.200", "1 x tab, 0.150; comes off 15.000 longer and 5.000 wider than the part: trim it"})
 	root = parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":8,"length":40.125,"quantity":1}],
 		"parts":[{"name":"top","thickness":0.2,"width":8,"length":20,"quantity":3},{"name":"rib","thickness":0.1,"width":8,"length":20,"quantity":5}],"kerf":0.05,"hold_back":0.1}`))
 	if got := texts(elements(root, "figcaption", "")); len(got) != 2 {

@@ -32,9 +32,9 @@ func (a planned) verdict() string {
 	case a.Status == string(plan.Infeasible):
 		return "The boards do not give every part."
 	case a.Status == string(plan.Optimal):
-		return "Proven: nobody can do it cheaper."
+		return "Proven: no cheaper plan exists with these boards and these cuts."
 	}
-	return "At most " + percentUp(a.Gap) + " from the best."
+	return "At most " + percentUp(a.Gap) + " of the cost could be saved."
 }
 
 // remarks say what the verdict rests on.
@@ -46,9 +46,9 @@ func (a planned) remarks() (lines []string) {
 	case len(a.Taken) == 0:
 		return lines
 	case a.Gap == 0 && len(a.Unmet) > 0:
-		lines = append(lines, "What is delivered, nobody can cut cheaper: that is proven.")
+		lines = append(lines, "Proven for what is delivered: no cheaper plan exists with these boards and these cuts.")
 	case a.Gap > 0:
-		lines = append(lines, fmt.Sprintf("Nobody can cut the same leaves for less than %s: that is proven. This plan costs %s, at most %s more than it must.",
+		lines = append(lines, fmt.Sprintf("Proven: with these boards and these cuts no plan for the same leaves costs less than %s. This one costs %s, at most %s more.",
 			a.cash(a.LowerBound), a.cash(a.Cost), a.cash(a.Cost-a.LowerBound)))
 	}
 	return append(lines, a.stopWords()...)
@@ -203,7 +203,7 @@ func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
 func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) {
 	start := "Rip at "
 	if len(b.lengths) > 1 {
-		start = "Rip length for " + b.shorts(l.billets) + " at "
+		start = "Rip the length for " + b.shorts(l.billets) + " at "
 	}
 	for _, r := range l.rips {
 		at := start + fixed(r.At, unit)

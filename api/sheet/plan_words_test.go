@@ -36,22 +36,22 @@ func TestVerdicts(t *testing.T) {
 		verdict string
 		remarks []string
 	}{
-		"proven": {proven, "Proven: nobody can do it cheaper.", nil},
-		"ended by the clock": {feasible, "At most 0.8 % from the best.", []string{
-			"Nobody can cut the same leaves for less than 99.20 USD: that is proven. This plan costs 100.00 USD, at most 0.80 USD more than it must.",
+		"proven": {proven, "Proven: no cheaper plan exists with these boards and these cuts.", nil},
+		"ended by the clock": {feasible, "At most 0.8 % of the cost could be saved.", []string{
+			"Proven: with these boards and these cuts no plan for the same leaves costs less than 99.20 USD. This one costs 100.00 USD, at most 0.80 USD more.",
 			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
 		}},
-		"ended by its work, a hair apart": {worked, "At most 0.01 % from the best.", []string{
-			"Nobody can cut the same leaves for less than 99.9999 USD: that is proven. This plan costs 100.00 USD, at most 0.0001 USD more than it must.",
+		"ended by its work, a hair apart": {worked, "At most 0.01 % of the cost could be saved.", []string{
+			"Proven: with these boards and these cuts no plan for the same leaves costs less than 99.9999 USD. This one costs 100.00 USD, at most 0.0001 USD more.",
 			"The search ended at its work limit; more of it may find a cheaper plan, or prove this one.",
 		}},
 		"too few boards": {short, "The boards do not give every part.", []string{
 			"Missing: 2 x back, 4 x side. That no plan leaves less unmet, by the order of the parts, is proven.",
-			"What is delivered, nobody can cut cheaper: that is proven.",
+			"Proven for what is delivered: no cheaper plan exists with these boards and these cuts.",
 		}},
 		"too few boards, nothing proven": {open, "The boards do not give every part.", []string{
 			"Missing: 2 x back. Whether another plan leaves less unmet is not known.",
-			"Nobody can cut the same leaves for less than 90.00 USD: that is proven. This plan costs 100.00 USD, at most 10.00 USD more than it must.",
+			"Proven: with these boards and these cuts no plan for the same leaves costs less than 90.00 USD. This one costs 100.00 USD, at most 10.00 USD more.",
 			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
 		}},
 		"nothing": {nothing, "Nothing to cut.", nil},

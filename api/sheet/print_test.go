@@ -12,9 +12,10 @@ import (
 	"time"
 )
 
-// TestPrint prints run sheets with a browser: twelve cuts stand on one side of
-// either paper, everything else on the other, and a longer table goes on under
-// its headings.
+// TestPrint prints run sheets with a browser: set-up and cautions stand on the
+// first side of either paper, twelve cuts with their stops on the second, and a
+// longer table goes on under its headings. Every side bears the board, the ID and
+// its number.
 func TestPrint(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes seconds for each sheet")
@@ -25,11 +26,11 @@ func TestPrint(t *testing.T) {
 	for _, paper := range []string{"A4", "letter"} {
 		t.Run(paper, func(t *testing.T) {
 			printed := func(page string) []string { return printPages(t, chromium, pdftotext, page, paper) }
-			checkSides(t, printed(twelve), 12, 2)
+			checkSides(t, printed(twelve), "koa-7", 12, 2)
 			pages := printed(long)
-			checkSides(t, pages, 13, 3)
-			if !strings.Contains(pages[1], "Dial reads") || !strings.Contains(pages[1], "Leaf 18") {
-				t.Errorf("the second side has no headings or not the last leaf:\n%s", pages[1])
+			checkSides(t, pages, "walnut-1", 13, 3)
+			if !strings.Contains(pages[2], "Dial reads") || !strings.Contains(pages[2], "Leaf 18") {
+				t.Errorf("the last side has no headings or not the last leaf:\n%s", pages[2])
 			}
 		})
 	}
@@ -49,9 +50,9 @@ func TestPrintPlan(t *testing.T) {
 		t.Run(paper, func(t *testing.T) {
 			pages := printPages(t, chromium, pdftotext, shown(t, "POST", "/v1/plan?format=html", two), paper)
 			want := [][]string{
-				{"25 leaves from 3 boards for 169.00 USD", "Proven: nobody can do it cheaper.", "Boards to pull", "Parts"},
+				{"25 leaves from 3 boards for 169.00 USD", "Proven: no cheaper plan exists with these boards and these cuts.", "Boards to pull", "Parts"},
 				{"ash-1 A: cut 1 board", "Crosscut at 40.500", "1 x stave, 0.700"},
-				{"oak-1 A: cut 2 boards alike", "Crosscut at 44.000", "Rip length for A3, A4 at 7.125", "3 x top, 0.200", "A1, A2, A3, A4: 3 x top 0.200", "fence"},
+				{"oak-1 A: cut 2 boards alike", "Crosscut at 44.000", "Rip the length for A3, A4 at 7.125", "3 x top, 0.200", "A1, A2, A3, A4: 3 x top 0.200", "fence"},
 				{"Labels", "board 2 of 2", "Sources"},
 			}
 			if len(pages) != len(want) {
@@ -71,22 +72,28 @@ func TestPrintPlan(t *testing.T) {
 	}
 }
 
-// checkSides wants a number of pages, the first cuts on the first and set-up to
-// sources on the last.
-func checkSides(t *testing.T, pages []string, cuts, want int) {
+// checkSides wants a number of pages, set-up to sources on the first, the first
+// cuts on the second, and on each the board, the ID and the number.
+func checkSides(t *testing.T, pages []string, board string, cuts, want int) {
 	t.Helper()
 	if len(pages) != want {
 		t.Fatalf("%d pages, want %d", len(pages), want)
 	}
 	for cut := 1; cut <= cuts; cut++ {
 		row := regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d +[0-9]+ turns? \+ [0-9]+ `, cut))
-		if !row.MatchString(pages[0]) {
-			t.Errorf("cut %d is not on the first side:\n%s", cut, pages[0])
+		if !row.MatchString(pages[1]) {
+			t.Errorf("cut %d is not on the second side:\n%s", cut, pages[1])
 		}
 	}
-	for _, part := range []string{"Set-up, in order", "Every cut", "Cautions", "Sources"} {
-		if !strings.Contains(pages[want-1], part) || strings.Contains(pages[0], part) {
-			t.Errorf("%s does not stand on the last side", part)
+	for _, part := range []string{"Set-up, in order", "Cautions", "Sources", "Operator"} {
+		if !strings.Contains(pages[0], part) {
+			t.Errorf("%s does not stand on the first side", part)
+		}
+	}
+	for i, page := range pages {
+		foot := regexp.MustCompile(fmt.Sprintf(`Run sheet: %s, ID [0-9a-f]{16} +page %d of %d`, board, i+1, want))
+		if !foot.MatchString(page) {
+			t.Errorf("side %d does not tell its board, ID and number:\n%s", i+1, page)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"html/template"
 	"math"
 	"strconv"
 	"strings"
@@ -23,11 +22,14 @@ var (
 // runPage is what run.html shows.
 type runPage struct {
 	*calculator.RunAnswer
+	Prefix  string // of the IDs, where several sheets stand on one page
+	Title   string
 	Name    string // of the board
 	Size    string
 	Machine string
 	UnitIn  string // the unit in words
-	Drawing template.HTML
+	Caption string // over the cuts, on every side
+	Figure  endFigure
 	Figures []figure
 	Rows    []pageRow
 }
@@ -40,25 +42,34 @@ type figure struct{ Name, Value string }
 type pageRow struct {
 	Stop             string
 	Cut              int
-	Turns, Divisions string
+	Turns, Divisions int
+	TurnsWord        string
 	Reading, Tally   int
 	Position         string
 	Leaf, Mark       string
 	Thickness        string
+	Measured         []string // the names of the boxes for the leaf's thickness
+	Back             string   // what to do before the carriage returns
 }
 
 // runSheetPage gives the run sheet as a page.
 func runSheetPage(sheet *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
-	drawing, err := runDrawing(sheet, v)
-	if err != nil {
-		return nil, err
+	return Page("run.html", runPageOf(sheet, v.Unit, ""))
+}
+
+// runPageOf fills in a run sheet.
+func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) runPage {
+	q := a.Used
+	name := *q.Board.Name
+	p := runPage{
+		RunAnswer: a, Prefix: prefix, Title: "Run sheet: " + name + ", ID " + a.ID, Name: name, Size: boardSize(&q.Board, unit), Machine: machineOf(q), UnitIn: unitNames[unit],
+		Figure:  endFigure{prefix + "drawing", endView{drawing: drawSection(sectionOf(a), printable(name), unit)}},
+		Figures: runFigures(a, unit), Rows: pageRows(a, unit), Caption: "Write " + name + ", number and mark on every leaf.",
 	}
-	q := sheet.Used
-	return Page("run.html", runPage{
-		RunAnswer: sheet, Name: *q.Board.Name, Size: boardSize(&q.Board, v.Unit), Machine: machineOf(q), UnitIn: unitNames[v.Unit],
-		Drawing: template.HTML(drawing), //nolint:gosec // our own drawing, whose words are escaped
-		Figures: runFigures(sheet, v.Unit), Rows: pageRows(sheet, v.Unit),
-	})
+	if *q.Retract == 0 {
+		p.Caption = "Turn the dial forward only. " + p.Caption
+	}
+	return p
 }
 
 var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetre: "millimetres"}
@@ -99,20 +110,27 @@ func machineOf(q *calculator.RunRequest) string {
 }
 
 // count tells how many of a thing there are.
-func count(n int, thing string) string {
+func count(n int, thing string) string { return strconv.Itoa(n) + " " + plural(n, thing) }
+
+// plural is the word for so many of a thing.
+func plural(n int, thing string) string {
 	switch {
 	case n == 1:
+		return thing
 	case thing == "leaf":
-		thing = "leaves"
-	default:
-		thing += "s"
+		return "leaves"
 	}
-	return strconv.Itoa(n) + " " + thing
+	return thing + "s"
 }
 
-// minutes tells a time as minutes and seconds.
+// minutes tells a time as minutes and seconds, from an hour on as hours and
+// minutes.
 func minutes(seconds float64) string {
 	s := int(math.Round(seconds))
+	if s >= 3600 {
+		m := (s + 30) / 60
+		return fmt.Sprintf("%d h %02d min", m/60, m%60)
+	}
 	return fmt.Sprintf("%d min %02d s", s/60, s%60)
 }
 
@@ -122,7 +140,7 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 	return []figure{
 		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
 		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
-		{"Cutting", minutes(s.CuttingSeconds) + ", a cut " + minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
+		{"Cutting", minutes(s.CuttingSeconds) + ", each cut " + minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
 		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
 		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
 		{"Start reading", strconv.Itoa(*q.StartReading)},
@@ -131,7 +149,7 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 		{"Teeth per inch", teethWords(*q.TPI, s)},
 		{"Left on the fence", fixed(s.LeftOnFence, unit) + in},
 		{"Recovery", strconv.FormatFloat(100*s.Recovery, 'f', 1, 64) + " %"},
-		{"Dial rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
+		{"Off by rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
 	}
 }
 
@@ -149,7 +167,7 @@ func teethWords(tpi float64, s *calculator.RunSummary) string {
 	if s.TPIHigh != s.TPILow {
 		suit += " to " + number(s.TPIHigh)
 	}
-	return number(tpi) + "; " + suit + " suit"
+	return number(tpi) + " (" + suit + " suit)"
 }
 
 // pageRows gives the rows of the table, each stop as a row of its own.
@@ -158,7 +176,7 @@ func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
 	for i := range a.Cuts {
 		c := &a.Cuts[i]
 		if c.Purpose == "rezero" {
-			rows = append(rows, pageRow{Stop: rezeroWords(c)})
+			rows = append(rows, pageRow{Stop: rezeroWords(a.Used, c, a.Cuts[i-1].Reading)})
 			continue
 		}
 		for _, stop := range c.Stops {
@@ -166,19 +184,11 @@ func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
 				rows = append(rows, pageRow{Stop: cleanWords})
 			}
 		}
-		rows = append(rows, cutRow(c, *a.Used.Board.Name, unit))
+		r := cutRow(c, *a.Used.Board.Name, unit)
+		r.Back = backWords(a.Used, c.Reading)
+		rows = append(rows, r)
 	}
 	return rows
-}
-
-// cleanWords and rezeroWords say what to do at a stop.
-//
-// Source: common practice.
-const cleanWords = "Clean: saw unplugged; blade, carriage wheels and rail wiped."
-
-func rezeroWords(c *calculator.RunCut) string {
-	return fmt.Sprintf("Re-zero: wind the screw back %s, the board held where it is. End forward, so that the backlash is out: the dial stands at %d again, turn %d.",
-		count(-c.WholeTurns, "whole turn"), c.Reading, c.TurnTally)
 }
 
 // pageMark is a mark without the board's name and the leaf's number, which
@@ -191,16 +201,28 @@ func pageMark(c *calculator.RunCut, board string) string {
 // cutRow words a cut.
 func cutRow(c *calculator.RunCut, board string, unit length.Length) pageRow {
 	r := pageRow{
-		Cut: c.Cut, Turns: count(c.WholeTurns, "turn"), Divisions: strconv.Itoa(c.Divisions), Reading: c.Reading, Tally: c.TurnTally,
+		Cut: c.Cut, Turns: c.WholeTurns, TurnsWord: plural(c.WholeTurns, "turn"), Divisions: c.Divisions, Reading: c.Reading, Tally: c.TurnTally,
 		Position: fixed(c.Position, unit), Thickness: fixed(*c.Thickness, unit), Mark: pageMark(c, board),
 	}
 	switch {
 	case c.Leaf == 0:
 		r.Leaf = "Truing cut, scrap"
+		return r
 	case c.Name != "":
 		r.Leaf = fmt.Sprintf("Leaf %d, %s", c.Leaf, c.Name)
 	default:
 		r.Leaf = fmt.Sprintf("Leaf %d", c.Leaf)
 	}
+	r.Measured = measuredAt(c.Leaf)
 	return r
+}
+
+// measuredAt names the six boxes for the thickness of a leaf.
+func measuredAt(leaf int) (boxes []string) {
+	for _, end := range []string{"first", "last"} {
+		for _, height := range []string{"top", "middle", "bottom"} {
+			boxes = append(boxes, fmt.Sprintf("Leaf %d, %s end, %s", leaf, end, height))
+		}
+	}
+	return boxes
 }

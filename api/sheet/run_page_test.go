@@ -106,31 +106,32 @@ func TestPageCuts(t *testing.T) {
 		cells := elements(row, "td", "")
 		head := elements(row, "th", "")
 		want := []string{
-			fmt.Sprintf("%d turn + %d", advance/50, advance%50), fmt.Sprintf("%d turn %d", at%50, at/50), fmt.Sprintf("0.%03d", at),
+			fmt.Sprintf("%d turn + %d", advance/50, advance%50), fmt.Sprintf("%d turn %d at %d.%03d", at%50, at/50, at/1000, at%1000),
 		}
-		if at >= 1000 {
-			want[2] = fmt.Sprintf("1.%03d", at-1000)
-		}
-		got := []string{words(cells[1]), words(cells[2]), words(cells[3])}
+		got := []string{words(cells[1]), words(cells[2])}
 		if !slices.Equal(got, want) {
 			t.Errorf("cut %d: %q, want %q", i+1, got, want)
 		}
 		if len(head) != 1 || words(head[0]) != strconv.Itoa(i+1) || attribute(head[0], "scope") != "row" {
 			t.Errorf("cut %d has no heading of its own", i+1)
 		}
-		if text := words(cells[4]); !strings.HasPrefix(text, leaf+" "+thickness) || i > 0 && !strings.HasSuffix(text, "top up") {
+		if text := words(cells[3]); !strings.HasPrefix(text, leaf+" "+thickness) || i > 0 && !strings.HasSuffix(text, "top edge up") {
 			t.Errorf("cut %d: leaf %q, want %s of %s with its mark", i+1, text, leaf, thickness)
 		}
-		checkBlanks(t, row)
+		checkBlanks(t, row, i > 0)
 	}
 }
 
-// checkBlanks wants a box to tick and two blanks, each with a name.
-func checkBlanks(t *testing.T, row *html.Node) {
+// checkBlanks wants a box to tick, a blank for the dial and for a leaf six for
+// its thickness, each with a name.
+func checkBlanks(t *testing.T, row *html.Node, leaf bool) {
 	t.Helper()
-	inputs := elements(row, "input", "")
-	if len(inputs) != 3 || attribute(inputs[0], "type") != "checkbox" {
-		t.Fatalf("%d inputs, want a box and two blanks", len(inputs))
+	inputs, want := elements(row, "input", ""), 2
+	if leaf {
+		want = 8
+	}
+	if len(inputs) != want || attribute(inputs[0], "type") != "checkbox" {
+		t.Fatalf("%d inputs, want %d, a box first", len(inputs), want)
 	}
 	for _, in := range inputs {
 		if attribute(in, "aria-label") == "" {
@@ -140,26 +141,27 @@ func checkBlanks(t *testing.T, row *html.Node) {
 }
 
 // TestPageStops: stops stand before their cut, a row each. 26 turns take the
-// screw back from 1.320 in to 0.020 in, where the dial reads 20 as before.
+// screw back from 1.320 in to 0.020 in, where the dial reads 20 as before: 27 back
+// and one forward again.
 func TestPageStops(t *testing.T) {
 	root := parsed(t, shown(t, "POST", "/v1/run?format=html", matchedRun))
 	var order []string
 	for _, row := range elements(elements(root, "tbody", "")[0], "tr", "") {
 		if attribute(row, "class") == "stop" {
 			order = append(order, strings.Fields(words(row))[1])
-			if text := words(row); strings.Contains(text, "Re-zero") && !strings.Contains(text, "back 26 whole turns") {
+			if text := words(row); strings.Contains(text, "Re-zero") && !strings.Contains(text, "back 27 whole turns, then forward 1 turn, and couple it again: the dial stands at 20, turn 0.") {
 				t.Errorf("the re-zero says %q", text)
 			}
 			continue
 		}
 		order = append(order, words(elements(row, "th", "")[0]))
 	}
-	want := "1 2 3 4 Clean: 5 6 7 8 Re-zero: Clean: 9 10 11 12"
+	want := "1 2 3 4 Clean. 5 6 7 8 Re-zero. Clean. 9 10 11 12"
 	if got := strings.Join(order, " "); got != want {
 		t.Errorf("rows %s, want %s", got, want)
 	}
 	leaves := elements(root, "td", "leaf")
-	if got, want := words(leaves[0]), "Leaf 1, back 0.140 top up, book face to the fence, opens with no. 2"; got != want {
+	if got, want := words(leaves[0]), "Leaf 1, back 0.140 top edge up, book face to the fence, bookmatch with no. 2"; got != want {
 		t.Errorf("leaf 1 is %q, want %q", got, want)
 	}
 }
@@ -194,7 +196,7 @@ func TestPageLists(t *testing.T) {
 	if text := words(root); !strings.Contains(text, "ID "+sheet.ID) {
 		t.Error("the page does not tell the ID")
 	}
-	if title := words(elements(root, "title", "")[0]); title != "Run sheet: koa-7" {
+	if title := words(elements(root, "title", "")[0]); title != "Run sheet: koa-7, ID "+sheet.ID {
 		t.Errorf("title %q", title)
 	}
 }
@@ -204,9 +206,9 @@ func TestPageMillimetres(t *testing.T) {
 	target := strings.NewReplacer("thickness=2&", "thickness=2in&", "width=8", "width=8in", "length=24", "length=24in", "leaf_thickness=0.05", "leaf_thickness=0.05in",
 		"skim=0.03", "skim=0.03in", "kerf=0.045", "kerf=0.045in", "back=0.125", "back=0.125in", "lead=0.05", "lead=0.05in", "travel=4", "travel=4in").Replace(walnutRun)
 	root := parsed(t, shown(t, "GET", target+"&units=mm&format=html", ""))
-	cells := elements(root, "td", "at")
-	if got := words(cells[1]); got != "4.32" { // 0.170 in x 25.4 = 4.318 mm
-		t.Errorf("the second position is %s mm, want 4.32", got)
+	cells := elements(root, "small", "at")
+	if got := words(cells[1]); got != "at 4.32" { // 0.170 in x 25.4 = 4.318 mm
+		t.Errorf("the second position is %s mm, want at 4.32", got)
 	}
 	if text := words(root); !strings.Contains(text, "50.80 x 203.20 x 609.60 mm") || !strings.Contains(text, "lengths in millimetres") {
 		t.Error("the page does not tell the board's size and the unit in millimetres")
@@ -222,10 +224,10 @@ func TestPageForReaders(t *testing.T) {
 	if n := len(elements(root, "h1", "")); n != 1 {
 		t.Errorf("%d first headings", n)
 	}
-	if len(elements(root, "caption", "")) != 1 {
-		t.Error("the table has no caption")
+	if name := attribute(elements(root, "table", "")[0], "aria-label"); name != "Cuts of walnut-1" {
+		t.Errorf("the table is called %q", name)
 	}
-	columns := elements(elements(root, "thead", "")[0], "th", "")
+	columns := elements(elements(elements(root, "thead", "")[0], "tr", "")[1], "th", "")
 	for _, th := range columns {
 		if attribute(th, "scope") != "col" {
 			t.Errorf("column %q has no scope", words(th))
@@ -315,7 +317,7 @@ func TestPageEscapes(t *testing.T) {
 	if got, want := words(elements(root, "h1", "")[0]), "Run sheet: "+evil; got != want {
 		t.Errorf("heading %q, want %q", got, want)
 	}
-	if got, want := words(elements(root, "td", "leaf")[0]), "Leaf 1, "+evil+" 0.050 top up"; got != want {
+	if got, want := words(elements(root, "td", "leaf")[0]), "Leaf 1, "+evil+" 0.050 top edge up"; got != want {
 		t.Errorf("leaf %q, want %q", got, want)
 	}
 }

@@ -72,7 +72,7 @@ func checkText(file []byte) error {
 	case len(bytes.TrimSpace(file)) == 0:
 		return errEmpty
 	case !utf8.Valid(file) || bytes.IndexByte(file, 0) >= 0:
-		return errors.New("it is no text in UTF-8")
+		return errors.New("it is not text in UTF-8")
 	}
 	depth := 0
 	for _, t := range lexer.Tokenize(string(file)) {

@@ -54,8 +54,8 @@ func TestReadRefuses(t *testing.T) {
 		{"white space", written(t, []byte(" \n\n")), "it is empty"},
 		{"a mark alone", written(t, []byte("\xEF\xBB\xBF")), "it is empty"},
 		{"comments alone", written(t, []byte("# a shop\n---\n")), "it is empty"},
-		{"two bytes a letter", written(t, []byte("\xFF\xFEu\x00n\x00")), "it is no text in UTF-8"},
-		{"zero bytes", written(t, []byte("units: in\x00")), "it is no text in UTF-8"},
+		{"two bytes a letter", written(t, []byte("\xFF\xFEu\x00n\x00")), "it is not text in UTF-8"},
+		{"zero bytes", written(t, []byte("units: in\x00")), "it is not text in UTF-8"},
 		{"a long file", written(t, bytes.Repeat([]byte("# again\n"), 32769)), "it is longer than 262144 bytes"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -57,6 +57,11 @@ func ExampleScrew_Divisions() {
 	// Output: 78
 }
 
+func ExampleScrew_DivisionsUp() {
+	fmt.Println(screw.DivisionsUp(30*length.Thou), screw.DivisionsUp(30*length.Thou+1))
+	// Output: 30 31
+}
+
 func ExampleScrew_Distance() {
 	fmt.Println(screw.Distance(78).Decimal(length.Inch))
 	// Output: 0.078

@@ -39,6 +39,12 @@ func (s Screw) Divisions(distance length.Length) int64 {
 	return int64(distance.Scale(int64(s.DivisionsPerTurn), int64(s.Lead)))
 }
 
+// DivisionsUp gives the fewest whole divisions that are not below a distance.
+//
+// Source: dial graduation = lead / divisions, from memory.
+// Valid: distance >= 0 and a screw with a lead above zero.
+func (s Screw) DivisionsUp(distance length.Length) int64 { return s.above(distance, 1) }
+
 // Distance gives the travel of a number of divisions, to the nearest nanometre.
 //
 // Source: dial graduation = lead / divisions, from memory.

@@ -64,18 +64,18 @@ func TestCommands(t *testing.T) {
 		{"no memory", "", []string{"serve", "--memory-limit", "63"}, 2, "", "from 64 to 1048576"},
 		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
 		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
-		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top up\",0.05,0.095,0.95,0,95,85,2,0.285,60,0.215,\n", ""},
+		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top edge up\",0.05,0.095,0.95,0,95,85,2,0.285,60,0.215,\n", ""},
 		{"a run sheet as json", request, []string{"run", "--format", "json", "-"}, 0, `"left_on_fence":0.215`, ""},
 		{"a run sheet as nothing known", request, []string{"run", "--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
 		{"a run sheet of no file", "", []string{"run"}, 1, "", "give one request file"},
 		{"a run sheet of a missing file", "", []string{"run", "nowhere.json"}, 1, "", "nowhere.json"},
 		{"a run sheet of a bad request", `{"board": {"thickness": 0}, "leaf_thickness": 0.05}`, []string{"run", "-"}, 1, "",
 			"resawd run: 3 fields need a look\n  board.thickness must be above 0 in; 0 in was given\n  board.width is missing\n  board.length is missing\n"},
-		{"a run sheet of no JSON", "board: 1", []string{"run", "-"}, 1, "", "the body is no valid JSON"},
+		{"a run sheet of no JSON", "board: 1", []string{"run", "-"}, 1, "", "the body is not valid JSON"},
 		{"the document", "", []string{"openapi"}, 0, "openapi: 3.1", ""},
 		{"the document as JSON", "", []string{"openapi", "--format", "json"}, 0, `"openapi": "3.1`, ""},
 		{"the document as nothing known", "", []string{"openapi", "--format", "xml"}, 1, "", "takes --format yaml or json and nothing else; given were --format xml"},
-		{"the demo order", "", []string{"run", "../../testdata/orders/run.json"}, 0, "book face to the fence, opens with no. 2", ""},
+		{"the demo order", "", []string{"run", "../../testdata/orders/run.json"}, 0, "book face to the fence, bookmatch with no. 2", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			code, out, errors := capture(t, c.stdin, c.args...)

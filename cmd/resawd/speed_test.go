@@ -134,7 +134,7 @@ func bareDial() http.Handler {
 			LeafThickness: &leaf, Kerf: &leaf, LeafCount: &three, Skim: &one, Lead: &leaf, DivisionsPerTurn: &hundred,
 			StartReading: &zero, Travel: &one, Retract: &one, Rounding: &rounding,
 		},
-		Notes: endpoint.Notes{Units: "in", Warnings: []string{"kerf, lead, divisions_per_turn, travel: from the built-in demo shop; give your own, or start the service with --shop FILE"},
+		Notes: endpoint.Notes{Units: "in", Warnings: []string{"kerf, lead, divisions per turn, travel: from the built-in demo shop; give your own, or start the service with --shop FILE"},
 			Sources: []string{"advance = kerf + leaf thickness (definition)", "turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)"}},
 	}
 	for i := range 3 {

@@ -1,0 +1,55 @@
+package calculator
+
+import (
+	"strings"
+	"testing"
+
+	"resawd/calc/wood"
+)
+
+// TestDustCautions: each wood is told by name, as far as is published of it.
+func TestDustCautions(t *testing.T) {
+	for _, c := range []struct {
+		species []string
+		want    []string // one a line, in order
+	}{
+		{nil, []string{"Some woods sensitise"}},
+		{[]string{"Rosewood, Indian"}, []string{"Known to sensitise skin or lungs: Indian rosewood (TRGS 907"}},
+		{[]string{"koa"}, []string{"Of a genus with woods that sensitise skin or lungs: koa (TRGS 907"}},
+		{[]string{"oak"}, []string{"Of a genus with woods that sensitise skin or lungs: oak (Oregon State University Extension)"}},
+		{[]string{"rosewood"}, []string{"Of a genus with woods that sensitise skin or lungs: rosewood (TRGS 907"}}, // not all of them are listed
+		{[]string{"plywood"}, []string{"Unknown here, what their dust does: plywood."}},
+		{[]string{"hard maple"}, []string{"In none of the lists of sensitising woods used here: sugar maple."}},
+		{[]string{"sapele"}, []string{"Known to sensitise skin or lungs: sapele (from memory)"}},
+		{[]string{"teak", "plywood", "koa", "cocobolo"}, []string{"Known to sensitise skin or lungs: teak, cocobolo (TRGS 907, annex 2)", "Of a genus", "Unknown here"}},
+	} {
+		got := dustCautions(c.species)
+		if len(got) != len(c.want) {
+			t.Errorf("%q: %q, want %d lines", c.species, got, len(c.want))
+			continue
+		}
+		for i, line := range got {
+			if !strings.HasPrefix(line, c.want[i]) {
+				t.Errorf("%q: %q, want %q", c.species, line, c.want[i])
+			}
+		}
+	}
+}
+
+// TestDustSources: each source that the table of woods names is told in words.
+func TestDustSources(t *testing.T) {
+	for _, s := range wood.All() {
+		if s.Dust != wood.Unlisted && DustSources[s.DustSource] == "" {
+			t.Errorf("%s: nothing tells what %q is", s.Name, s.DustSource)
+		}
+	}
+}
+
+// TestCautionsDefer: whatever the work, the machine's manual has the last word.
+func TestCautionsDefer(t *testing.T) {
+	for _, list := range [][]string{sawCautions(), sawCautions("koa"), planCautions("oak", "plywood")} {
+		if last := list[len(list)-1]; !strings.Contains(last, "manual, local codes and licensed practice") {
+			t.Errorf("the last caution is %q", last)
+		}
+	}
+}

@@ -1,0 +1,115 @@
+package calculator
+
+import (
+	"fmt"
+
+	"resawd/api/endpoint"
+	"resawd/calc/dial"
+	"resawd/calc/length"
+)
+
+// bench is what the words of a run's set-up and routine depend on.
+type bench struct {
+	*RunRequest
+	backlash length.Length // of the saw's screw
+	show     func(length.Length) string
+}
+
+// protect is the step before the saw is plugged in; setup numbers it, because
+// cuts in scrap are repeated from there.
+const protect = "Close the wheel covers and start the dust collection. Protect eyes, ears and lungs, and have everybody stand clear. Plug in, run the saw up briefly and check from outside that the blade tracks."
+
+// setup lists what to do before the first cut, in order. The saw is unplugged
+// whenever hands are at the blade.
+//
+// Source: common practice.
+func (b bench) setup() []string {
+	steps := []string{
+		"Switch the saw off and unplug it.",
+		"Fit the blade, clean and sharp. Tension and track it by hand as the saw's manual says, and square it to the table.",
+		"Lower the guide post and the guard to the board's width, " + b.show(*b.Board.Width) + "; only then set the guides and thrust bearings, above and below the table, as the manual says.",
+		"Close the table insert around the blade, so that no thin leaf drops in. Check the rail and its supports: the carriage must run freely from end to end.",
+		"Mount scrap of the same species and height: " + b.scrap() + ".",
+		protect,
+		"Make two cuts in the scrap: the first trues it, the second gives the kerf, which is the advance less the leaf. Switch off and wait for the blade to stop before you take the leaf. " + b.kerfWords(),
+		"Start a third cut and stop halfway. Switch off, wait until the blade has stopped, and unplug. Read the gaps left and right behind the blade, as it stands in the kerf; then draw the scrap off it.",
+	}
+	again := "Correct what is off with the saw unplugged, and repeat the cuts from step %d. Print this sheet again with what was measured."
+	return append(steps, fmt.Sprintf(again, stepOf(steps, protect)),
+		"Still unplugged: mount the board on the fence along its whole length and height. Draw a slanting line across its top edge, so that the leaves can be put back in order.",
+		b.zeroWords(),
+		"Lock the cross-slide, and bring the carriage back until the board is clear of the blade.",
+		"Protection on and everybody clear again: plug in, and cut.",
+	)
+}
+
+// stepOf is the number of a step, from 1.
+func stepOf(steps []string, step string) int {
+	for i, s := range steps {
+		if s == step {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// scrap is what the scrap must be like.
+func (b bench) scrap() string {
+	if b.Board.Species == nil {
+		return b.show(*b.Board.Width)
+	}
+	return *b.Board.Species + ", " + b.show(*b.Board.Width)
+}
+
+// kerfWords tell the kerf that the sheet counts on, and how far to trust it.
+func (b bench) kerfWords() string {
+	kerf := "This sheet counts on a kerf of " + b.show(*b.Kerf)
+	if *b.KerfBasis == "nominal" {
+		return kerf + ", which is nominal: as the blade is sold, not as it cuts here."
+	}
+	return kerf + ", as measured; a blade that was changed or sharpened is measured again."
+}
+
+// zeroWords tell how to bring the board to the blade so that the dial stands at
+// the start.
+func (b bench) zeroWords() string {
+	return fmt.Sprintf("Still unplugged: turn the dial back a turn or more, then forward to %d. Uncouple the cross-slide from the screw, slide it until the board's high spot "+
+		"touches the tip of a tooth set toward the fence, and couple it. If it does not uncouple, come up to that tooth by the screw, the last motion forward, "+
+		"and print this sheet again with the mark where the dial then stands as its start reading.", *b.StartReading)
+}
+
+// perCut lists the routine of every cut, in order.
+//
+// Source: common practice.
+func (b bench) perCut() []string {
+	return []string{
+		"Carriage back, the board clear of the blade. Unlock the cross-slide, turn the dial forward by the move, lock, and read the dial again.",
+		"Past the mark, and not cut yet? Turn back one whole turn, or two where one does not clear the overshoot and the backlash of " + b.show(b.backlash) + "; then forward to the mark.",
+		"Cut at an even feed. No hand in line with the blade, and none past it or behind it while it runs.",
+		"The leaf rides clear of the blade with the carriage before it is taken. Where it does not, switch off and wait until the blade has stopped.",
+		b.wayBack(),
+		"Write the leaf's number and mark on it, ease its edges, and measure it at both ends: top, middle and bottom.",
+		"Cut at a wrong mark? Keep it. Write down what the dial read, and follow the moves from there: every reading after it shifts by as much.",
+	}
+}
+
+// wayBack tells how the carriage returns past the blade.
+func (b bench) wayBack() string {
+	if *b.Retract == 0 {
+		return "Way back: switch off and wait until the blade has stopped, then bring the carriage back. The fresh face lies right at the teeth."
+	}
+	return "Way back: the board clear of the blade, unlock, turn the dial back by the retract, " + b.retractWords() + ", lock, and return. The next move takes it up again."
+}
+
+// retractWords tell the retract as a length and as the dial counts it.
+func (b bench) retractWords() string {
+	screw := dial.Screw{Lead: *b.Lead, DivisionsPerTurn: *b.DivisionsPerTurn}
+	turns, divisions := screw.Split(screw.DivisionsUp(*b.Retract))
+	return fmt.Sprintf("%s (turns + divisions: %d + %d)", b.show(*b.Retract), turns, divisions)
+}
+
+// benchOf is what the words of a run depend on.
+func benchOf(c *endpoint.Call, q *RunRequest) bench {
+	saw, _ := c.Shop.Saw(*q.Saw) // the one that filled the request in
+	return bench{RunRequest: q, backlash: *saw.Backlash, show: c.Show}
+}

@@ -1,0 +1,43 @@
+package sheet
+
+import (
+	"fmt"
+
+	"resawd/api/calculator"
+	"resawd/calc/dial"
+)
+
+// What is done between two cuts, with the saw unplugged wherever hands come near
+// the blade or the screw comes off the board.
+//
+// Source: common practice.
+const (
+	makeSafe   = "Switch off, wait until the blade has stopped, and unplug. "
+	goOn       = " Everybody clear: plug in, and go on."
+	cleanWords = "Clean. " + makeSafe + "Wipe the blade, the carriage wheels and the rail; look at the teeth." + goOn
+)
+
+// rezeroWords tell how to wind the screw back while the board stays where it is.
+// The screw goes back one turn more than wanted and forward again, so that it
+// pushes as before.
+func rezeroWords(q *calculator.RunRequest, c *calculator.RunCut, reading int) string {
+	text := "Re-zero. " + makeSafe
+	if *q.Retract > 0 {
+		text += fmt.Sprintf("Unlock, turn the dial forward to %d to take up the retract, and lock. ", reading)
+	}
+	return text + fmt.Sprintf("The locked cross-slide holds the board: leave it locked, and uncouple the screw from it. Wind the screw back %s, then forward 1 turn, and couple it again: the dial stands at %d, turn %d.",
+		count(1-c.WholeTurns, "whole turn"), reading, c.TurnTally) + goOn
+}
+
+// backWords tell how to back the board off before the carriage returns, nothing
+// where it is not.
+func backWords(q *calculator.RunRequest, reading int) string {
+	if *q.Retract == 0 {
+		return ""
+	}
+	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
+	back := screw.DivisionsUp(*q.Retract)
+	turns, divisions := screw.Split(back)
+	return fmt.Sprintf("Board clear of the blade: unlock, back %s + %d to %d, lock, return.",
+		count(turns, "turn"), divisions, screw.Reading(reading, -back))
+}
