@@ -74,6 +74,8 @@ func (a planned) stopWords() []string {
 		return []string{"The search ended at its time limit of " + strconv.FormatFloat(*a.Used.TimeLimitSeconds, 'f', -1, 64) + " s" + more + "."}
 	case plan.ByWork:
 		return []string{"The search ended at its work limit" + more + "."}
+	case plan.ByShutdown:
+		return []string{"The search ended because the service was stopping" + more + "."}
 	case plan.ByProof:
 	}
 	return nil
