@@ -6,6 +6,7 @@ import (
 	"math"
 	"mime"
 	"net/http"
+	"os"
 	"strconv"
 	"strings"
 	"sync"
@@ -27,12 +28,9 @@ type asked struct {
 }
 
 // ask reads a request but for its fields.
-func ask(k *endpoint.Calculator, r *http.Request) (*asked, error) {
-	query, err := endpoint.Pairs(r.URL.RawQuery)
-	if err != nil {
-		return nil, endpoint.Fail(endpoint.BadRequest, "%s", err)
-	}
-	control, fields, err := endpoint.TakeControl(query)
+func (s *Server) ask(k *endpoint.Calculator, c echo.Context) (*asked, error) {
+	r := c.Request()
+	control, fields, err := controlOf(r)
 	if err != nil {
 		return nil, err
 	}
@@ -42,13 +40,23 @@ func ask(k *endpoint.Calculator, r *http.Request) (*asked, error) {
 	}
 	a := &asked{k, endpoint.Query(fields, control.Comma()), f, endpoint.View{Comma: control.Comma(), Pick: control.Pick}}
 	if r.Method == http.MethodPost {
-		body, err := jsonBody(r, fields)
+		r.Body = http.MaxBytesReader(c.Response(), r.Body, s.BodyLimit)
+		body, err := jsonBody(r, k, fields)
 		if err != nil {
 			return nil, err
 		}
 		a.Fields = endpoint.Body(body)
 	}
 	return a, nil
+}
+
+// controlOf parts the query of a request.
+func controlOf(r *http.Request) (endpoint.Control, []endpoint.Pair, error) {
+	query, err := endpoint.Pairs(r.URL.RawQuery)
+	if err != nil {
+		return endpoint.Control{}, nil, endpoint.Fail(endpoint.BadRequest, "%s", err)
+	}
+	return endpoint.TakeControl(query)
 }
 
 // searched is an answer that a search found.
@@ -81,7 +89,10 @@ func (s *Server) call(c echo.Context) *endpoint.Call {
 // handle wraps a calculator in HTTP.
 func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		a, err := ask(k, c.Request())
+		if bodyType(c.Request()) == typeCSV {
+			return s.bulk(c, k)
+		}
+		a, err := s.ask(k, c)
 		if err != nil {
 			return err
 		}
@@ -123,18 +134,46 @@ func (p *bufferPool) Put(b *buffer) {
 }
 
 // jsonBody reads the body of a POST, whose query may hold control fields only.
-func jsonBody(r *http.Request, query []endpoint.Pair) ([]byte, error) {
+func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair) ([]byte, error) {
 	if len(query) > 0 {
 		return nil, endpoint.Fail(endpoint.BadRequest, "%s stands in the query of a POST: put it into the body; the query takes format, pick, errors and decimal only", endpoint.Clip([]byte(query[0].Name)))
 	}
-	if given := r.Header.Get(echo.HeaderContentType); given != echo.MIMEApplicationJSON {
-		if mediaType, _, _ := mime.ParseMediaType(given); mediaType != echo.MIMEApplicationJSON {
-			return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: send application/json", endpoint.Clip([]byte(given)))
+	if err := readable(r); err != nil {
+		return nil, err
+	}
+	if bodyType(r) != echo.MIMEApplicationJSON {
+		send := "send application/json, or text/csv for a table"
+		if k.Long {
+			send = "send application/json"
 		}
+		return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: %s", endpoint.Clip([]byte(r.Header.Get(echo.HeaderContentType))), send)
 	}
 	size := max(r.ContentLength, 0)
 	body := make([]byte, 0, min(size, 1<<20)+1)
 	return readAll(r.Body, body)
+}
+
+// bodyType is the media type of a body.
+func bodyType(r *http.Request) string {
+	given := r.Header.Get(echo.HeaderContentType)
+	if given == echo.MIMEApplicationJSON || given == "" {
+		return given
+	}
+	mediaType, _, _ := mime.ParseMediaType(given)
+	return mediaType
+}
+
+// readable refuses a body in a coding or in a character set that is not read
+// here.
+func readable(r *http.Request) error {
+	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && !strings.EqualFold(coding, "identity") {
+		return endpoint.Fail(endpoint.UnsupportedMedia, "Content-Encoding is %q: send the body as it is", endpoint.Clip([]byte(coding)))
+	}
+	_, params, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	if charset := params["charset"]; charset != "" && !strings.EqualFold(charset, "utf-8") && !strings.EqualFold(charset, "us-ascii") {
+		return endpoint.Fail(endpoint.UnsupportedMedia, "the charset is %q: send UTF-8", endpoint.Clip([]byte(charset)))
+	}
+	return nil
 }
 
 // readAll reads to the end into a buffer that usually suffices.
@@ -154,10 +193,13 @@ func readAll(r io.Reader, buf []byte) ([]byte, error) {
 	}
 }
 
-// readError tells a body that is too long from one that broke off.
+// readError tells why a body could not be read to its end.
 func readError(err error) error {
 	if tooLong := new(http.MaxBytesError); errors.As(err, &tooLong) {
 		return endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of %d bytes", tooLong.Limit)
+	}
+	if errors.Is(err, os.ErrDeadlineExceeded) {
+		return endpoint.Fail(endpoint.TimedOut, "the rest of the body did not come in time")
 	}
 	return endpoint.Fail(endpoint.BadRequest, "the body broke off before its end")
 }

@@ -19,6 +19,7 @@ type metrics struct {
 	inFlight prometheus.Gauge
 	problems *prometheus.CounterVec
 	leaves   prometheus.Counter
+	rows     *prometheus.CounterVec
 	planTime *prometheus.HistogramVec
 	planGap  prometheus.Histogram
 }
@@ -41,6 +42,9 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 		leaves: prometheus.NewCounter(prometheus.CounterOpts{
 			Name: "resawd_leaves_computed_total", Help: "Leaves in the answers given.",
 		}),
+		rows: prometheus.NewCounterVec(prometheus.CounterOpts{
+			Name: "resawd_bulk_rows_total", Help: "Rows of tables answered, by result: answered, or refused with an error in the row.",
+		}, []string{"result"}),
 		planTime: prometheus.NewHistogramVec(prometheus.HistogramOpts{
 			Name: "resawd_plan_duration_seconds", Help: "Time that plans were worked on, without their waiting, by what ended the search.",
 			Buckets: []float64{.001, .01, .1, .25, .5, 1, 2.5, 5, 10, 30, 60},
@@ -54,7 +58,7 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 		Name: "resawd_build_info", Help: "Always 1; the label tells the version.", ConstLabels: prometheus.Labels{"version": build},
 	})
 	buildInfo.Set(1)
-	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.planTime, m.planGap, buildInfo,
+	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.rows, m.planTime, m.planGap, buildInfo,
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }
@@ -116,4 +120,10 @@ func (m *metrics) watch(r prometheus.Registerer, q *endpoint.Queue) {
 func (m *metrics) planned(stoppedBy string, gap float64, took time.Duration) {
 	m.planTime.WithLabelValues(stoppedBy).Observe(took.Seconds())
 	m.planGap.Observe(gap)
+}
+
+// bulk counts the rows of one table.
+func (m *metrics) bulk(rows, failed int) {
+	m.rows.WithLabelValues("answered").Add(float64(rows - failed))
+	m.rows.WithLabelValues("refused").Add(float64(failed))
 }

@@ -16,7 +16,7 @@ const afterLimit = 10 * time.Second
 // allows others: the time to send it counts from when it is there.
 func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		a, err := ask(k, c.Request())
+		a, err := s.ask(k, c)
 		if err != nil {
 			return err
 		}

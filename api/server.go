@@ -42,6 +42,8 @@ type Server struct {
 	metrics *metrics
 	plans   *endpoint.Queue
 	drain   context.CancelFunc
+
+	bulkPatience time.Duration
 }
 
 // Calculators lists every calculator, in the order of the documentation.
@@ -69,7 +71,7 @@ func CalculatorAt(path string) (*endpoint.Calculator, bool) {
 
 // New makes a server.
 func New(config Config) *Server {
-	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build)}
+	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), bulkPatience: defaultBulkPatience}
 	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime)
 	s.metrics.watch(config.Metrics, s.plans)
 	s.echo.HTTPErrorHandler = s.answerError
@@ -117,8 +119,7 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 		middleware.RecoverWithConfig(middleware.RecoverConfig{ // a panic becomes a 500 and a log entry, not a dropped connection
 			LogErrorFunc: s.logPanic, DisableErrorHandler: true,
 		}),
-		s.limitBody, // before anything reads a body
-		headers,     // the same on every answer
+		headers, // the same on every answer
 	}
 }
 
@@ -134,15 +135,6 @@ func (s *Server) showReady(c echo.Context) error {
 		return c.String(http.StatusServiceUnavailable, "draining\n")
 	}
 	return c.String(http.StatusOK, "ready\n")
-}
-
-func (s *Server) limitBody(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if r := c.Request(); r.Body != nil && r.Body != http.NoBody {
-			r.Body = http.MaxBytesReader(c.Response(), r.Body, s.BodyLimit)
-		}
-		return next(c)
-	}
 }
 
 // headers tells caches what an answer depends on, and browsers not to guess.

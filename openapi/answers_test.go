@@ -110,7 +110,7 @@ func TestAnswers(t *testing.T) {
 			if op != nil {
 				inDocument(t, op, row.Status, mediaType)
 			}
-			if op != nil && row.Method == http.MethodPost && row.Status == 200 {
+			if op != nil && row.Method == http.MethodPost && row.Status == 200 && !row.Table() {
 				ref := op.RequestBody.Content.At("application/json").Schema.Ref
 				if err := s.check(strings.TrimPrefix(ref, "#/"), row.Body); err != nil {
 					t.Errorf("the request: %v", err)

@@ -89,7 +89,11 @@ func (l *limitsTest) valid(t reflect.Type, f reflect.StructField, value reflect.
 		other.Set(reflect.New(other.Type().Elem()))
 	}
 	var found validator.ValidationErrors
-	if !errors.As(l.validate.Struct(request.Interface()), &found) {
+	wrong := errors.As(l.validate.Struct(request.Interface()), &found)
+	if quick := rule.CheckOf(t)(request.Elem()); quick == wrong {
+		l.Errorf("%s.%s = %v: the quick check says %v, the validator %v", t.Name(), f.Name, value, quick, found)
+	}
+	if !wrong {
 		return true
 	}
 	return !slices.ContainsFunc(found, func(e validator.FieldError) bool {

@@ -129,6 +129,11 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 	return dialAnswer(q, setting.Screw, table), nil
 }
 
+var dialSources = []string{
+	"advance = kerf + leaf thickness (definition)",
+	"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
+}
+
 func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer {
 	a := &DialAnswer{
 		Advance: table.Advance, AdvanceSet: table.AdvanceSet, Turns: screw.Turns(table.Advance),
@@ -140,10 +145,7 @@ func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer 
 	for i := range table.Steps {
 		a.Steps[i] = dialStep(screw, &table.Steps[i])
 	}
-	a.Sources = []string{
-		"advance = kerf + leaf thickness (definition)",
-		"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
-	}
+	a.Sources = dialSources
 	return a
 }
 

@@ -29,6 +29,9 @@ type Row struct {
 	WantBody                   string
 }
 
+// Table tells whether the body is a table of requests.
+func (r Row) Table() bool { return strings.HasPrefix(r.Header.Get("Content-Type"), "text/csv") }
+
 // Read reads the rows of every file in a folder.
 func Read(folder string) ([]Row, error) {
 	files, err := filepath.Glob(filepath.Join(folder, "*.http"))

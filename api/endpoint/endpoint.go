@@ -30,8 +30,9 @@ type Calculator struct {
 	Answer  reflect.Type
 	Long    bool // a search: by POST only, on workers of its own, with events of its progress
 	schema  *schema
-	encode  encoder // of a pointer to the answer
-	forms   []Form  // what it answers in, the default first
+	check   rule.Check // of the request
+	encode  encoder    // of a pointer to the answer
+	forms   []Form     // what it answers in, the default first
 	solve   func(*Call, any) (Answer, error)
 }
 
@@ -45,7 +46,7 @@ type tabular interface{ Table() any }
 func New[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
 	request := reflect.TypeFor[Q]()
 	return Calculator{
-		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaFor(request), encode: encoderFor(reflect.TypeFor[A]()),
+		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaFor(request), check: rule.CheckOf(request), encode: encoderFor(reflect.TypeFor[A]()),
 		forms: []Form{JSON, CSV, Text},
 		solve: func(c *Call, q any) (Answer, error) {
 			request, ok := q.(*Q)
@@ -78,6 +79,8 @@ type Call struct {
 	unlisted int // faults beyond those that are listed
 	warnings []string
 	demo     []string // fields that the demo shop supplied
+	warned   []string // those that the last warning named
+	warning  string
 }
 
 // Warn adds a warning to the answer.
@@ -156,8 +159,16 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	} else {
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
+	return k.solved(c, q, &r)
+}
+
+// solved answers a request that was read.
+func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
 	c.Unit, c.warnings, c.schema, c.unlisted = r.unit, r.warnings, k.schema, r.unlisted
-	c.faults = slices.Concat(r.faults, invalid(q.Interface(), r.faults, r.unit))
+	c.faults = r.faults
+	if !k.check(q.Elem()) {
+		c.faults = slices.Concat(r.faults, invalid(q.Interface(), r.faults, r.unit))
+	}
 	if err := c.Checked(); err != nil {
 		return nil, err
 	}
@@ -172,10 +183,20 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	return a, nil
 }
 
+// demoWarning names the fields of the demo shop. The rows of a table mostly have
+// the same.
+func (c *Call) demoWarning() string {
+	if !slices.Equal(c.demo, c.warned) {
+		c.warned = slices.Clone(c.demo)
+		c.warning = strings.Join(c.demo, ", ") + ": from the built-in demo shop; give your own, or start the service with --shop FILE"
+	}
+	return c.warning
+}
+
 func (c *Call) finish(n *Notes) {
 	n.Units = rule.UnitName(c.Unit)
 	if len(c.demo) > 0 {
-		c.Warn(strings.Join(c.demo, ", ") + ": from the built-in demo shop; give your own, or start the service with --shop FILE")
+		c.Warn(c.demoWarning())
 	}
 	n.Warnings = c.warnings
 	if n.Warnings == nil {

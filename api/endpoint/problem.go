@@ -72,7 +72,15 @@ var (
 	TooLarge = ProblemType{"too-large", "The body is too large", http.StatusRequestEntityTooLarge,
 		"A JSON body has a limit, which the detail states."}
 	UnsupportedMedia = ProblemType{"unsupported-media-type", "This type of body is not accepted", http.StatusUnsupportedMediaType,
-		"A calculator reads a body of type application/json. Its fields can also be sent in the query of a GET."}
+		"A calculator reads a body of type application/json, in UTF-8 and without a Content-Encoding; all but the plan also read a table of type text/csv. Its fields can also be sent in the query of a GET."}
+	Unauthorized = ProblemType{"unauthorized", "A key is needed", http.StatusUnauthorized,
+		"The request has no key, or none that this service knows. A key stands in the header Authorization: Bearer KEY, or where the service allows it in the query field key."}
+	Forbidden = ProblemType{"forbidden", "This key does not allow that", http.StatusForbidden,
+		"The key is known, but it is not for this address or for what was asked of it."}
+	TimedOut = ProblemType{"timed-out", "The request came too slowly", http.StatusRequestTimeout,
+		"A body must come within a time limit, and of a table some must come every half minute. Send it again; a client that sends a table must read the answer while it sends."}
+	TooMany = ProblemType{"too-many-requests", "Too many requests", http.StatusTooManyRequests,
+		"More requests came than this client may send in a time. The Retry-After header of the answer says after how many seconds to ask again."}
 	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
 		"All workers are busy and the queue is full, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
 	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
@@ -81,7 +89,7 @@ var (
 
 // ProblemTypes lists them all.
 var ProblemTypes = []ProblemType{
-	BadRequest, InvalidFields, NoSolution, NotFound, MethodNotAllowed, NotAcceptable, TooLarge, UnsupportedMedia, Unavailable, InternalError,
+	BadRequest, InvalidFields, NoSolution, NotFound, MethodNotAllowed, NotAcceptable, TooLarge, UnsupportedMedia, Unauthorized, Forbidden, TimedOut, TooMany, Unavailable, InternalError,
 }
 
 // Failure is an error that is a problem already.
@@ -270,13 +278,16 @@ func escapePointer(name string) string {
 }
 
 // inCell tells a problem in one line, for a spreadsheet's cell.
-func (p Problem) inCell() string {
+func (p Problem) inCell() string { return "error: " + p.told() }
+
+// told is what is wrong, in one line.
+func (p Problem) told() string {
 	if len(p.Errors) == 0 {
-		return "error: " + p.Detail
+		return p.Detail
 	}
 	parts := make([]string, len(p.Errors))
 	for i, e := range p.Errors {
 		parts[i] = cmp.Or(e.Parameter, e.path) + ": " + e.Detail
 	}
-	return "error: " + strings.Join(parts, "; ")
+	return strings.Join(parts, "; ")
 }

@@ -2,11 +2,8 @@ package endpoint
 
 import (
 	"bytes"
-	"encoding/csv"
 	"fmt"
-	"iter"
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -81,109 +78,25 @@ func (v View) text(scalar reflect.Value) string {
 	if scalar.Kind() == reflect.String {
 		return scalar.String()
 	}
-	text := string(encoderFor(scalar.Type())(nil, scalar, v.Unit))
-	if v.Comma {
-		return strings.Replace(text, ".", ",", 1)
-	}
-	return text
-}
-
-// renderCSV gives the answer's table, or without one a row of its scalars.
-func renderCSV(_ *Calculator, a Answer, v View, _ []byte) ([]byte, error) {
-	if v.Pick != "" {
-		picked, err := pick(a, v.Pick)
-		if err != nil {
-			return nil, err
-		}
-		return v.csv([][]string{{v.Pick}, {v.cell(picked)}})
-	}
-	rows := []reflect.Value{reflect.ValueOf(a).Elem()}
-	columns := scalarsOf(rows[0].Type())
-	if t, ok := a.(tabular); ok {
-		table := reflect.ValueOf(t.Table())
-		rows, columns = slices.Collect(entries(table)), scalarsOf(table.Type().Elem())
-	}
-	records := [][]string{make([]string, len(columns))}
-	for i, c := range columns {
-		records[0][i] = nameOf(c)
-	}
-	for _, row := range rows {
-		record := make([]string, len(columns))
-		for j, c := range columns {
-			if value, ok := present(row.FieldByIndex(c.Index), c); ok {
-				record[j] = v.field(value)
-			}
-		}
-		records = append(records, record)
-	}
-	return v.csv(records)
-}
-
-func entries(list reflect.Value) iter.Seq[reflect.Value] {
-	return func(yield func(reflect.Value) bool) {
-		for i := 0; i < list.Len() && yield(list.Index(i)); i++ {
-		}
-	}
-}
-
-func (v View) csv(records [][]string) ([]byte, error) {
-	var buf bytes.Buffer
-	w := csv.NewWriter(&buf)
-	if v.Comma {
-		w.Comma = ';'
-	}
-	if err := w.WriteAll(records); err != nil {
-		return nil, err
-	}
-	return buf.Bytes(), nil
-}
-
-// field tells a field of a table's row, a list of words joined.
-func (v View) field(f reflect.Value) string {
-	if words, ok := f.Interface().([]string); ok {
-		f = reflect.ValueOf(strings.Join(words, "; "))
-	}
-	return v.cell(f)
-}
-
-// cell tells a scalar as a spreadsheet's cell. Words that a spreadsheet would
-// take for a formula are neutralised with a leading apostrophe.
-func (v View) cell(scalar reflect.Value) string {
-	text := v.text(scalar)
-	if scalar.Kind() != reflect.String || text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return text
-	}
-	if _, err := strconv.ParseFloat(text, 64); err == nil {
-		return text
-	}
-	return "'" + text
-}
-
-// scalarsOf lists the fields of a struct that a table can show: scalars, and
-// lists of words.
-func scalarsOf(t reflect.Type) []reflect.StructField {
-	var columns []reflect.StructField
-	for _, f := range wireFields(t) {
-		kind := f.Type.Kind()
-		if kind == reflect.Pointer {
-			kind = f.Type.Elem().Kind()
-		}
-		words := f.Type == reflect.TypeFor[[]string]() && f.Name != "Sources" && f.Name != "Cautions"
-		if kind != reflect.Struct && (kind != reflect.Slice || words) {
-			columns = append(columns, f)
-		}
-	}
-	return columns
+	return string(v.number(encoderFor(scalar.Type())(nil, scalar, v.Unit)))
 }
 
 // firstScalar names a field that pick could name.
 func firstScalar(a Answer) string {
-	for _, f := range scalarsOf(reflect.TypeOf(a).Elem()) {
-		if f.Type.Kind() != reflect.Slice {
-			return nameOf(f)
+	for _, c := range columnsFor(reflect.TypeOf(a).Elem()) {
+		if !c.list {
+			return c.name
 		}
 	}
 	return "units"
+}
+
+// number gives a number the decimal sign asked for.
+func (v View) number(text []byte) []byte {
+	if i := bytes.IndexByte(text, '.'); v.Comma && i >= 0 {
+		text[i] = ','
+	}
+	return text
 }
 
 // pick finds one scalar of an answer by a JSON Pointer (RFC 6901) whose leading
@@ -232,13 +145,4 @@ func present(v reflect.Value, f reflect.StructField) (reflect.Value, bool) {
 		v = v.Elem()
 	}
 	return v, v.IsValid()
-}
-
-// InCell tells a problem as the text or the table that was asked for.
-func (p Problem) InCell(f Form, v View) []byte {
-	if f.Name == CSV.Name {
-		table, _ := v.csv([][]string{{"error"}, {v.cell(reflect.ValueOf(p.inCell()))}})
-		return table
-	}
-	return []byte(p.inCell())
 }

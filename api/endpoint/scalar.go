@@ -1,6 +1,7 @@
 package endpoint
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -63,6 +64,9 @@ func lengthScalar(r *reader, at any, path string, value raw) {
 
 // warnQuarter warns of a length that was given as a quarter size.
 func (r *reader) warnQuarter(path string, value raw) {
+	if !bytes.HasSuffix(bytes.TrimRight(value.text, `" `), []byte("/4")) {
+		return
+	}
 	if text := strings.Trim(string(value.text), `" `); len(text) < 6 && length.QuarterSize(text) {
 		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is a quarter size, the nominal thickness of rough boards, read as %s in: measure the board and give its thickness",
 			path, text, must(length.Parse(text, length.Inch)).Decimal(length.Inch)))
@@ -120,15 +124,18 @@ func (r *reader) length(value raw) (length.Length, *mismatch) {
 		parse = length.ParseComma
 	}
 	l, err := parse(text, r.unit)
-	var syntax *length.SyntaxError
-	var beyond *length.RangeError
-	switch {
-	case errors.As(err, &syntax):
-		return 0, &mismatch{"not_a_length", fmt.Sprintf("%q %s", Clip([]byte(syntax.Input)), syntax.Reason)}
-	case errors.As(err, &beyond):
-		return 0, &mismatch{"out_of_range", beyond.Error()}
+	if err != nil {
+		return 0, noLength(err)
 	}
 	return l, nil
+}
+
+func noLength(err error) *mismatch {
+	var syntax *length.SyntaxError
+	if errors.As(err, &syntax) {
+		return &mismatch{"not_a_length", fmt.Sprintf("%q %s", Clip([]byte(syntax.Input)), syntax.Reason)}
+	}
+	return &mismatch{"out_of_range", err.Error()}
 }
 
 // plain gives the text of a string, or of a literal of the kind given; ok is

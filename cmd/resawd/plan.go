@@ -141,12 +141,18 @@ const lineEvery = 100 * time.Millisecond
 
 // show tells how far the search has come.
 func (l *liveLine) show(progress any) {
-	p, ok := progress.(calculator.PlanProgress)
-	if !ok || l.w == nil || time.Since(l.last) < lineEvery {
+	if p, ok := progress.(calculator.PlanProgress); ok {
+		l.tell("best cost %s, bound %s, gap %.2f %%, %.1f s (Ctrl-C takes this plan)", p.Cost.Tell(0), p.LowerBound.Tell(0), 100*p.Gap, p.Seconds)
+	}
+}
+
+// tell writes the line, unless it was written a moment ago.
+func (l *liveLine) tell(format string, args ...any) {
+	if l.w == nil || time.Since(l.last) < lineEvery {
 		return
 	}
 	l.last, l.used = time.Now(), true
-	fmt.Fprintf(l.w, "\r\x1b[Kbest cost %s, bound %s, gap %.2f %%, %.1f s (Ctrl-C takes this plan)", p.Cost.Tell(0), p.LowerBound.Tell(0), 100*p.Gap, p.Seconds)
+	fmt.Fprintf(l.w, "\r\x1b[K"+format, args...)
 }
 
 // clear takes the line away.

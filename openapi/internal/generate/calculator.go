@@ -95,7 +95,28 @@ func (c calculatorDoc) body() *spec.Body {
 	if row, ok := c.row(c.Path, "POST", "application/json"); ok {
 		m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Value: jsontext.Value(row.Body)})
 	}
-	return &spec.Body{Description: "The fields of the calculator", Required: true, Content: spec.Object[spec.Media]{{Name: "application/json", Value: m}}}
+	content := spec.Object[spec.Media]{{Name: "application/json", Value: m}}
+	if !c.Long {
+		content.Set(typeCSV, c.table())
+	}
+	return &spec.Body{Description: "The fields of the calculator", Required: true, Content: content}
+}
+
+const typeCSV = "text/csv"
+
+// table is a body of many requests.
+func (c calculatorDoc) table() spec.Media {
+	m := spec.Media{Schema: &spec.Schema{Type: "string", Description: "A table of requests, a row each, under a header of field names as a query has them. " +
+		"It is answered row by row while it comes, whatever its length: the client must read while it sends. " +
+		"The answer repeats the columns, adds the scalars at the top of the answer and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
+		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."}}
+	for _, row := range c.rows {
+		if at, _, _ := strings.Cut(row.Target, "?"); at == c.Path && row.Status == 200 && row.Table() {
+			m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: literal(row.Body)})
+			break
+		}
+	}
+	return m
 }
 
 // queryParameters lists the fields of the request that a query can name, with

@@ -20,7 +20,7 @@ func (f *finisher) row(path, method, mediaType string) (contract.Row, bool) {
 	for _, row := range f.rows {
 		at, query, _ := strings.Cut(row.Target, "?")
 		answered, _, _ := strings.Cut(row.MediaType, ";")
-		special := row.Header.Get("Accept") != "" || strings.Contains(query, "decimal=") || strings.Contains(query, "errors=") ||
+		special := row.Table() || row.Header.Get("Accept") != "" || strings.Contains(query, "decimal=") || strings.Contains(query, "errors=") ||
 			mediaType == "application/json" && strings.Contains(query, "pick=")
 		if at == path && row.Method == method && row.Status == http.StatusOK && answered == mediaType && !special {
 			return row, true

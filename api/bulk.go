@@ -1,0 +1,100 @@
+package api
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"net/http"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/api/endpoint"
+)
+
+const typeCSV = "text/csv"
+
+// defaultBulkPatience is how long a client may take to send some of a table, or to read
+// some of the answer.
+const defaultBulkPatience = 30 * time.Second
+
+// bulk answers a table while it comes. What is wrong with its header is a problem
+// like any other; what is wrong with a row stands in the row.
+func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
+	control, query, err := controlOf(c.Request())
+	if err == nil {
+		_, err = control.Form(c.Request().Header.Get(echo.HeaderAccept), []endpoint.Form{endpoint.CSV})
+	}
+	if err == nil {
+		err = readable(c.Request())
+	}
+	if err != nil {
+		return err
+	}
+	if control.Pick != "" {
+		return endpoint.Fail(endpoint.BadRequest, "pick=%s does not go with a table, which is answered row by row", endpoint.Clip([]byte(control.Pick)))
+	}
+	t := newTableStream(c, s.bulkPatience)
+	b, err := k.NewBulk(s.call(c), t, query, control.Comma())
+	if f := new(endpoint.Failure); err != nil && !errors.As(err, &f) {
+		return readError(err)
+	}
+	if err != nil {
+		return err
+	}
+	defer func() { s.metrics.bulk(b.Rows, b.Failed) }()
+	return t.answer(b)
+}
+
+// tableStream reads a table and writes its answer on the same connection: what
+// was written is sent before it waits for more to read.
+type tableStream struct {
+	response *echo.Response
+	control  *http.ResponseController
+	body     io.Reader
+	patience time.Duration
+	out      *bufio.Writer // nil until the header was read
+}
+
+func newTableStream(c echo.Context, patience time.Duration) *tableStream {
+	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, nil}
+	_ = t.control.EnableFullDuplex() // what cannot be switched on, as in a test, is not needed
+	return t
+}
+
+// answer answers every row.
+func (t *tableStream) answer(b *endpoint.Bulk) error {
+	h := t.response.Header()
+	h.Set(echo.HeaderContentType, endpoint.CSV.MediaType)
+	h.Set(echo.HeaderCacheControl, "no-store")
+	t.out = bufio.NewWriterSize(writer{t}, 16<<10)
+	row, err := b.Header(), error(nil)
+	for err == nil {
+		if _, err = t.out.Write(row); err == nil {
+			row, err = b.Next()
+		}
+	}
+	if !errors.Is(err, io.EOF) {
+		_, _ = t.out.Write(b.Broken(readError(err))) // if the client is gone, nobody reads it
+	}
+	return t.out.Flush()
+}
+
+// Read reads more of the table.
+func (t *tableStream) Read(p []byte) (int, error) {
+	if t.out != nil && t.out.Buffered() > 0 {
+		if err := errors.Join(t.out.Flush(), t.control.Flush()); err != nil {
+			return 0, err
+		}
+	}
+	_ = t.control.SetReadDeadline(time.Now().Add(t.patience)) // as in writeWithin
+	return t.body.Read(p)
+}
+
+// writer writes some of the answer.
+type writer struct{ *tableStream }
+
+func (w writer) Write(p []byte) (int, error) {
+	writeWithin(w.control, w.patience)
+	return w.response.Write(p)
+}

@@ -1,0 +1,263 @@
+package api
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+
+	"resawd/api/shop"
+)
+
+// bulkServer answers tables, with so much patience.
+func bulkServer(t *testing.T, patience time.Duration) *httptest.Server {
+	t.Helper()
+	demo, err := shop.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := New(Config{Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 100})
+	s.bulkPatience = patience
+	server := httptest.NewUnstartedServer(s)
+	server.Config.ReadTimeout, server.Config.WriteTimeout = 200*time.Millisecond, 200*time.Millisecond // a table may take longer
+	server.Start()
+	t.Cleanup(server.Close)
+	return server
+}
+
+// tableOf sends a table and gives the status and the lines of the answer.
+func tableOf(t *testing.T, target, table string) (status int, lines []string) {
+	t.Helper()
+	answer, err := http.Post(bulkServer(t, time.Minute).URL+target, "text/csv", strings.NewReader(table))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer.StatusCode, strings.Split(strings.TrimSuffix(string(body), "\n"), "\n")
+}
+
+// saw is the query that leaves nothing to the demo shop.
+const saw = "lead=0.1&divisions_per_turn=100&travel=4"
+
+// TestBulk: a row is answered as it would be alone, and one that is wrong says
+// so in its own row.
+func TestBulk(t *testing.T) {
+	status, lines := tableOf(t, "/v1/dial?"+saw, "\uFEFFleaf_thickness, kerf\r\n"+
+		"0.05,0.045\r\n"+
+		"\r\n"+
+		"\"1/2\",0.05\r\n"+
+		"0,0.045\r\n"+
+		"0.05,\r\n"+
+		"0.05,0.045,\r\n"+
+		"0.05,0.045,1\r\n"+
+		"\"0.05,0.045\r\n"+
+		"1/16\",0.0375")
+	want := []string{
+		"leaf_thickness,kerf,advance,advance_set,turns,whole_turns,divisions,leaf_deviation,position_deviation,units,warnings,error",
+		"0.05,0.045,0.095,0.095,0.95,0,95,0,0,in,,",
+		"1/2,0.05,0.55,0.55,5.5,5,50,0,0,in,,",
+		"0,0.045,,,,,,,,,,leaf_thickness: must be above 0 in; 0 in was given",
+		`0.05,,0.095,0.095,0.95,0,95,0,0,in,"kerf: from the built-in demo shop; give your own, or start the service with --shop FILE",`,
+		"0.05,0.045,0.095,0.095,0.95,0,95,0,0,in,,",
+		`0.05,0.045,,,,,,,,,,"the row has 3 cells, and the header 2"`,
+		",,,,,,,,,,,a quoted cell does not end on its line",
+		`"1/16""",0.0375,0.1,0.1,1,1,0,0,0,in,,`,
+	}
+	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
+		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))
+	}
+}
+
+// TestBulkComma: semicolons part the columns, commas the decimals, and units
+// hold for their own row.
+func TestBulkComma(t *testing.T) {
+	status, lines := tableOf(t, "/v1/dial?decimal=comma", "leaf_thickness;kerf;lead;divisions_per_turn;travel;units\n1,5;1;2;100;100;mm\n0,05;0,045;0,1;100;4;\n")
+	want := []string{
+		"leaf_thickness;kerf;lead;divisions_per_turn;travel;units;advance;advance_set;turns;whole_turns;divisions;leaf_deviation;position_deviation;warnings;error",
+		"1,5;1;2;100;100;mm;2,5;2,5;1,25;1;25;0;0;;",
+		"0,05;0,045;0,1;100;4;;0,095;0,095;0,95;0;95;0;0;;",
+	}
+	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
+		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))
+	}
+}
+
+// TestBulkLines: a row of 64 KiB is read, one byte more is not, and the row after
+// it is.
+func TestBulkLines(t *testing.T) {
+	row := func(size int) string { return "0.05,0.045" + strings.Repeat(" ", size-len("0.05,0.045")) + "\n" }
+	_, lines := tableOf(t, "/v1/dial?"+saw, "leaf_thickness,kerf\n"+row(64<<10)+row(64<<10+1)+row(300<<10)+"0.05,0.045\n")
+	if len(lines) != 5 {
+		t.Fatalf("%d lines", len(lines))
+	}
+	for i, want := range []string{"", ",in,,", ",the row is longer than 65536 bytes", ",the row is longer than 65536 bytes", ",in,,"} {
+		if !strings.HasSuffix(lines[i], want) {
+			t.Errorf("line %d ends in %q", i, lines[i][max(0, len(lines[i])-60):])
+		}
+	}
+}
+
+// TestBulkHeaders: a header that is wrong is refused as a whole.
+func TestBulkHeaders(t *testing.T) {
+	for name, c := range map[string]struct {
+		target, table string
+		status        int
+		want          string
+	}{
+		"empty":       {"/v1/dial", "", 400, "the table is empty: its first row names the fields"},
+		"blank":       {"/v1/dial", "\n \n", 400, "the table is empty"},
+		"unknown":     {"/v1/dial", "leaf,kerf\n", 400, `"parameter":"leaf","detail":"is not a field of this request`},
+		"twice":       {"/v1/dial", "kerf,kerf\n", 400, `"parameter":"kerf","detail":"is given more than once"`},
+		"query":       {"/v1/dial?kerf=1", "leaf_thickness,kerf\n", 400, `"parameter":"kerf","detail":"stands in the header and in the query: give it in one of them"`},
+		"query twice": {"/v1/dial?kerf=1&kerf=1", "leaf_thickness\n", 400, `"parameter":"kerf","detail":"is given more than once"`},
+		"open quote":  {"/v1/dial", "\"kerf\n1\n", 400, "the header cannot be read: a quoted cell does not end on its line"},
+		"too long":    {"/v1/dial", strings.Repeat("x", 64<<10+1), 400, "the header cannot be read: the row is longer than 65536 bytes"},
+		"pick":        {"/v1/dial?pick=turns", "kerf\n", 400, "pick=turns does not go with a table"},
+		"format":      {"/v1/dial?format=json", "kerf\n", 400, "format=json: it must be one of csv"},
+		"a plan":      {"/v1/plan", "kerf\n", 415, `Content-Type is \"text/csv\"`},
+	} {
+		status, lines := tableOf(t, c.target, c.table)
+		if body := strings.Join(lines, "\n"); status != c.status || !strings.Contains(body, c.want) {
+			t.Errorf("%s: status %d: %s", name, status, body)
+		}
+	}
+}
+
+// TestBulkFormulas: what a spreadsheet would take for a formula is neutralised
+// wherever a row repeats it, and stays on its line.
+func TestBulkFormulas(t *testing.T) {
+	for cell, want := range map[string]string{
+		`=1+1`: `'=1+1`, `+1+1`: `'+1+1`, `-1+1`: `'-1+1`, `@SUM(A1)`: `'@SUM(A1)`, "\t=1": "'\t=1", "\r=1": "'" + " =1",
+		`"=HYPERLINK(""http://x"",""y"")"`: `"'=HYPERLINK(""http://x"",""y"")"`, `=cmd|' /C calc'!A0`: `'=cmd|' /C calc'!A0`,
+		"-5": "-5", "+1e3": "+1e3", "a\rb": "a b", "a=1": "a=1", "\xff": "\uFFFD",
+	} {
+		_, lines := tableOf(t, "/v1/dial?"+saw, "leaf_thickness,saw\n0.05,"+cell+"\n")
+		if !strings.HasPrefix(lines[1], "0.05,"+want+",") {
+			t.Errorf("%q: %s", cell, lines[1])
+		}
+	}
+}
+
+// duplex sends the rows of a table one by one.
+type duplex struct {
+	rows   *io.PipeWriter
+	answer *http.Response
+	lines  *bufio.Reader
+}
+
+func newDuplex(t *testing.T, server *httptest.Server) *duplex {
+	t.Helper()
+	in, out := io.Pipe()
+	request, err := http.NewRequestWithContext(t.Context(), http.MethodPost, server.URL+"/v1/dial?"+saw, in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	request.Header.Set("Content-Type", "text/csv; charset=utf-8")
+	go func() { _, _ = io.WriteString(out, "leaf_thickness,kerf\n") }()
+	answer, err := http.DefaultClient.Do(request)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { answer.Body.Close() })
+	return &duplex{out, answer, bufio.NewReader(answer.Body)}
+}
+
+func (d *duplex) line(t *testing.T) string {
+	t.Helper()
+	line, err := d.lines.ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	return line
+}
+
+// TestBulkDuplex: each row is answered before the next is sent, for longer than
+// the server gives other requests.
+func TestBulkDuplex(t *testing.T) {
+	d := newDuplex(t, bulkServer(t, time.Minute))
+	d.line(t)
+	for range 20 {
+		if _, err := io.WriteString(d.rows, "0.05,0.045\n"); err != nil {
+			t.Fatal(err)
+		}
+		if got := d.line(t); !strings.HasPrefix(got, "0.05,0.045,0.095,") {
+			t.Fatal(got)
+		}
+		time.Sleep(25 * time.Millisecond)
+	}
+	d.rows.Close()
+	if rest, err := io.ReadAll(d.lines); err != nil || len(rest) > 0 {
+		t.Errorf("%q, %v", rest, err)
+	}
+}
+
+// TestBulkStalls: a client that sends nothing for long is told so in a last row.
+func TestBulkStalls(t *testing.T) {
+	d := newDuplex(t, bulkServer(t, 100*time.Millisecond))
+	d.line(t)
+	if got := d.line(t); !strings.HasSuffix(got, "the table ends here: the rest of the body did not come in time\n") {
+		t.Error(got)
+	}
+	d.rows.Close()
+}
+
+// TestBulkLeaves: a client that leaves, or never reads, leaves nothing running.
+func TestBulkLeaves(t *testing.T) {
+	server := bulkServer(t, 300*time.Millisecond)
+	before := runtime.NumGoroutine()
+	left := newDuplex(t, server)
+	left.line(t)
+	left.answer.Body.Close()
+	left.rows.CloseWithError(errors.New("gone"))
+	deaf := newDuplex(t, server)
+	for err := error(nil); err == nil; {
+		_, err = io.WriteString(deaf.rows, strings.Repeat("0.05,0.045\n", 1000))
+	}
+	deaf.answer.Body.Close()
+	http.DefaultClient.CloseIdleConnections()
+	eventually(t, "an end of the rows", func() bool { return runtime.NumGoroutine() <= before })
+}
+
+// TestBulkMemory: a table of any length takes no more memory than a short one.
+func TestBulkMemory(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds")
+	}
+	in, out := io.Pipe()
+	go func() {
+		_, _ = io.WriteString(out, "leaf_thickness,kerf\n")
+		for range 200 {
+			_, _ = io.WriteString(out, strings.Repeat("0.05,0.045\n", 1000))
+		}
+		out.Close()
+	}()
+	answer, err := http.Post(bulkServer(t, time.Minute).URL+"/v1/dial", "text/csv", in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	var m runtime.MemStats
+	lines, most := 0, uint64(0)
+	for scan := bufio.NewScanner(answer.Body); scan.Scan(); lines++ {
+		if lines%10_000 == 0 {
+			runtime.GC()
+			runtime.ReadMemStats(&m)
+			most = max(most, m.HeapAlloc)
+		}
+	}
+	if lines != 200_001 || most > 32<<20 {
+		t.Errorf("%d lines, %d bytes", lines, most)
+	}
+}

@@ -1,0 +1,243 @@
+package endpoint
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+
+	"resawd/calc/length"
+)
+
+// Bulk answers a table of requests, a row each, as it comes: its memory does not
+// grow with the rows. The request, the reader and the call serve every row in
+// turn.
+type Bulk struct {
+	Rows, Failed int // answered so far, and of these with an error
+
+	k       *Calculator
+	call    *Call
+	reader  reader
+	lines   *lines
+	request reflect.Value
+	cells   []bulkCell
+	width   int // columns of the header; further cells are fixed ones, of the query
+	units   int // which cell holds the units, -1: none
+	columns []column
+	out     *sheet
+}
+
+// bulkCell is where a cell of a row goes.
+type bulkCell struct {
+	field *queryField
+	name  string
+	at    any    // the place of a scalar in the request
+	fixed []byte // the text of a field that stands in the query
+}
+
+// NewBulk begins to answer a table: it reads the header, a row of field names.
+// Fields of the query hold for every row. The call is the bulk's own.
+func (k *Calculator) NewBulk(c *Call, in io.Reader, query []Pair, comma bool) (*Bulk, error) {
+	b := &Bulk{k: k, call: c, lines: newLines(in), request: reflect.New(k.Request), units: -1}
+	b.reader.comma = comma
+	header, err := b.lines.header()
+	switch {
+	case errors.Is(err, io.EOF):
+		return nil, Fail(BadRequest, "the table is empty: its first row names the fields")
+	case isRow(err):
+		return nil, Fail(BadRequest, "the header cannot be read: %s", err)
+	case err != nil:
+		return nil, err
+	}
+	b.place(header, query)
+	if len(b.reader.faults) > 0 {
+		return nil, k.Located(refuse(k.schema, b.reader.faults, b.reader.unlisted), false)
+	}
+	b.columns = b.answerColumns()
+	b.out = newSheet(View{Comma: comma})
+	b.out.separator = b.lines.separator
+	return b, nil
+}
+
+// isRow tells whether an error is of one row, and not of the reading.
+func isRow(err error) bool {
+	return errors.Is(err, errLineTooLong) || errors.Is(err, errOpenQuote) || errors.Is(err, errAfterQuote)
+}
+
+// place finds where the cells of a row go.
+func (b *Bulk) place(header [][]byte, query []Pair) {
+	b.width = len(header)
+	known := map[string]string{}
+	add := func(name, where string, fixed []byte) {
+		i, ok := b.k.schema.byKey[name]
+		switch {
+		case !ok:
+			b.reader.unknown(name, "", name, b.k.schema.keys())
+			return
+		case known[name] == where:
+			b.reader.fail(b.k.schema.query[i].path, "duplicate_field", "is given more than once")
+			return
+		case known[name] != "":
+			b.reader.fail(b.k.schema.query[i].path, "duplicate_field", "stands in the header and in the query: give it in one of them")
+			return
+		}
+		known[name] = where
+		if name == "units" {
+			b.units = len(b.cells)
+		}
+		f := &b.k.schema.query[i]
+		b.cells = append(b.cells, bulkCell{f, name, b.request.Elem().FieldByIndex(f.way).Addr().Interface(), fixed})
+	}
+	for _, name := range header {
+		add(string(bytes.TrimSpace(name)), "header", nil)
+	}
+	for _, p := range query {
+		add(p.Name, "query", []byte(p.Value))
+	}
+}
+
+// answerColumns are the columns of the answer that the header does not have.
+func (b *Bulk) answerColumns() (list []column) {
+	for _, c := range columnsFor(b.k.Answer) {
+		given := false
+		for i := range b.cells[:b.width] {
+			given = given || b.cells[i].name == c.name
+		}
+		if !given {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// Header is the header of the answer: the columns of the table, the scalars at
+// the top of the answer, its warnings, and what is wrong with a row.
+func (b *Bulk) Header() []byte {
+	b.out.dst = b.out.dst[:0]
+	for i := range b.cells[:b.width] {
+		b.out.words([]byte(b.cells[i].name))
+	}
+	for i := range b.columns {
+		b.out.cell([]byte(b.columns[i].name))
+	}
+	b.out.cell([]byte("error"))
+	b.out.end()
+	return b.out.dst
+}
+
+// Next answers the next row. Its bytes stay until the one after it; io.EOF comes
+// after the last row. Any other error is of the reading.
+func (b *Bulk) Next() ([]byte, error) {
+	b.out.dst = b.out.dst[:0]
+	line, err := b.lines.next()
+	if err == nil {
+		err = b.lines.split(line)
+	}
+	if err != nil && !isRow(err) {
+		return nil, err
+	}
+	b.Rows++
+	b.echo(err == nil)
+	var a Answer
+	if err == nil {
+		a, err = b.answer()
+	}
+	row := reflect.Value{}
+	if err == nil {
+		row = reflect.ValueOf(a).Elem()
+	}
+	for i := range b.columns {
+		if err == nil {
+			b.out.field(row, &b.columns[i])
+		} else {
+			b.out.cell(nil)
+		}
+	}
+	b.fault(err)
+	b.out.end()
+	return b.out.dst, nil
+}
+
+// echo repeats the cells of a row, as many as the header has.
+func (b *Bulk) echo(readable bool) {
+	for i := range b.width {
+		if readable && i < len(b.lines.cells) {
+			b.out.words(b.lines.cells[i])
+		} else {
+			b.out.cell(nil)
+		}
+	}
+}
+
+// fault ends a row with what is wrong with it.
+func (b *Bulk) fault(err error) {
+	if err == nil {
+		b.out.cell(nil)
+		return
+	}
+	b.Failed++
+	text := err.Error()
+	if !isRow(err) {
+		text = ProblemOf(b.k.Located(err, false)).told()
+	}
+	b.out.words([]byte(text))
+}
+
+// answer answers the row that was read.
+func (b *Bulk) answer() (Answer, error) {
+	for i, cell := range b.lines.cells {
+		if i >= b.width && len(bytes.TrimSpace(cell)) > 0 {
+			return nil, Fail(BadRequest, "the row has %d cells, and the header %d", len(b.lines.cells), b.width)
+		}
+	}
+	r := &b.reader
+	r.unit, r.faults, r.warnings = length.Inch, r.faults[:0], r.warnings[:0]
+	if b.units >= 0 {
+		r.unit = unitOf(string(b.cellText(b.units)))
+	}
+	b.request.Elem().SetZero()
+	for i := range b.cells {
+		if text := b.cellText(i); len(text) > 0 {
+			b.set(&b.cells[i], text)
+		}
+	}
+	c := b.call
+	c.demo = c.demo[:0]
+	a, err := b.k.solved(c, b.request, r)
+	r.warnings = c.warnings // its room serves the next row
+	b.out.view.Unit = c.Unit
+	return a, err
+}
+
+// cellText is the text of a cell of the row, or a fixed one.
+func (b *Bulk) cellText(i int) []byte {
+	switch {
+	case i >= b.width:
+		return b.cells[i].fixed
+	case i < len(b.lines.cells):
+		return bytes.TrimSpace(b.lines.cells[i])
+	}
+	return nil
+}
+
+func (b *Bulk) set(cell *bulkCell, text []byte) {
+	f := cell.field
+	if f.depth == 0 {
+		f.scalar(&b.reader, cell.at, f.path, raw{text: text})
+		return
+	}
+	b.reader.text(&f.field, reflect.ValueOf(cell.at).Elem(), f.path, string(text))
+}
+
+// Broken is a last row that says why there are no more.
+func (b *Bulk) Broken(err error) []byte {
+	b.out.dst = b.out.dst[:0]
+	b.echo(false)
+	for range b.columns {
+		b.out.cell(nil)
+	}
+	b.out.words(fmt.Appendf(nil, "the table ends here: %s", err))
+	b.out.end()
+	return b.out.dst
+}

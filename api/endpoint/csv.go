@@ -1,0 +1,242 @@
+package endpoint
+
+import (
+	"bytes"
+	"reflect"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode/utf8"
+)
+
+// column is a field of a struct that a table can show: a scalar, or a list of
+// words.
+type column struct {
+	name     string
+	index    []int
+	omitZero bool
+	list     bool    // of words
+	encode   encoder // of a scalar that is no text
+}
+
+// columns holds the columns of every type that was met.
+var columns sync.Map
+
+func columnsFor(t reflect.Type) []column {
+	if c, ok := columns.Load(t); ok {
+		return c.([]column) //nolint:forcetypeassert // nothing else is kept
+	}
+	list := columnsOf(t)
+	columns.Store(t, list)
+	return list
+}
+
+func columnsOf(t reflect.Type) (list []column) {
+	for _, f := range wireFields(t) {
+		scalar := f.Type
+		if scalar.Kind() == reflect.Pointer {
+			scalar = scalar.Elem()
+		}
+		c := column{name: nameOf(f), index: f.Index, omitZero: strings.Contains(f.Tag.Get("json"), "omitzero")}
+		c.list = scalar == reflect.TypeFor[[]string]() && f.Name != "Sources" && f.Name != "Cautions"
+		switch {
+		case scalar.Kind() == reflect.Struct, scalar.Kind() == reflect.Slice && !c.list:
+			continue
+		case scalar.Kind() != reflect.String && !c.list:
+			c.encode = encoderFor(scalar)
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+// sheet is csv in the making.
+type sheet struct {
+	view      View
+	separator byte
+	dst       []byte
+	begun     bool   // the record has a cell
+	text      []byte // of a cell, before anything is done to it
+	scratch   []byte // and after
+}
+
+// newSheet parts columns by semicolons where the decimal sign is a comma.
+func newSheet(v View) *sheet {
+	s := &sheet{view: v, separator: ','}
+	if v.Comma {
+		s.separator = ';'
+	}
+	return s
+}
+
+// cell adds a cell as it is, in quotes where it needs them.
+func (s *sheet) cell(text []byte) {
+	if s.begun {
+		s.dst = append(s.dst, s.separator)
+	}
+	s.begun = true
+	if len(text) == 0 {
+		return
+	}
+	if text[0] != ' ' && bytes.IndexByte(text, s.separator) < 0 && bytes.IndexByte(text, '"') < 0 && string(text) != `\.` {
+		s.dst = append(s.dst, text...)
+		return
+	}
+	s.dst = append(s.dst, '"')
+	for _, b := range text {
+		if b == '"' {
+			s.dst = append(s.dst, '"')
+		}
+		s.dst = append(s.dst, b)
+	}
+	s.dst = append(s.dst, '"')
+}
+
+// words adds a cell of words. Those that a spreadsheet would take for a formula
+// are neutralised with a leading apostrophe, and stay on one line.
+func (s *sheet) words(text []byte) {
+	if plainWords(text) {
+		s.cell(text)
+		return
+	}
+	s.scratch = s.scratch[:0]
+	if strings.IndexByte("=+-@\t\r\n", text[0]) >= 0 && !s.isNumber(text) {
+		s.scratch = append(s.scratch, '\'')
+	}
+	for _, b := range bytes.ToValidUTF8(text, []byte("\uFFFD")) {
+		if b == '\r' || b == '\n' {
+			b = ' '
+		}
+		s.scratch = append(s.scratch, b)
+	}
+	s.cell(s.scratch)
+}
+
+// plainWords tells that there is nothing to neutralise.
+func plainWords(text []byte) bool {
+	if len(text) == 0 {
+		return true
+	}
+	switch text[0] {
+	case '=', '+', '-', '@', '\t':
+		return false
+	}
+	for _, b := range text {
+		if b == '\r' || b == '\n' || b >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *sheet) isNumber(text []byte) bool {
+	number := string(text)
+	if s.view.Comma {
+		number = strings.Replace(number, ",", ".", 1)
+	}
+	_, err := strconv.ParseFloat(number, 64)
+	return err == nil
+}
+
+// field adds a column of a struct.
+func (s *sheet) field(row reflect.Value, c *column) {
+	f := fieldAt(row, c.index)
+	if f.Kind() == reflect.Pointer {
+		f = f.Elem()
+	} else if c.omitZero && f.IsZero() {
+		f = reflect.Value{}
+	}
+	switch {
+	case !f.IsValid():
+		s.cell(nil)
+	case c.encode != nil:
+		s.scratch = s.view.number(c.encode(s.scratch[:0], f, s.view.Unit))
+		s.cell(s.scratch)
+	case f.Kind() == reflect.String:
+		s.text = append(s.text[:0], f.String()...)
+		s.words(s.text)
+	default:
+		s.text = s.text[:0]
+		for i := range f.Len() {
+			if i > 0 {
+				s.text = append(s.text, "; "...)
+			}
+			s.text = append(s.text, f.Index(i).String()...)
+		}
+		s.words(s.text)
+	}
+}
+
+// scalar adds a value that was picked.
+func (s *sheet) scalar(value reflect.Value) {
+	if text := []byte(s.view.text(value)); value.Kind() == reflect.String {
+		s.words(text)
+	} else {
+		s.cell(text)
+	}
+}
+
+// end ends a record.
+func (s *sheet) end() {
+	s.dst = append(s.dst, '\n')
+	s.begun = false
+}
+
+// renderCSV gives the answer's table, or without one a row of its scalars.
+func renderCSV(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
+	s := newSheet(v)
+	s.dst = dst
+	if v.Pick != "" {
+		picked, err := pick(a, v.Pick)
+		if err != nil {
+			return nil, err
+		}
+		s.words([]byte(v.Pick))
+		s.end()
+		s.scalar(picked)
+		s.end()
+		return s.dst, nil
+	}
+	rows := reflect.ValueOf(a).Elem()
+	if t, ok := a.(tabular); ok {
+		rows = reflect.ValueOf(t.Table())
+	}
+	s.table(rows)
+	return s.dst, nil
+}
+
+// table adds a struct as one row, or a slice of structs, under its header.
+func (s *sheet) table(rows reflect.Value) {
+	row, n := rows.Type(), 1
+	if rows.Kind() == reflect.Slice {
+		row, n = row.Elem(), rows.Len()
+	}
+	list := columnsFor(row)
+	for i := range list {
+		s.cell([]byte(list[i].name))
+	}
+	s.end()
+	for i := range n {
+		one := rows
+		if rows.Kind() == reflect.Slice {
+			one = rows.Index(i)
+		}
+		for j := range list {
+			s.field(one, &list[j])
+		}
+		s.end()
+	}
+}
+
+// InCell tells a problem as the text or the table that was asked for.
+func (p Problem) InCell(f Form, v View) []byte {
+	if f.Name != CSV.Name {
+		return []byte(p.inCell())
+	}
+	s := newSheet(v)
+	s.cell([]byte("error"))
+	s.end()
+	s.words([]byte(p.inCell()))
+	s.end()
+	return s.dst
+}
