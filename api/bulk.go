@@ -34,6 +34,10 @@ func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 	if control.Pick != "" {
 		return endpoint.Fail(endpoint.BadRequest, "pick=%s does not go with a table, which is answered row by row", endpoint.Clip([]byte(control.Pick)))
 	}
+	if err := s.admission.enterTable(); err != nil {
+		return err
+	}
+	defer s.admission.leaveTable()
 	t := newTableStream(c, s.bulkPatience)
 	b, err := k.NewBulk(s.call(c), t, query, control.Comma())
 	if f := new(endpoint.Failure); err != nil && !errors.As(err, &f) {

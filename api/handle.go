@@ -7,6 +7,7 @@ import (
 	"mime"
 	"net/http"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -27,8 +28,8 @@ type asked struct {
 	view endpoint.View // its unit is known when the request is solved
 }
 
-// ask reads a request but for its fields.
-func (s *Server) ask(k *endpoint.Calculator, c echo.Context) (*asked, error) {
+// ask reads a request but for its fields. The body's memory is held.
+func (s *Server) ask(k *endpoint.Calculator, c echo.Context, memory *hold) (*asked, error) {
 	r := c.Request()
 	control, fields, err := controlOf(r)
 	if err != nil {
@@ -41,7 +42,7 @@ func (s *Server) ask(k *endpoint.Calculator, c echo.Context) (*asked, error) {
 	a := &asked{k, endpoint.Query(fields, control.Comma()), f, endpoint.View{Comma: control.Comma(), Pick: control.Pick}}
 	if r.Method == http.MethodPost {
 		r.Body = http.MaxBytesReader(c.Response(), r.Body, s.BodyLimit)
-		body, err := jsonBody(r, k, fields)
+		body, err := jsonBody(r, k, fields, memory)
 		if err != nil {
 			return nil, err
 		}
@@ -92,19 +93,34 @@ func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 		if bodyType(c.Request()) == typeCSV {
 			return s.bulk(c, k)
 		}
-		a, err := s.ask(k, c)
+		memory := hold{of: s.admission}
+		defer memory.release()
+		a, err := s.ask(k, c, &memory)
 		if err != nil {
+			return err
+		}
+		if err := s.admission.enter(c.Request().Context()); err != nil {
 			return err
 		}
 		buf := buffers.Get()
 		defer buffers.Put(buf)
-		body, err := s.answer(s.call(c), a, buf.bytes[:0])
+		body, err := s.inSlot(c, a, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
 		buf.bytes = body
+		memory.release() // the request is done with
+		if err := memory.grow(len(body)); err != nil {
+			return err
+		}
 		return send(c, a.form.MediaType, body)
 	}
+}
+
+// inSlot answers a request in a slot that was taken, and leaves it.
+func (s *Server) inSlot(c echo.Context, a *asked, dst []byte) ([]byte, error) {
+	defer s.admission.leave()
+	return s.answer(s.call(c), a, dst)
 }
 
 // buffer holds an answer while it is sent.
@@ -134,7 +150,7 @@ func (p *bufferPool) Put(b *buffer) {
 }
 
 // jsonBody reads the body of a POST, whose query may hold control fields only.
-func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair) ([]byte, error) {
+func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair, memory *hold) ([]byte, error) {
 	if len(query) > 0 {
 		return nil, endpoint.Fail(endpoint.BadRequest, "%s stands in the query of a POST: put it into the body; the query takes format, pick, errors and decimal only", endpoint.Clip([]byte(query[0].Name)))
 	}
@@ -148,9 +164,7 @@ func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair) ([
 		}
 		return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: %s", endpoint.Clip([]byte(r.Header.Get(echo.HeaderContentType))), send)
 	}
-	size := max(r.ContentLength, 0)
-	body := make([]byte, 0, min(size, 1<<20)+1)
-	return readAll(r.Body, body)
+	return readAll(r.Body, make([]byte, 0, min(max(r.ContentLength, 0)+1, freeBytes)), memory)
 }
 
 // bodyType is the media type of a body.
@@ -176,8 +190,9 @@ func readable(r *http.Request) error {
 	return nil
 }
 
-// readAll reads to the end into a buffer that usually suffices.
-func readAll(r io.Reader, buf []byte) ([]byte, error) {
+// readAll reads to the end into a buffer that usually suffices. Its memory is
+// held as it grows, so that a body counts for what has come of it.
+func readAll(r io.Reader, buf []byte, memory *hold) ([]byte, error) {
 	for {
 		n, err := r.Read(buf[len(buf):cap(buf)])
 		buf = buf[:len(buf)+n]
@@ -188,7 +203,11 @@ func readAll(r io.Reader, buf []byte) ([]byte, error) {
 			return nil, readError(err)
 		}
 		if len(buf) == cap(buf) {
-			buf = append(buf, 0)[:len(buf)]
+			before := cap(buf)
+			buf = slices.Grow(buf, before)
+			if err := memory.grow(cap(buf)); err != nil {
+				return nil, err
+			}
 		}
 	}
 }
@@ -213,6 +232,7 @@ func send(c echo.Context, mediaType string, body []byte) error {
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)
 	}
+	c.Response().Header()[echo.HeaderCacheControl] = noCache
 	tag := `"` + strconv.FormatUint(xxhash.Sum64(body), 36) + `"`
 	c.Response().Header()["Etag"] = []string{tag}
 	if matches(c.Request().Header.Get("If-None-Match"), tag) {
@@ -237,6 +257,9 @@ func matches(header, tag string) bool {
 // answerError is where every error becomes an answer.
 func (s *Server) answerError(err error, c echo.Context) {
 	if c.Response().Committed {
+		if c.Request().Context().Err() != nil {
+			s.noted(endpoint.ErrGone, c)
+		}
 		return
 	}
 	p := s.noted(err, c)
@@ -244,7 +267,6 @@ func (s *Server) answerError(err error, c echo.Context) {
 		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(retry.Seconds()))))
 	}
 	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
-		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
 		err = c.Blob(http.StatusOK, f.MediaType, p.InCell(f, v))
 	} else {
 		err = sendProblem(c, p)
@@ -266,7 +288,10 @@ func (s *Server) noted(err error, c echo.Context) endpoint.Problem {
 }
 
 // inCells are the statuses that errors=cell turns into text.
-var inCells = map[int]bool{http.StatusBadRequest: true, http.StatusNotFound: true, http.StatusUnprocessableEntity: true}
+var inCells = map[int]bool{
+	http.StatusBadRequest: true, http.StatusUnauthorized: true, http.StatusForbidden: true, http.StatusNotFound: true,
+	http.StatusUnprocessableEntity: true, http.StatusTooManyRequests: true, http.StatusServiceUnavailable: true,
+}
 
 // cellWanted tells whether a request wants its problems as text, and in which
 // form.

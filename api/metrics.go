@@ -58,6 +58,9 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 		Name: "resawd_build_info", Help: "Always 1; the label tells the version.", ConstLabels: prometheus.Labels{"version": build},
 	})
 	buildInfo.Set(1)
+	for _, t := range append(endpoint.ProblemTypes, endpoint.ClientGone) {
+		m.problems.WithLabelValues(t.Path()) // so that the first of a type is an increase
+	}
 	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.rows, m.planTime, m.planGap, buildInfo,
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
@@ -104,9 +107,15 @@ func methodLabel(method string) string {
 	return "other"
 }
 
-// watch tells how full the queue of plans is.
-func (m *metrics) watch(r prometheus.Registerer, q *endpoint.Queue) {
+// watch tells how much waits.
+func (m *metrics) watch(r prometheus.Registerer, q *endpoint.Queue, a *admission) {
 	r.MustRegister(
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "resawd_calculations_waiting", Help: "Calculations waiting for their turn.",
+		}, func() float64 { return float64(a.waiting.Load()) }),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "resawd_held_bytes", Help: "Memory of bodies being read and of answers being sent, the small ones not counted.",
+		}, func() float64 { return float64(a.held.Load()) }),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
 			Name: "resawd_plans_running", Help: "Plans being worked on now.",
 		}, func() float64 { return float64(q.Running()) }),

@@ -12,12 +12,21 @@ import (
 // afterLimit is what an answer may take beyond its search.
 const afterLimit = 10 * time.Second
 
+// decoded is how many times its body a request takes, at the most, once it is
+// read: it is kept while it waits.
+const decoded = 10
+
 // handleLong wraps a search in HTTP. Its answer may come later than the server
 // allows others: the time to send it counts from when it is there.
 func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		a, err := s.ask(k, c)
+		memory := hold{of: s.admission}
+		defer memory.release()
+		a, err := s.ask(k, c, &memory)
 		if err != nil {
+			return err
+		}
+		if err := memory.grow(decoded * a.Size()); err != nil {
 			return err
 		}
 		job := s.call(c)
@@ -28,6 +37,10 @@ func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 		body, err := s.answer(job, a, nil)
 		writeWithin(http.NewResponseController(c.Response()), afterLimit)
 		if err != nil {
+			return err
+		}
+		memory.release()
+		if err := memory.grow(len(body)); err != nil {
 			return err
 		}
 		return send(c, a.form.MediaType, body)

@@ -3,6 +3,7 @@ package api
 import (
 	"bufio"
 	"context"
+	"errors"
 	"io"
 	"log/slog"
 	"net/http"
@@ -29,6 +30,9 @@ type searchAnswer struct {
 	Name string `json:"name"`
 	endpoint.Notes
 }
+
+// nothing is the name of a search that finds nothing.
+const nothing = "nothing"
 
 // searches is a service with a search that a test controls.
 type searches struct {
@@ -72,6 +76,9 @@ func (s *searches) solve(c *endpoint.Call, q *searchRequest) (*searchAnswer, err
 		case <-s.release:
 		case <-ctx.Done():
 			s.ended <- *q.Name
+		}
+		if *q.Name == nothing {
+			return errors.New("nothing found")
 		}
 		return nil
 	})
@@ -250,20 +257,25 @@ func TestSlowerThanTheServer(t *testing.T) {
 	}
 }
 
-// TestDrain: when the service stops, searches end with a problem, whether they
-// are worked on, wait or only come.
+// TestDrain: when the service stops, a search that is worked on gives the best
+// it has; those that have nothing, that wait or only come are told to ask again.
 func TestDrain(t *testing.T) {
-	s := newSearches(t, 1, 2, 0)
+	s := newSearches(t, 2, 2, 0)
 	working := s.ask(t.Context(), "working", "*/*")
+	soon(t, s.started)
+	poor := s.ask(t.Context(), nothing, "*/*")
 	soon(t, s.started)
 	waiting := s.ask(t.Context(), "waiting", "*/*")
 	streaming := s.ask(t.Context(), "streaming", "text/event-stream")
 	eventually(t, "two waiting", func() bool { return s.plans.Waiting() == 2 })
 	s.Drain()
-	for name, from := range map[string]<-chan answered{"working": working, "waiting": waiting, "coming": s.ask(t.Context(), "coming", "*/*")} {
+	for name, from := range map[string]<-chan answered{"nothing found": poor, "waiting": waiting, "coming": s.ask(t.Context(), "coming", "*/*")} {
 		if a := soon(t, from); a.status != http.StatusServiceUnavailable || a.retry != "5" || !strings.Contains(a.body, "the service is stopping") {
 			t.Errorf("%s: %+v", name, a)
 		}
+	}
+	if a := soon(t, working); a.status != http.StatusOK || !strings.Contains(a.body, `"name":"working"`) {
+		t.Errorf("working: %+v", a)
 	}
 	a := soon(t, streaming)
 	_, last, _ := strings.Cut(a.body, "\n\n")
@@ -271,6 +283,21 @@ func TestDrain(t *testing.T) {
 		t.Errorf("streaming: %+v", a)
 	}
 	if text := s.measured(t); !strings.Contains(text, `resawd_problems_total{type="/problems/unavailable"} 4`) {
+		t.Errorf("metrics\n%s", text)
+	}
+}
+
+// TestGoneIsCounted: a client that left is no failure of the service.
+func TestGoneIsCounted(t *testing.T) {
+	s := newSearches(t, 1, 1, 0)
+	ctx, leave := context.WithCancel(t.Context())
+	s.ask(ctx, "first", "*/*")
+	soon(t, s.started)
+	leave()
+	eventually(t, "a count of 499", func() bool {
+		return strings.Contains(s.measured(t), `resawd_http_requests_total{method="POST",route="/search",status="499"} 1`)
+	})
+	if text := s.measured(t); !strings.Contains(text, `resawd_problems_total{type="/problems/client-gone"} 1`) || strings.Contains(text, `status="503"`) {
 		t.Errorf("metrics\n%s", text)
 	}
 }

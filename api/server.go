@@ -18,6 +18,7 @@ import (
 	"resawd/api/endpoint"
 	"resawd/api/sheet"
 	"resawd/api/shop"
+	"resawd/calc/plan"
 )
 
 // Config is what a server needs. Its zero value is not usable: every field down
@@ -43,6 +44,7 @@ type Server struct {
 	plans   *endpoint.Queue
 	drain   context.CancelFunc
 
+	admission    *admission
 	bulkPatience time.Duration
 }
 
@@ -69,11 +71,14 @@ func CalculatorAt(path string) (*endpoint.Calculator, bool) {
 	return nil, false
 }
 
+// scrapes is how many may read the metrics at once.
+const scrapes = 4
+
 // New makes a server.
 func New(config Config) *Server {
-	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), bulkPatience: defaultBulkPatience}
-	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime)
-	s.metrics.watch(config.Metrics, s.plans)
+	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), admission: newAdmission(), bulkPatience: defaultBulkPatience}
+	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime, plan.ErrShutdown)
+	s.metrics.watch(config.Metrics, s.plans, s.admission)
 	s.echo.HTTPErrorHandler = s.answerError
 	s.echo.Use(s.middleware()...)
 	for _, k := range Calculators() {
@@ -93,7 +98,7 @@ func New(config Config) *Server {
 	s.get("/problems/:type", showProblemType)
 	s.get("/healthz", func(c echo.Context) error { return c.String(http.StatusOK, "ok\n") })
 	s.get("/readyz", s.showReady)
-	s.get("/metrics", echo.WrapHandler(promhttp.HandlerFor(config.Metrics, promhttp.HandlerOpts{Registry: config.Metrics})))
+	s.get("/metrics", echo.WrapHandler(promhttp.HandlerFor(config.Metrics, promhttp.HandlerOpts{Registry: config.Metrics, MaxRequestsInFlight: scrapes})))
 	return s
 }
 
@@ -123,8 +128,9 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 	}
 }
 
-// Drain ends the plans that are waiting or being worked on, and takes no more
-// of them: each is answered that the service is unavailable.
+// Drain ends the plans that are being worked on, each with the best found so
+// far, and takes no more of them. Those that wait, or have found nothing, are
+// answered that the service is unavailable.
 func (s *Server) Drain() { s.drain() }
 
 // ServeHTTP answers one request.
@@ -137,12 +143,14 @@ func (s *Server) showReady(c echo.Context) error {
 	return c.String(http.StatusOK, "ready\n")
 }
 
-// headers tells caches what an answer depends on, and browsers not to guess.
+// headers tells caches what an answer depends on, and browsers not to guess. An
+// answer is not kept unless it says so.
 func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		h := c.Response().Header()
 		h["Vary"] = vary
 		h["X-Content-Type-Options"] = nosniff
+		h["Cache-Control"] = noStore
 		return next(c)
 	}
 }
@@ -151,4 +159,6 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 var (
 	vary    = []string{"Accept, Authorization"}
 	nosniff = []string{"nosniff"}
+	noStore = []string{"no-store"}
+	noCache = []string{"no-cache"}
 )

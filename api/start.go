@@ -1,8 +1,6 @@
 package api
 
 import (
-	"net/http"
-
 	"resawd/api/endpoint"
 	"resawd/api/sheet"
 
@@ -45,7 +43,7 @@ func showProblemType(c echo.Context) error {
 		}
 		offers := []endpoint.Form{{Name: "text", MediaType: endpoint.Text.MediaType}, {Name: "html", MediaType: sheet.TypeHTML}}
 		if f, ok := endpoint.Negotiate(c.Request().Header.Get(echo.HeaderAccept), offers); !ok || f.Name == "text" {
-			return c.String(http.StatusOK, t.Title+"\n\n"+t.About+"\n")
+			return send(c, endpoint.Text.MediaType, []byte(t.Title+"\n\n"+t.About+"\n"))
 		}
 		body, err := sheet.Page("problem.html", struct {
 			Title, Slug, About string

@@ -104,7 +104,7 @@ type PlanAnswer struct {
 	// cannot give every part
 	Status string `json:"status" enums:"optimal,feasible,infeasible"`
 	// Why the search ended
-	StoppedBy string `json:"stopped_by" enums:"proof,work,time"`
+	StoppedBy string `json:"stopped_by" enums:"proof,work,time,shutdown"`
 	// Of the boards taken
 	Cost endpoint.Money `json:"cost"`
 	// Proven: with these boards and these cuts, no plan that delivers the same costs less

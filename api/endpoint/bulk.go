@@ -51,8 +51,8 @@ func (k *Calculator) NewBulk(c *Call, in io.Reader, query []Pair, comma bool) (*
 		return nil, err
 	}
 	b.place(header, query)
-	if len(b.reader.faults) > 0 {
-		return nil, k.Located(refuse(k.schema, b.reader.faults, b.reader.unlisted), false)
+	if len(b.reader.faults.list) > 0 {
+		return nil, k.Located(b.reader.faults.failure(k.schema), false)
 	}
 	b.columns = b.answerColumns()
 	b.out = newSheet(View{Comma: comma})
@@ -73,7 +73,7 @@ func (b *Bulk) place(header [][]byte, query []Pair) {
 		i, ok := b.k.schema.byKey[name]
 		switch {
 		case !ok:
-			b.reader.unknown(name, "", name, b.k.schema.keys())
+			b.reader.unknown(name, "", name, b.k.schema.keys)
 			return
 		case known[name] == where:
 			b.reader.fail(b.k.schema.query[i].path, "duplicate_field", "is given more than once")
@@ -192,7 +192,7 @@ func (b *Bulk) answer() (Answer, error) {
 		}
 	}
 	r := &b.reader
-	r.unit, r.faults, r.warnings = length.Inch, r.faults[:0], r.warnings[:0]
+	r.unit, r.faults, r.warnings = length.Inch, faults{list: r.faults.list[:0], query: b.k.schema}, r.warnings[:0]
 	if b.units >= 0 {
 		r.unit = unitOf(string(b.cellText(b.units)))
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"net/url"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,8 +22,7 @@ import (
 type reader struct {
 	unit     length.Length
 	comma    bool // the decimal sign of texts is a comma
-	faults   []FieldError
-	unlisted int // faults beyond those that are listed
+	faults   faults
 	warnings []string
 }
 
@@ -34,20 +34,23 @@ type raw struct {
 
 // fail notes a fault of a field.
 func (r *reader) fail(path, code, format string, args ...any) {
-	r.faults = append(r.faults, FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
+	if r.faults.full() {
+		r.faults.more++
+		return
+	}
+	r.faults.add(FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
 }
 
 // unknown notes a field that the request does not have. Its name is anybody's
-// guess, so it is told where it stands at once, and there may be any number of
-// them.
-func (r *reader) unknown(path, pointer, parameter, known string) {
-	if len(r.faults) >= mostFaults {
-		r.unlisted++
+// guess, so it is told where it stands at once.
+func (r *reader) unknown(path, pointer, parameter string, known func() string) {
+	if r.faults.full() {
+		r.faults.more++
 		return
 	}
-	r.faults = append(r.faults, FieldError{
+	r.faults.add(FieldError{
 		path: Clip([]byte(path)), Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
-		Detail: "is not a field of this request; its fields are " + known,
+		Detail: "is not a field of this request; its fields are " + known(),
 	})
 }
 
@@ -60,10 +63,11 @@ type member struct {
 // readJSON reads a JSON body into dst, a struct of the schema's type. The error
 // is of what is no JSON object at all; faults of fields are noted.
 func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
-	members, err := split(body)
+	members, dropped, err := split(s, body)
 	if err != nil {
 		return err
 	}
+	r.faults.more += dropped
 	for _, m := range members {
 		if string(m.name) == "units" {
 			r.unit = unitOf(strings.Trim(string(m.value.text), `"`))
@@ -74,22 +78,21 @@ func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
 }
 
 // split parts a JSON object into its members, and refuses anything else.
-func split(body []byte) ([]member, error) {
+func split(s *schema, body []byte) (members []member, dropped int, err error) {
 	if len(bytes.TrimSpace(body)) == 0 {
-		return nil, errors.New("the body is empty: send a JSON object")
+		return nil, 0, errors.New("the body is empty: send a JSON object")
 	}
 	dec := jsontext.NewDecoder(bytes.NewBuffer(body), jsontext.AllowDuplicateNames(true))
 	if kind := dec.PeekKind(); kind != '{' && kind != 0 {
-		return nil, fmt.Errorf("the body is %s: send a JSON object", kindName(kind))
+		return nil, 0, fmt.Errorf("the body is %s: send a JSON object", kindName(kind))
 	}
-	members, err := membersOf(dec, body)
-	if err != nil {
-		return nil, syntaxError(err)
+	if members, dropped, err = membersOf(dec, s, body); err != nil {
+		return nil, 0, syntaxError(err)
 	}
 	if _, err := dec.ReadToken(); !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("the body goes on after the JSON object, at byte %d", dec.InputOffset())
+		return nil, 0, fmt.Errorf("the body goes on after the JSON object, at byte %d", dec.InputOffset())
 	}
-	return members, nil
+	return members, dropped, nil
 }
 
 func syntaxError(err error) error {
@@ -100,25 +103,41 @@ func syntaxError(err error) error {
 	return errors.New("the body is not valid JSON: it ends too soon")
 }
 
-// membersOf reads an object's members. Their values stay parts of body.
-func membersOf(dec *jsontext.Decoder, body []byte) ([]member, error) {
+// maxMembers is how many members of an object are kept: far more than any has
+// fields, so that an object with more is refused in any case.
+const maxMembers = 1000
+
+// membersOf reads an object's members. Beyond the limit it keeps those only whose
+// names are of the schema and new, and counts the others, each of which is a
+// fault. Their values stay parts of body.
+func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member, dropped int, err error) {
 	if _, err := dec.ReadToken(); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	members := make([]member, 0, 16)
+	members = make([]member, 0, 16)
 	for dec.PeekKind() != '}' {
 		name, err := dec.ReadToken()
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		m := member{name: []byte(name.String())}
 		if m.value, err = valueOf(dec, body); err != nil {
-			return nil, err
+			return nil, 0, err
 		}
-		members = append(members, m)
+		if len(members) < maxMembers || s.lacks(members, m.name) {
+			members = append(members, m)
+		} else {
+			dropped++
+		}
 	}
-	_, err := dec.ReadToken()
-	return members, err
+	_, err = dec.ReadToken()
+	return members, dropped, err
+}
+
+// lacks tells whether a name is a field's and none of the members has it.
+func (s *schema) lacks(members []member, name []byte) bool {
+	_, known := s.byName[string(name)]
+	return known && !slices.ContainsFunc(members, func(m member) bool { return bytes.Equal(m.name, name) })
 }
 
 func valueOf(dec *jsontext.Decoder, body []byte) (raw, error) {
@@ -137,7 +156,7 @@ func (r *reader) object(s *schema, dst reflect.Value, path string, members []mem
 		i, ok := s.byName[string(m.name)]
 		switch {
 		case !ok:
-			r.unknown(path+string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names())
+			r.unknown(path+string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names)
 		case seen[i]:
 			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
 		default:
@@ -185,7 +204,8 @@ func (f *field) entries(level int) string {
 // nested sets an object from JSON that is known to be one.
 func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) {
 	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
-	if members, err := membersOf(dec, text); err == nil {
+	if members, dropped, err := membersOf(dec, s, text); err == nil {
+		r.faults.more += dropped
 		r.object(s, dst, path+".", members)
 	}
 }
@@ -274,7 +294,7 @@ func (r *reader) readQuery(s *schema, dst reflect.Value, query []Pair) {
 		i, ok := s.byKey[p.Name]
 		switch {
 		case !ok:
-			r.unknown(p.Name, "", p.Name, s.keys())
+			r.unknown(p.Name, "", p.Name, s.keys)
 		case seen[i]:
 			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
 		default:

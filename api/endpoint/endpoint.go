@@ -8,13 +8,10 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
 	"strings"
-
-	"github.com/go-playground/validator/v10"
 
 	"resawd/api/rule"
 	"resawd/api/shop"
@@ -75,8 +72,7 @@ type Call struct {
 	Unit   length.Length // of the request, known when it was read
 
 	schema   *schema
-	faults   []FieldError
-	unlisted int // faults beyond those that are listed
+	faults   faults
 	warnings []string
 	demo     []string // fields that the demo shop supplied
 	warned   []string // those that the last warning named
@@ -106,7 +102,7 @@ func (c *Call) Show(l length.Length) string { return rule.Show(l, c.Unit) }
 
 // Refuse notes a fault that only the endpoint can see; Checked gives them.
 func (c *Call) Refuse(path, code, detail string) {
-	c.faults = append(c.faults, FieldError{path: path, Code: code, Detail: detail})
+	c.faults.add(FieldError{path: path, Code: code, Detail: detail})
 }
 
 // RefuseRange notes that a value is out of its range.
@@ -116,10 +112,10 @@ func (c *Call) RefuseRange(path string, e *fault.OutOfRange) {
 
 // Checked is the error of all faults noted so far.
 func (c *Call) Checked() error {
-	if len(c.faults) == 0 {
+	if len(c.faults.list) == 0 {
 		return nil
 	}
-	return refuse(c.schema, c.faults, c.unlisted)
+	return c.faults.failure(c.schema)
 }
 
 // Also adds forms that this calculator offers beside those of all.
@@ -147,6 +143,9 @@ func Query(fields []Pair, comma bool) Fields { return Fields{query: fields, comm
 // InBody tells whether the fields stand in a body.
 func (f Fields) InBody() bool { return f.body != nil }
 
+// Size is how many bytes the body has.
+func (f Fields) Size() int { return len(f.body) }
+
 // Solve answers one request. The unit is that of the request even where there
 // is an error.
 func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
@@ -157,6 +156,7 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 			return nil, Fail(BadRequest, "%s", err)
 		}
 	} else {
+		r.faults.query = k.schema
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
 	return k.solved(c, q, &r)
@@ -164,10 +164,10 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 
 // solved answers a request that was read.
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
-	c.Unit, c.warnings, c.schema, c.unlisted = r.unit, r.warnings, k.schema, r.unlisted
+	c.Unit, c.warnings, c.schema = r.unit, r.warnings, k.schema
 	c.faults = r.faults
 	if !k.check(q.Elem()) {
-		c.faults = slices.Concat(r.faults, invalid(q.Interface(), r.faults, r.unit))
+		c.faults.check(k.schema, q, r.unit)
 	}
 	if err := c.Checked(); err != nil {
 		return nil, err
@@ -202,61 +202,6 @@ func (c *Call) finish(n *Notes) {
 	if n.Warnings == nil {
 		n.Warnings = []string{}
 	}
-}
-
-var validate = rule.Validator("json")
-
-// invalid lists what the validator finds in fields that could be read.
-func invalid(q any, unread []FieldError, unit length.Length) []FieldError {
-	var found validator.ValidationErrors
-	if !errors.As(validate.Struct(q), &found) {
-		return nil
-	}
-	unreadable := map[string]bool{}
-	for _, u := range unread {
-		unreadable[u.path] = u.Code != "unknown_field"
-	}
-	faults := make([]FieldError, 0, len(found))
-	for _, f := range found {
-		path := pathOf(f.Namespace())
-		if !within(path, unreadable) {
-			faults = append(faults, FieldError{path: path, Code: codeOf(f.Tag()), Detail: rule.Words(f, unit)})
-		}
-	}
-	return faults
-}
-
-// within tells whether a path, or one above it, is in a set.
-func within(path string, set map[string]bool) bool {
-	for !set[path] {
-		i := strings.LastIndexByte(path, '.')
-		if i < 0 {
-			return false
-		}
-		path = path[:i]
-	}
-	return true
-}
-
-// pathOf turns a validator's namespace, such as DialRequest.leaves[0].count,
-// into a dotted path.
-func pathOf(namespace string) string {
-	_, path, _ := strings.Cut(namespace, ".")
-	steps := strings.Split(strings.NewReplacer("[", ".", "]", "").Replace(path), ".")
-	steps = slices.DeleteFunc(steps, func(s string) bool { return 'A' <= s[0] && s[0] <= 'Z' }) // an embedded struct has no name on the wire
-	return strings.Join(steps, ".")
-}
-
-func codeOf(tag string) string {
-	switch {
-	case strings.HasPrefix(tag, "required"):
-		return "required"
-	case tag == "oneof":
-		return "unknown_name"
-	case strings.HasPrefix(tag, "excluded"):
-		return "conflict"
-	}
-	return "out_of_range"
 }
 
 // Append appends an answer in a form.

@@ -5,9 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"slices"
+	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"resawd/api/rule"
 	"resawd/calc/fault"
@@ -55,6 +56,9 @@ type ProblemType struct {
 	About       string
 }
 
+// Path is where the type is explained.
+func (t ProblemType) Path() string { return "/problems/" + t.Slug }
+
 // The types of problem. Each has a page under /problems/.
 var (
 	BadRequest = ProblemType{"bad-request", "The request cannot be read", http.StatusBadRequest,
@@ -82,7 +86,7 @@ var (
 	TooMany = ProblemType{"too-many-requests", "Too many requests", http.StatusTooManyRequests,
 		"More requests came than this client may send in a time. The Retry-After header of the answer says after how many seconds to ask again."}
 	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
-		"All workers are busy and the queue is full, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again; other calculators answer all the while."}
+		"As much as the service works on at once is being worked on, and as many as it lets wait are waiting, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again. Plans have workers of their own: where they are busy, calculators still answer."}
 	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
 		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
 )
@@ -91,6 +95,10 @@ var (
 var ProblemTypes = []ProblemType{
 	BadRequest, InvalidFields, NoSolution, NotFound, MethodNotAllowed, NotAcceptable, TooLarge, UnsupportedMedia, Unauthorized, Forbidden, TimedOut, TooMany, Unavailable, InternalError,
 }
+
+// ClientGone is what the log and the metrics tell where nobody is left to be
+// answered. No standard has a status for that; 499 is a common choice.
+var ClientGone = ProblemType{"client-gone", "The client left", 499, ""}
 
 // Failure is an error that is a problem already.
 type Failure struct {
@@ -117,38 +125,16 @@ func Fail(t ProblemType, format string, args ...any) *Failure {
 	return &Failure{ProblemType: t, detail: fmt.Sprintf(format, args...)}
 }
 
-// mostFaults is how many faults a problem lists; one more entry counts the rest.
-const mostFaults = 100
-
-// refuse makes one failure of all faults, in the order of the schema; its type
-// is the gravest there is. Further faults may be left unlisted.
-func refuse(s *schema, faults []FieldError, unlisted int) *Failure {
-	kind := InvalidFields
-	for _, f := range faults {
-		if unreadable[f.Code] {
-			kind = BadRequest
-		}
-	}
-	order := func(f FieldError) int {
-		name, _, _ := strings.Cut(f.path, ".")
-		if i, ok := s.byName[name]; ok {
-			return i
-		}
-		return len(s.fields)
-	}
-	slices.SortStableFunc(faults, func(a, b FieldError) int { return order(a) - order(b) })
-	detail := fmt.Sprintf("%d fields need a look", len(faults)+unlisted)
-	if len(faults) == 1 {
-		detail = strings.TrimSpace(faults[0].path + " " + faults[0].Detail)
-	}
-	if unlisted += len(faults) - mostFaults; unlisted > 0 {
-		faults = append(slices.Clone(faults[:mostFaults]), FieldError{Code: "more", Detail: fmt.Sprintf("and %d more", unlisted)})
-	}
-	return &Failure{ProblemType: kind, detail: detail, fields: faults}
+// Again says when to ask again.
+func (f *Failure) Again(after time.Duration) *Failure {
+	f.retry = after
+	return f
 }
 
-// unreadable are the codes of fields that could not be read at all.
-var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true, "wrong_type": true, "not_a_length": true}
+// refuse makes a failure of one fault.
+func refuse(s *schema, fault FieldError) *Failure {
+	return (&faults{list: []FieldError{fault}}).failure(s)
+}
 
 // worded turns an error of a calculation into a failure that names the wire's
 // field. Any other error is returned as it is.
@@ -162,13 +148,13 @@ func worded(err error, s *schema, unit length.Length) error {
 	}
 	switch {
 	case errors.As(err, &out):
-		return refuse(s, []FieldError{{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)}}, 0)
+		return refuse(s, FieldError{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)})
 	case errors.As(err, &none):
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
 			detail += ", " + more
 		}
-		f := refuse(s, []FieldError{{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail}}, 0)
+		f := refuse(s, FieldError{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail})
 		f.ProblemType = NoSolution
 		return f
 	}
@@ -205,6 +191,9 @@ func tell(quantity string, value any, unit length.Length) string {
 		return BladeSpeed(speed).Tell(unit)
 	case ok:
 		return Feed(speed).Tell(unit)
+	}
+	if area, ok := value.(float64); ok && strings.HasSuffix(quantity, "area") { // calculations count in square millimetres
+		return Area(area).Tell(unit)
 	}
 	return rule.Show(value, unit)
 }
@@ -245,7 +234,7 @@ func ProblemOf(err error) Problem {
 	f := Fail(InternalError, "the log tells more under the request ID")
 	errors.As(err, &f)
 	return Problem{
-		Type: "/problems/" + f.Slug, Title: f.Title, Status: f.Status, Detail: f.detail,
+		Type: f.Path(), Title: f.Title, Status: f.Status, Detail: f.detail,
 		Errors: append([]FieldError{}, f.fields...), retry: f.retry,
 	}
 }
@@ -259,7 +248,7 @@ func (k *Calculator) Located(err error, inBody bool) error {
 	}
 	for i, field := range f.fields {
 		switch {
-		case field.Pointer != "" || field.Parameter != "" || field.Code == "more":
+		case field.Pointer != "" || field.Parameter != "" || field.Code == moreFaults:
 		case inBody:
 			f.fields[i].Pointer = pointerOf(field.path)
 		default:
@@ -277,17 +266,41 @@ func escapePointer(name string) string {
 	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
 }
 
-// inCell tells a problem in one line, for a spreadsheet's cell.
+// The most that a cell tells: spreadsheets hold little more in one.
+const (
+	maxCellFaults = 5
+	maxCellText   = 2000
+)
+
+// inCell tells a problem for a spreadsheet's cell.
 func (p Problem) inCell() string { return "error: " + p.told() }
 
 // told is what is wrong, in one line.
 func (p Problem) told() string {
 	if len(p.Errors) == 0 {
-		return p.Detail
+		return oneLine(p.Detail)
 	}
-	parts := make([]string, len(p.Errors))
+	var parts []string
 	for i, e := range p.Errors {
-		parts[i] = cmp.Or(e.Parameter, e.path) + ": " + e.Detail
+		if i == maxCellFaults {
+			parts = append(parts, strconv.Itoa(len(p.Errors)-i)+" more")
+			break
+		}
+		parts = append(parts, strings.TrimPrefix(cmp.Or(e.Parameter, e.path)+": ", ": ")+e.Detail)
 	}
-	return strings.Join(parts, "; ")
+	text := oneLine(strings.Join(parts, "; "))
+	if len(text) > maxCellText {
+		text = strings.ToValidUTF8(text[:maxCellText], "") + "…"
+	}
+	return text
+}
+
+// oneLine tells a text in one line: what would break it becomes a blank.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
+			return ' '
+		}
+		return r
+	}, text)
 }

@@ -2,6 +2,7 @@ package endpoint
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"time"
 )
@@ -14,19 +15,25 @@ type Queue struct {
 	places  chan struct{}   // and one for each that is worked on or waits
 	stop    context.Context //nolint:containedctx // it ends with the service, not with a call
 	retry   time.Duration   // when to ask again where all places are taken
+	cause   error           // of the end of searches when the service stops: ErrStopping and the calculation's own
 }
 
 // NewQueue makes a queue; workers 0 is one less than there are processors, but
-// at least one. Whoever finds it full is told to ask again after the time given.
-// The function closes the queue for good.
-func NewQueue(workers, waiting int, retry time.Duration) (*Queue, context.CancelFunc) {
+// at least one and at most four. Whoever finds it full is told to ask again after the time given.
+// The function closes the queue for good; shutdown is what the calculation knows
+// as the cause of that.
+func NewQueue(workers, waiting int, retry time.Duration, shutdown error) (*Queue, context.CancelFunc) {
 	if workers <= 0 {
-		workers = max(1, runtime.GOMAXPROCS(0)-1)
+		workers = min(max(1, runtime.GOMAXPROCS(0)-1), maxWorkers)
 	}
 	stop, cancel := context.WithCancel(context.Background())
-	q := &Queue{make(chan struct{}, workers), make(chan struct{}, workers+max(0, waiting)), stop, retry}
+	q := &Queue{make(chan struct{}, workers), make(chan struct{}, workers+max(0, waiting)), stop, retry, errors.Join(ErrStopping, shutdown)}
 	return q, cancel
 }
+
+// maxWorkers is how many workers there are where nobody says: each search has a
+// share of the memory.
+const maxWorkers = 4
 
 // Running is how many searches are being worked on.
 func (q *Queue) Running() int { return len(q.workers) }
@@ -38,7 +45,7 @@ func (q *Queue) Waiting() int { return max(0, len(q.places)-len(q.workers)) }
 // it back.
 func (q *Queue) take() (leave func(), err error) {
 	if q.stop.Err() != nil {
-		return nil, errStopping
+		return nil, ErrStopping
 	}
 	select {
 	case q.places <- struct{}{}:
@@ -55,26 +62,30 @@ func (q *Queue) take() (leave func(), err error) {
 func (q *Queue) turn(ctx context.Context) (done func(), err error) {
 	select {
 	case q.workers <- struct{}{}:
+		if q.stop.Err() != nil { // it was given up by a search that the stop ended
+			<-q.workers
+			return nil, ErrStopping
+		}
 		return func() { <-q.workers }, nil
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
 }
 
-// errStopping and errGone say why a search was given up.
+// ErrStopping and ErrGone say why a search was given up.
 var (
-	errStopping = &Failure{ProblemType: Unavailable, retry: stoppingRetry, detail: "the service is stopping: ask again when Retry-After says"}
-	errGone     = &Failure{ProblemType: Unavailable, detail: "the client left before the answer was ready"}
+	ErrStopping = &Failure{ProblemType: Unavailable, retry: stoppingRetry, detail: "the service is stopping: ask again when Retry-After says"}
+	ErrGone     = &Failure{ProblemType: ClientGone, detail: "the client left before the answer was ready"}
 )
 
 // stoppingRetry is how long a service usually takes to come back.
 const stoppingRetry = 5 * time.Second
 
-// until gives a context that ends with the caller's, with errGone as its cause,
-// or when the queue is closed, with errStopping.
+// until gives a context that ends with the caller's, with ErrGone as its cause,
+// or when the queue is closed, with ErrStopping.
 func (q *Queue) until(ctx context.Context) (context.Context, func()) {
 	within, cancel := context.WithCancelCause(context.WithoutCancel(ctx))
-	gone := context.AfterFunc(ctx, func() { cancel(errGone) })
-	stopped := context.AfterFunc(q.stop, func() { cancel(errStopping) })
+	gone := context.AfterFunc(ctx, func() { cancel(ErrGone) })
+	stopped := context.AfterFunc(q.stop, func() { cancel(q.cause) })
 	return within, func() { gone(); stopped(); cancel(nil) }
 }

@@ -161,7 +161,7 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 	}
 	x, err := strconv.ParseFloat(text, 64)
 	if errors.Is(err, strconv.ErrRange) {
-		return 0, &mismatch{"out_of_range", "is too large a number"}
+		return 0, &mismatch{"out_of_range", fmt.Sprintf("is too large: at most 1.8e308 is accepted; %s was given", Clip(value.text))}
 	}
 	if err != nil {
 		return 0, wrongType("a number", value)
@@ -169,9 +169,15 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 	return x, nil
 }
 
+// maxWhole is the largest whole number that is read: a float holds each up to it.
+const maxWhole = 1_000_000_000_000_000
+
 func (r *reader) integer(value raw) (int, *mismatch) {
 	x, wrong := r.number(value)
-	if wrong != nil || x != float64(int64(x)) || x > 1e15 || x < -1e15 {
+	switch {
+	case wrong != nil && wrong.code == "out_of_range", wrong == nil && math.Abs(x) > maxWhole:
+		return 0, &mismatch{"out_of_range", fmt.Sprintf("is too large: at most %d is accepted; %s was given", maxWhole, Clip(value.text))}
+	case wrong != nil || x != math.Trunc(x):
 		return 0, wrongType("a whole number", value)
 	}
 	return int(x), nil
@@ -236,8 +242,14 @@ func (r *reader) money(value raw) (Money, *mismatch) {
 	return Money(amount), nil
 }
 
+// maxArea is the largest area that is read, in any unit.
+const maxArea = 1e12
+
 func (r *reader) area(value raw) (Area, *mismatch) {
 	x, wrong := r.number(value)
+	if wrong == nil && math.Abs(x) > maxArea {
+		wrong = &mismatch{"out_of_range", fmt.Sprintf("is too large an area: at most 1e12 is accepted; %s was given", Clip(value.text))}
+	}
 	side := r.unit.In(length.Millimetre)
 	return Area(x * side * side), wrong
 }

@@ -19,6 +19,8 @@ type schema struct {
 	byName map[string]int // by member name
 	query  []queryField   // the scalars, nested ones dotted
 	byKey  map[string]int // into query, by name
+
+	hasLists bool // of objects, itself or an object in it
 }
 
 // field is one member of an object: a scalar, an object, or a list of either, or
@@ -75,6 +77,7 @@ func schemaOf(t reflect.Type) *schema {
 		if f.object == nil && (f.scalar == nil || f.depth > 2) {
 			panic("endpoint: a request cannot have a field of type " + sf.Type.String())
 		}
+		s.hasLists = s.hasLists || f.object != nil && (f.depth > 0 || f.object.hasLists)
 		s.byName[f.name] = len(s.fields)
 		s.fields = append(s.fields, f)
 		s.addQuery(f, sf.Tag.Get("query"))
@@ -129,6 +132,11 @@ func (s *schema) key(path string) string {
 		}
 	}
 	return path
+}
+
+// asks tells whether a query can hold a path.
+func (s *schema) asks(path string) bool {
+	return slices.ContainsFunc(s.query, func(q queryField) bool { return q.path == path })
 }
 
 // field is the path of a quantity that a calculation names in words: the board

@@ -2,6 +2,7 @@ package endpoint
 
 import (
 	"context"
+	"errors"
 	"time"
 )
 
@@ -17,8 +18,9 @@ type Search struct {
 }
 
 // Run runs a long calculation within its time limit. The calculation gives the
-// best it has when its context ends: where nobody waits in a queue, that is the
-// answer; a service has nobody left to give it to.
+// best it has when its context ends, and that is the answer, unless the client
+// left. A calculation that has nothing yet gives an error; where the service
+// stops, that becomes ErrStopping, which is the cause of the context's end, too.
 func (s *Search) Run(caller context.Context, limit time.Duration, work func(context.Context) error) error {
 	if s.Queue == nil {
 		ctx, cancel := context.WithTimeout(caller, limit)
@@ -45,8 +47,10 @@ func (s *Search) Run(caller context.Context, limit time.Duration, work func(cont
 	defer cancel()
 	err = work(ctx)
 	s.Took = time.Since(start)
-	if cause := context.Cause(within); cause != nil {
+	switch cause := context.Cause(within); {
+	case errors.Is(cause, ErrGone), err != nil && cause != nil:
 		return cause
+	default:
+		return err
 	}
-	return err
 }

@@ -77,9 +77,9 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "required", "required_with", "required_if":
 		return "is missing"
 	case "required_without":
-		return "is missing: give it or " + wireName(f.Param())
+		return "is missing: give it or " + WireName(f.Param())
 	case "excluded_without":
-		return "is of no use without " + wireName(f.Param())
+		return "is of no use without " + WireName(f.Param())
 	case "within":
 		return fmt.Sprintf("must be %s; %s was given", Range(f.Param(), unit), given)
 	case "gt", "gte", "lt", "lte":
@@ -90,6 +90,9 @@ func Words(f validator.FieldError, unit length.Length) string {
 		}
 		fallthrough
 	case "min":
+		if f.Tag() == "min" && f.Kind() == reflect.String && f.Param() == "1" {
+			return "is empty: give it or leave it out"
+		}
 		return fmt.Sprintf("must have %s %s %s; it has %d", comparison[f.Tag()], f.Param(), things(f), reflect.ValueOf(f.Value()).Len())
 	case "oneof":
 		return fmt.Sprintf("must be %s; %s was given", Alternatives(strings.Fields(f.Param())), given)
@@ -100,15 +103,15 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "datetime":
 		return "must be a date such as 2026-03-14; " + given + " was given"
 	case "excluded_with", "excluded_unless":
-		return "cannot be given beside " + wireName(f.Param())
+		return "cannot be given beside " + WireName(f.Param())
 	case "gtefield":
-		return "must be at least " + wireName(f.Param()) + "; " + given + " was given"
+		return "must be at least " + WireName(f.Param()) + "; " + given + " was given"
 	}
 	return "breaks the rule " + f.Tag() + "=" + f.Param()
 }
 
 var comparison = map[string]string{
-	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least", "max": "at most",
+	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least",
 }
 
 // limit shows a numeric limit as what it limits is shown.
@@ -130,9 +133,9 @@ func things(f validator.FieldError) string {
 	return more
 }
 
-// wireName tells the Go name of a field, as a tag has to give it, as the wire
+// WireName tells the Go name of a field, as a tag has to give it, as the wire
 // does: BladeSpeed is blade_speed.
-func wireName(field string) string {
+func WireName(field string) string {
 	name, _, _ := strings.Cut(field, " ")
 	var b strings.Builder
 	for i, r := range name {

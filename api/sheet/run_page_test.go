@@ -384,7 +384,7 @@ func TestStart(t *testing.T) {
 
 // TestProblemPages: a problem's page is text, and a page in a browser.
 func TestProblemPages(t *testing.T) {
-	for accept, want := range map[string]string{"": "text/plain; charset=UTF-8", "*/*": "text/plain; charset=UTF-8", "text/html,*/*;q=0.8": "text/html; charset=utf-8"} {
+	for accept, want := range map[string]string{"": "text/plain; charset=utf-8", "*/*": "text/plain; charset=utf-8", "text/html,*/*;q=0.8": "text/html; charset=utf-8"} {
 		answer := ask(t, "GET", "/problems/no-solution", accept, "")
 		body, err := io.ReadAll(answer.Body)
 		if got := answer.Header().Get("Content-Type"); err != nil || got != want || !strings.Contains(string(body), "What is asked for cannot be cut") {

@@ -14,9 +14,22 @@ import (
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 
+	"resawd/api/configfile"
 	"resawd/api/rule"
 	"resawd/calc/length"
 )
+
+// Read reads the shop file at a path.
+func Read(path string) (read *Shop, err error) {
+	text, err := configfile.Read(path)
+	if err == nil {
+		read, err = Parse(text)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("shop file %s:\n%w", path, err)
+	}
+	return read, nil
+}
 
 // maxFaults bounds how many faults of a file are told.
 const maxFaults = 100
@@ -24,8 +37,8 @@ const maxFaults = 100
 // Parse reads the text of a shop file. Its error names every fault with line
 // and field.
 func Parse(file []byte) (*Shop, error) {
-	file = bytes.TrimPrefix(file, []byte("\uFEFF")) // a byte-order mark
-	if err := checkText(file); err != nil {
+	file, err := configfile.Text(file)
+	if err != nil {
 		return nil, err
 	}
 	tree, err := parser.ParseBytes(file, 0)
@@ -36,7 +49,7 @@ func Parse(file []byte) (*Shop, error) {
 	var bad *badLength
 	switch err := decode(file, s); {
 	case errors.Is(err, io.EOF):
-		return nil, errEmpty
+		return nil, configfile.ErrEmpty
 	case errors.As(err, &bad):
 		return nil, fmt.Errorf("line %d: %w", lineOf(file, bad.text), bad)
 	case err != nil:

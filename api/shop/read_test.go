@@ -49,14 +49,14 @@ func TestReadRefuses(t *testing.T) {
 	for _, c := range []struct{ name, path, want string }{
 		{"nothing there", "nowhere.yaml", "shop file nowhere.yaml:\nno such file or directory"},
 		{"a folder", t.TempDir(), "it is a folder; name a file in it"},
-		{"a device", device, "it is a device or a pipe; a shop file is a regular file"},
+		{"a device", device, "it is a device or a pipe, not a regular file"},
 		{"an empty file", written(t, nil), "it is empty"},
 		{"white space", written(t, []byte(" \n\n")), "it is empty"},
 		{"a mark alone", written(t, []byte("\xEF\xBB\xBF")), "it is empty"},
 		{"comments alone", written(t, []byte("# a shop\n---\n")), "it is empty"},
 		{"two bytes a letter", written(t, []byte("\xFF\xFEu\x00n\x00")), "it is not text in UTF-8"},
 		{"zero bytes", written(t, []byte("units: in\x00")), "it is not text in UTF-8"},
-		{"a long file", written(t, bytes.Repeat([]byte("# again\n"), 32769)), "it is longer than 262144 bytes"},
+		{"a long file", written(t, bytes.Repeat([]byte("# again\n"), 32769)), "it is longer than the limit of 262144 bytes"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if _, err := shop.Read(c.path); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -58,7 +58,7 @@ func QuarterSize(text string) bool {
 func parse(text string, bare Length, point byte) (Length, error) {
 	p := parser{text: text, rest: strings.TrimSpace(text), point: point}
 	if len(text) > maxText {
-		return 0, &SyntaxError{text[:maxText] + "…", "is longer than any length"}
+		return 0, &SyntaxError{text[:maxText] + "…", "has " + strconv.Itoa(len(text)) + " characters; a length has at most " + strconv.Itoa(maxText)}
 	}
 	if QuarterSize(text) {
 		bare = Inch

@@ -269,8 +269,8 @@ func TestRefusals(t *testing.T) {
 		{"part length missing", func(o *plan.Order) { o.Parts[2].Length = 0 }, "parts", 2, "length"},
 		{"part quantity", func(o *plan.Order) { o.Parts[2].Quantity = plan.MaxQuantity + 1 }, "parts", 2, "quantity"},
 		{"too many leaves", func(o *plan.Order) { o.Parts[1].Matched, o.Parts[1].Quantity = 1, plan.MaxLeaves }, "parts", 1, "quantity"},
-		{"broken set", func(o *plan.Order) { o.Parts[0].Quantity = 3 }, "parts", 0, "matched"},
-		{"broken spare", func(o *plan.Order) { o.Parts[0].Spare = 1 }, "parts", 0, "matched"},
+		{"broken set", func(o *plan.Order) { o.Parts[0].Quantity = 3 }, "parts", 0, "quantity"},
+		{"broken spare", func(o *plan.Order) { o.Parts[0].Spare = 1 }, "parts", 0, "spare"},
 	} {
 		o := shop()
 		c.spoil(&o)
@@ -350,7 +350,7 @@ func ExampleSolve() {
 func ExampleValidate() {
 	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 5, Matched: 2}}}
 	fmt.Println(plan.Validate(o)[0])
-	// Output: plan: parts 0: matched: quantity and spare are counted in leaves and must be whole matched sets
+	// Output: plan: parts 0: quantity: 5 is no whole number of matched sets of 2
 }
 
 func ExampleCheck() {

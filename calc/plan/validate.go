@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"strconv"
 
 	"resawd/calc/fault"
@@ -97,10 +98,12 @@ func (f *faults) part(i int, p Part) {
 	in(f, "parts", i, "quantity", p.Quantity, 0, MaxQuantity)
 	in(f, "parts", i, "matched", p.Matched, 0, MaxQuantity)
 	in(f, "parts", i, "spare", p.Spare, 0, MaxQuantity)
-	for _, n := range []int{p.Quantity, p.Spare} {
-		if p.Matched > 0 && n%p.Matched != 0 {
-			f.mix("parts", i, "matched", "quantity and spare are counted in leaves and must be whole matched sets")
-			break
+	for _, n := range []struct {
+		field string
+		count int
+	}{{"quantity", p.Quantity}, {"spare", p.Spare}} {
+		if p.Matched > 0 && n.count%p.Matched != 0 {
+			f.mix("parts", i, n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
 		}
 	}
 }

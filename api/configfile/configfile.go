@@ -1,4 +1,6 @@
-package shop
+// Package configfile reads the YAML files that whoever runs the service writes:
+// regular files of a size and a depth that the parser can bear.
+package configfile
 
 import (
 	"bytes"
@@ -21,16 +23,8 @@ const (
 	maxStart = 100 // the column beyond which no list entry begins
 )
 
-// Read reads the shop file at a path.
-func Read(path string) (*Shop, error) {
-	s, err := read(path)
-	if err != nil {
-		return nil, fmt.Errorf("shop file %s:\n%w", path, err)
-	}
-	return s, nil
-}
-
-func read(path string) (*Shop, error) {
+// Read reads a file, to be passed to [Text].
+func Read(path string) ([]byte, error) {
 	// What is no regular file is not opened: a pipe may never have a writer.
 	info, err := os.Stat(path)
 	switch {
@@ -39,7 +33,7 @@ func read(path string) (*Shop, error) {
 	case info.IsDir():
 		return nil, errors.New("it is a folder; name a file in it")
 	case !info.Mode().IsRegular():
-		return nil, errors.New("it is a device or a pipe; a shop file is a regular file")
+		return nil, errors.New("it is a device or a pipe, not a regular file")
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -50,7 +44,7 @@ func read(path string) (*Shop, error) {
 	if err != nil {
 		return nil, pathless(err)
 	}
-	return Parse(text)
+	return text, nil
 }
 
 // pathless is an error without the path, which is told already.
@@ -62,18 +56,27 @@ func pathless(err error) error {
 	return err
 }
 
-var errEmpty = errors.New("it is empty; begin with a copy of the demo shop's file")
+// ErrEmpty says that a file holds nothing.
+var ErrEmpty = errors.New("it is empty")
 
-// checkText refuses what no parser needs to see.
-func checkText(file []byte) error {
+// Text gives the text of a file without its byte-order mark, or refuses what no
+// parser needs to see.
+func Text(file []byte) ([]byte, error) {
+	file = bytes.TrimPrefix(file, []byte("\uFEFF"))
 	switch {
 	case len(file) > maxSize:
-		return fmt.Errorf("it is longer than %d bytes, the most that a shop file may have", maxSize)
+		return nil, fmt.Errorf("it is longer than the limit of %d bytes", maxSize)
 	case len(bytes.TrimSpace(file)) == 0:
-		return errEmpty
+		return nil, ErrEmpty
 	case !utf8.Valid(file) || bytes.IndexByte(file, 0) >= 0:
-		return errors.New("it is not text in UTF-8")
+		return nil, errors.New("it is not text in UTF-8")
 	}
+	return file, checkDepth(file)
+}
+
+// checkDepth refuses values that nest too deep. Aliases are refused whole: a few
+// of them can stand for millions of values.
+func checkDepth(file []byte) error {
 	depth := 0
 	for _, t := range lexer.Tokenize(string(file)) {
 		switch t.Type {

@@ -1,0 +1,170 @@
+package endpoint
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-playground/validator/v10"
+
+	"resawd/api/rule"
+	"resawd/calc/length"
+)
+
+// mostFaults is how many faults of a request are told one by one. A body of a
+// megabyte has room for a hundred thousand.
+const mostFaults = 100
+
+// faults is what is wrong with a request: the first faults found, and how many
+// more there are.
+type faults struct {
+	list []FieldError
+	more int
+
+	query *schema // of a request that is a query, else nil
+}
+
+// full tells whether a further fault is only counted.
+func (f *faults) full() bool { return len(f.list) >= mostFaults }
+
+// add notes a fault, or counts it.
+func (f *faults) add(fault FieldError) {
+	if f.full() {
+		f.more++
+		return
+	}
+	f.list = append(f.list, fault)
+}
+
+// moreFaults is the code of the entry that counts the faults that are not told.
+const moreFaults = "more"
+
+// failure makes one failure of all faults, in the order of the schema; its type
+// is the gravest there is among those that are told.
+func (f *faults) failure(s *schema) *Failure {
+	list := slices.Clone(f.list)
+	order := func(f FieldError) int {
+		name, _, _ := strings.Cut(f.path, ".")
+		if i, ok := s.byName[name]; ok {
+			return i
+		}
+		return len(s.fields)
+	}
+	slices.SortStableFunc(list, func(a, b FieldError) int { return order(a) - order(b) })
+	detail := fmt.Sprintf("%d fields need a look", len(list)+f.more)
+	if len(list)+f.more == 1 {
+		detail = strings.TrimSpace(list[0].path + " " + list[0].Detail)
+	}
+	kind := InvalidFields
+	if slices.ContainsFunc(list, func(f FieldError) bool { return unreadable[f.Code] }) {
+		kind = BadRequest
+	}
+	if f.more > 0 {
+		list = append(list, FieldError{Code: moreFaults, Detail: fmt.Sprintf("and %d more", f.more)})
+	}
+	return &Failure{ProblemType: kind, detail: detail, fields: list}
+}
+
+// unreadable are the codes of fields that could not be read at all.
+var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true, "wrong_type": true, "not_a_length": true}
+
+var validate = rule.Validator("json")
+
+// check runs the validator over a request, a pointer to the struct of a schema,
+// and notes what it finds in fields that could be read. Where more faults were
+// found already than are told, it looks no further.
+func (f *faults) check(s *schema, request reflect.Value, unit length.Length) {
+	if f.more == 0 {
+		f.object(s, request, "", unit, slices.Clone(f.list))
+	}
+}
+
+// object checks an object and the entries of its lists. The validator could go
+// through these itself, but would keep every fault of every entry.
+func (f *faults) object(s *schema, object reflect.Value, path string, unit length.Length, unread []FieldError) {
+	var found validator.ValidationErrors
+	var err error
+	if s.hasLists {
+		err = validate.StructFiltered(object.Interface(), inEntry)
+	} else {
+		err = validate.Struct(object.Interface())
+	}
+	if errors.As(err, &found) {
+		for _, e := range found {
+			f.invalid(e, path, unit, unread)
+		}
+	}
+	if s.hasLists {
+		f.lists(s, object.Elem(), path, unit, unread)
+	}
+}
+
+// inEntry tells whether the name of a field says that it is of a list's entry.
+func inEntry(name []byte) bool { return bytes.IndexByte(name, '[') >= 0 }
+
+// lists checks the entries of an object's lists.
+func (f *faults) lists(s *schema, object reflect.Value, path string, unit length.Length, unread []FieldError) {
+	for _, field := range s.fields {
+		value := object.FieldByIndex(field.index)
+		switch {
+		case field.object == nil:
+		case field.depth == 0:
+			f.lists(field.object, value, path+field.name+".", unit, unread)
+		default:
+			for i := range value.Len() {
+				f.object(field.object, value.Index(i).Addr(), path+field.name+"."+strconv.Itoa(i)+".", unit, unread)
+			}
+		}
+	}
+}
+
+// invalid notes what the validator found in an object, unless the field could
+// not be read.
+func (f *faults) invalid(e validator.FieldError, object string, unit length.Length, unread []FieldError) {
+	if f.full() && len(unread) == 0 {
+		f.more++
+		return
+	}
+	path, words := object+pathOf(e.Namespace()), ""
+	if e.Tag() == "required_without" && f.query != nil && !f.query.asks(path) {
+		path, words = rule.WireName(e.Param()), "is missing" // what a query cannot hold is missing as what it can
+	}
+	isUnread := func(u FieldError) bool {
+		return u.Code != "unknown_field" && (u.path == path || strings.HasPrefix(path, u.path+"."))
+	}
+	switch {
+	case slices.ContainsFunc(unread, isUnread):
+	case f.full():
+		f.more++
+	default:
+		f.add(FieldError{path: path, Code: codeOf(e.Tag()), Detail: cmp.Or(words, rule.Words(e, unit))})
+	}
+}
+
+// pathOf turns a validator's namespace, such as DialRequest.leaves[0].count,
+// into a dotted path.
+func pathOf(namespace string) string {
+	_, path, _ := strings.Cut(namespace, ".")
+	steps := strings.Split(dotted.Replace(path), ".")
+	steps = slices.DeleteFunc(steps, func(s string) bool { return 'A' <= s[0] && s[0] <= 'Z' }) // an embedded struct has no name on the wire
+	return strings.Join(steps, ".")
+}
+
+var dotted = strings.NewReplacer("[", ".", "]", "")
+
+func codeOf(tag string) string {
+	switch {
+	case strings.HasPrefix(tag, "required"):
+		return "required"
+	case tag == "oneof":
+		return "unknown_name"
+	case strings.HasPrefix(tag, "excluded"):
+		return "conflict"
+	}
+	return "out_of_range"
+}
