@@ -52,9 +52,12 @@ type Server struct {
 func Calculators() []endpoint.Calculator {
 	return []endpoint.Calculator{
 		endpoint.New("/v1/yield", calculator.Yield),
+		endpoint.New("/v1/target", calculator.Target),
 		endpoint.New("/v1/blade", calculator.Blade),
+		endpoint.New("/v1/align", calculator.Align),
 		endpoint.New("/v1/dial", calculator.Dial),
 		endpoint.New("/v1/backlash", calculator.Backlash),
+		endpoint.NewByPost("/v1/backlash/estimate", calculator.BacklashEstimate),
 		endpoint.New("/v1/feed", calculator.Feed),
 		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG),
 		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, formEvents),
@@ -87,9 +90,10 @@ func New(config Config) *Server {
 			continue
 		}
 		handler := s.handle(&k)
-		s.echo.GET(k.Path, handler)
-		s.echo.HEAD(k.Path, handler)
 		s.echo.POST(k.Path, handler)
+		if !k.ByPost {
+			s.get(k.Path, handler)
+		}
 	}
 	s.get("/", showStart)
 	s.resource("/v1/shop", s.showShop)

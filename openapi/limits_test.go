@@ -143,7 +143,7 @@ func numberProbes(whole bool, p *spec.Schema) []probe {
 
 // The limits of quantities stand in words at the end of their descriptions.
 var (
-	lowest  = regexp.MustCompile(`(?:[Aa]bove|[Aa]t least|[Ff]rom) (0|[0-9.]+ mm)`)
+	lowest  = regexp.MustCompile(`(?:[Aa]bove|[Aa]t least|[Ff]rom) (0|-?[0-9.]+ mm)`)
 	above   = regexp.MustCompile(`Above 0`)
 	highest = regexp.MustCompile(`(?:at most|to) ([0-9.]+ mm)`)
 )

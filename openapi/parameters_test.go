@@ -16,7 +16,7 @@ func TestParameters(t *testing.T) {
 	doc := document(t)
 	list := operations(doc)
 	for _, k := range api.Calculators() {
-		if k.Long {
+		if k.ByPost {
 			continue // it has no GET
 		}
 		given := map[string]spec.Parameter{}
@@ -37,6 +37,12 @@ func TestParameters(t *testing.T) {
 			got := given[name]
 			delete(given, name)
 			p.Description, got.Description = "", strings.TrimPrefix(got.Description, p.Description)
+			if p.Type == "array" { // one text, as its description goes on to say
+				p = spec.Schema{Type: "string"}
+				if strings.Contains(got.Description, "separated by spaces") {
+					got.Description = ""
+				}
+			}
 			if got.In != "query" || got.Required != required || got.Description != "" || !reflect.DeepEqual(got.Schema, &p) {
 				t.Errorf("%s: the parameter %s and the property %s differ", k.Path, name, path)
 			}

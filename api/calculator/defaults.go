@@ -141,3 +141,12 @@ func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) 
 	}
 	return feed.BladeSpeed(*wheel, *rpm)
 }
+
+// told tells a length in a sentence as people read it at the saw: to 0.001 in or
+// 0.01 mm.
+func told(c *endpoint.Call, l length.Length) string {
+	if c.Unit == length.Millimetre {
+		return l.Fixed(c.Unit, 2) + " mm"
+	}
+	return l.Fixed(c.Unit, 3) + " in"
+}

@@ -25,7 +25,8 @@ type Calculator struct {
 	Path    string       // such as /v1/dial
 	Request reflect.Type // a struct of pointers; see schemaOf
 	Answer  reflect.Type
-	Long    bool // a search: by POST only, on workers of its own, with events of its progress
+	Long    bool // a search: on workers of its own, with events of its progress
+	ByPost  bool // by POST only: a search, or fields that no query can hold
 	schema  *schema
 	check   rule.Check // of the request
 	encode  encoder    // of a pointer to the answer
@@ -55,9 +56,16 @@ func New[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calcula
 	}
 }
 
+// NewByPost describes an endpoint whose fields no query can hold.
+func NewByPost[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
+	k := New(path, solve)
+	k.ByPost = true
+	return k
+}
+
 // NewLong describes an endpoint whose function searches: see Long.
 func NewLong[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
-	k := New(path, solve)
+	k := NewByPost(path, solve)
 	k.Long = true
 	return k
 }

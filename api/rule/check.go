@@ -94,7 +94,7 @@ func testOf(parent, t reflect.Type, rule string) test {
 		return func(_, field reflect.Value) (ok, stop bool) { return given(field), false }
 	case "omitempty":
 		return func(_, field reflect.Value) (ok, stop bool) { return true, !given(field) }
-	case "required_without", "excluded_with", "excluded_without":
+	case "required_with", "required_without", "excluded_with", "excluded_without":
 		return companyTest(parent, name, param)
 	}
 	value := valueTest(t, name, param)
@@ -126,6 +126,8 @@ func companyTest(parent reflect.Type, name, param string) test {
 	}
 	return func(parent, field reflect.Value) (ok, stop bool) {
 		switch has, with := given(field), given(parent.FieldByIndex(other.Index)); name {
+		case "required_with":
+			return has || !with, false
 		case "required_without":
 			return has || with, false
 		case "excluded_with":

@@ -50,19 +50,23 @@ func TestRubs(t *testing.T) {
 	for _, c := range []struct {
 		name        string
 		left, right length.Length
-		rubs        bool
+		rubs, fits  bool
 		off         length.Length
 	}{
-		{"centred", 10 * thou, 10 * thou, false, 0},
-		{"touching", 20 * thou, 0, true, 0},
-		{"touching, right wider", 0, 20 * thou, true, 0},
-		{"a nanometre left", 20*thou - 1, 1, false, 0},
-		{"at the rub angle in a wider kerf", 25 * thou, 5 * thou, true, 10 * thou},
-		{"just below the rub angle in a wider kerf", 25*thou - 1, 5 * thou, false, 10*thou - 1},
-		{"a narrower kerf", 8 * thou, 8 * thou, false, -4 * thou},
+		{"centred", 10 * thou, 10 * thou, false, true, 0},
+		{"touching", 20 * thou, 0, true, true, 0},
+		{"touching, right wider", 0, 20 * thou, true, true, 0},
+		{"a nanometre left", 20*thou - 1, 1, false, true, 0},
+		{"at the rub angle in a wider kerf", 25 * thou, 5 * thou, true, false, 10 * thou},
+		{"just below the rub angle in a wider kerf", 25*thou - 1, 5 * thou, false, false, 10*thou - 1},
+		{"a narrower kerf", 8 * thou, 8 * thou, false, false, -4 * thou},
+		{"as near as can be told", 11 * thou, 11 * thou, false, true, 2 * thou},
+		{"a nanometre more", 11 * thou, 11*thou + 1, false, false, 2*thou + 1},
+		{"as near, narrower", 9 * thou, 9 * thou, false, true, -2 * thou},
+		{"a nanometre narrower", 9 * thou, 9*thou - 1, false, false, -2*thou - 1},
 	} {
 		a, err := Align(inchBlade, Gaps{c.left, c.right}, 0)
-		if err != nil || a.Rubs != c.rubs || a.KerfOff != c.off || a.TurnDistance != 0 {
+		if err != nil || a.Rubs != c.rubs || a.KerfFits != c.fits || a.KerfOff != c.off || a.TurnDistance != 0 {
 			t.Errorf("%s: %+v, %v", c.name, a, err)
 		}
 	}

@@ -93,7 +93,12 @@ type Alignment struct {
 	GapAfter     length.Length // on either side once it is turned
 	KerfSeen     length.Length // body and gaps together
 	KerfOff      length.Length // that less the kerf
+	KerfFits     bool          // as near as gaps can be told
 }
+
+// gapError is how near two gaps together can be told: a feeler gauge tells each to
+// 0.001 in (common practice).
+const gapError = 2 * length.Thou
 
 // Align reads the gaps behind the blade. The travel turns about a pivot; the bolts
 // that clamp it lie at a radius from it, 0 where that is not known.
@@ -120,6 +125,7 @@ func Align(b Blade, g Gaps, boltRadius length.Length) (Alignment, error) {
 	rub, _ := b.RubAngle()
 	a.Rubs = min(g.Left, g.Right) == 0 || math.Abs(a.Degrees) >= rub
 	a.KerfOff = a.KerfSeen - b.Kerf
+	a.KerfFits = max(a.KerfOff, -a.KerfOff) <= gapError
 	a.TurnDistance = length.Length(math.Round(float64(boltRadius) * math.Abs(a.Degrees) * math.Pi / 180))
 	switch {
 	case g.Left > g.Right:

@@ -59,10 +59,10 @@ func LeafCount(o Order) (Count, error) {
 	if err := fault.Within("wanted", o.Wanted, 1, most); err != nil {
 		return Count{}, err
 	}
-	sets := sort.Search(most+1, func(sets int) bool { return sets >= o.Wanted && o.chance(sets) >= o.Confidence })
-	if sets > most {
+	if o.chance(most) < o.Confidence {
 		return Count{}, &fault.NoSolution{Quantity: "wanted", Value: o.Wanted, Needed: o.mostWanted(most), Why: "or fewer: 10 000 leaves give no more at that rate and confidence"}
 	}
+	sets := sort.Search(most, func(sets int) bool { return sets >= o.Wanted && o.chance(sets) >= o.Confidence })
 	return Count{Sets: sets, Leaves: sets * o.SetSize, Chance: o.chance(sets)}, nil
 }
 

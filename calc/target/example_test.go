@@ -49,3 +49,9 @@ func ExampleLeafCount() {
 	fmt.Printf("%d leaves: %.4f\n", c.Leaves, c.Chance)
 	// Output: 7 leaves: 0.9375
 }
+
+func ExampleGoodRate() {
+	p, _ := target.GoodRate(1.96)
+	fmt.Printf("%.3f\n", p)
+	// Output: 0.975
+}

@@ -10,11 +10,11 @@ import (
 )
 
 // Limits: thicker than any leaf, a shrinkage beyond that of any wood, and an
-// undersize from one in a million to half of the leaves.
+// undersize from one in ten thousand to half of the leaves.
 const (
 	maxThickness = length.Metre
 	maxShrinkage = 0.5
-	minUndersize = 1e-6
+	minUndersize = 1e-4
 	maxUndersize = 0.5
 	maxZ         = 6.0
 )
@@ -48,12 +48,24 @@ func Critical(f Finish) (length.Length, error) {
 // more than a share of the readings comes out below it, one-sided.
 //
 // Source: the normal distribution; Brown 2000, Table 2, whose 0 % means 0.1 %.
-// Valid: 1e-6 <= undersize <= 0.5.
+// Valid: 0.0001 <= undersize <= 0.5.
 func Z(undersize float64) (float64, error) {
 	if err := fault.Within("undersize", undersize, minUndersize, maxUndersize); err != nil {
 		return 0, err
 	}
 	return distuv.UnitNormal.Quantile(1 - undersize), nil
+}
+
+// GoodRate gives the share of readings that come out at the critical size or above
+// when aiming z standard deviations above it: what [Z] undoes.
+//
+// Source: the normal distribution.
+// Valid: 0 <= z <= 6.
+func GoodRate(z float64) (float64, error) {
+	if err := fault.Within("z", z, 0, maxZ); err != nil {
+		return 0, err
+	}
+	return distuv.UnitNormal.CDF(z), nil
 }
 
 // Aim gives the thickness to saw to: critical + Z S.

@@ -29,6 +29,10 @@ func TestZ(t *testing.T) {
 			t.Errorf("%v: %v, %v", c.undersize, z, err)
 		}
 	}
+	// 1.96 standard deviations hold 97.5 % (printed tables).
+	if p, err := GoodRate(1.96); err != nil || math.Abs(p-0.975) > 5e-6 {
+		t.Errorf("%v, %v", p, err)
+	}
 	if z, err := Z(0.5); err != nil || z != 0 {
 		t.Errorf("%v, %v", z, err)
 	}
@@ -163,8 +167,8 @@ func TestRefusals(t *testing.T) {
 		{"the most shrinkage", "", critical(1, 0, 0.5)},
 		{"shrinkage beyond", "shrinkage", critical(1, 0, 0.5001)},
 		{"shrinkage NaN", "shrinkage", critical(1, 0, nan)},
-		{"undersize below", "undersize", errorOf(Z(0.99e-6))},
-		{"the least undersize", "", errorOf(Z(1e-6))},
+		{"undersize below", "undersize", errorOf(Z(0.99e-4))},
+		{"the least undersize", "", errorOf(Z(1e-4))},
 		{"the most undersize", "", errorOf(Z(0.5))},
 		{"undersize beyond", "undersize", errorOf(Z(0.5001))},
 		{"undersize NaN", "undersize", errorOf(Z(nan))},
@@ -181,6 +185,10 @@ func TestRefusals(t *testing.T) {
 		{"no deviation", "", aim(1, 1, 0)},
 		{"the largest deviation", "", aim(1, 1, m)},
 		{"deviation beyond", "sawing deviation", aim(1, 1, m+1)},
+		{"rate of a z below", "z", errorOf(GoodRate(-0.01))},
+		{"rate of no z", "", errorOf(GoodRate(0))},
+		{"rate of the most z", "", errorOf(GoodRate(6))},
+		{"rate of z beyond", "z", errorOf(GoodRate(6.01))},
 		{"nothing wanted", "wanted", count(0, 1, 1, 0.9)},
 		{"one wanted", "", count(1, 1, 1, 0.9)},
 		{"the most wanted", "", count(10_000, 1, 1, 0.9)},

@@ -26,7 +26,7 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 		return spec.PathItem{}, errors.New("the annotation has no body, or no answer of status 200")
 	}
 	post := c.completePost(answer)
-	if c.Long {
+	if c.ByPost {
 		return spec.PathItem{Post: post}, nil
 	}
 	get := *c.post
