@@ -2,6 +2,7 @@ package calculator
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"resawd/api/endpoint"
@@ -128,6 +129,8 @@ type PlanAnswer struct {
 	// Every input, given or defaulted
 	Used *PlanRequest `json:"used"`
 	endpoint.Notes
+
+	call *endpoint.Call // that it answers
 }
 
 // PlanTaken is boards that are cut alike.
@@ -266,10 +269,17 @@ func Plan(c *endpoint.Call, q *PlanRequest) (*PlanAnswer, error) {
 		return nil, err
 	}
 	a := planAnswer(c, q, p)
-	a.ID = c.Digest(q)
+	a.ID, a.call = c.Digest(q), c
 	a.Sources = planSources
 	warnPlan(c, q, a)
 	return a, nil
+}
+
+// RunSheet gives the run sheet of a billet that has a request for it.
+func (a *PlanAnswer) RunSheet(b *PlanBillet) (*RunAnswer, error) {
+	q := *b.Run
+	q.Leaves = slices.Clone(q.Leaves) // what is filled in stays out of the plan
+	return endpoint.Within(a.call, Run, &q)
 }
 
 var planSources = []string{

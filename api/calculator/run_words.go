@@ -48,7 +48,7 @@ func runWarning(c *endpoint.Call, w run.Warning, q *RunRequest) string {
 	case run.NoLeafOfEntry:
 		return fmt.Sprintf("there is no %s: the leaves listed before use the board up", q.leafName(w.Entry))
 	case run.SetOutlastsClean:
-		return fmt.Sprintf("a matched set of the %s takes %s cuts without a stop, and this shop cleans every %s", q.leafName(w.Entry), value, limit)
+		return fmt.Sprintf("a matched set of the %s takes %s cuts without a stop; cleaning would be due after %s", q.leafName(w.Entry), value, limit)
 	case run.TeethTooFine:
 		return fmt.Sprintf("%s teeth per inch are too fine for a board this wide, and clog: at most %s suit", value, limit)
 	case run.TeethTooCoarse:

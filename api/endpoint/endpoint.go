@@ -201,6 +201,20 @@ func (c *Call) demoWarning() string {
 	return c.warning
 }
 
+// Within answers a request that another call gives rise to, in the same shop and
+// unit, with warnings of its own.
+func Within[Q any, A Answer](c *Call, solve func(*Call, *Q) (A, error), q *Q) (A, error) {
+	own := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build, Unit: c.Unit, schema: schemaOf(reflect.TypeFor[Q]())}
+	a, err := solve(own, q)
+	if err == nil {
+		err = own.Checked()
+	}
+	if err == nil {
+		own.finish(a.notes())
+	}
+	return a, err
+}
+
 func (c *Call) finish(n *Notes) {
 	n.Units = rule.UnitName(c.Unit)
 	if len(c.demo) > 0 {

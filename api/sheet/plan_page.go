@@ -23,6 +23,8 @@ var (
 const (
 	mostPictured = 200 // ways to cut a board with drawings
 	mostLabels   = 240
+	mostSheets   = 60    // run sheets behind the plan
+	mostCuts     = 1_500 // on them
 )
 
 // planPage is what plan.html shows.
@@ -40,6 +42,14 @@ type planPage struct {
 	Ways     []wayPage
 	Labels   []billetLabel
 	Unlisted int // labels
+	Title    string
+	Sheets   []billetSheet
+}
+
+// billetSheet is the run sheet of a billet, behind its plan.
+type billetSheet struct {
+	Anchor, Copies string
+	runPage
 }
 
 // pulled is a kind of board to take from the rack.
@@ -88,7 +98,8 @@ type billetRow struct {
 	Trued         string   // the truing cut and what remains
 	Leaves        []string // in the order they are sawn
 	Tight         string
-	Link, Request string // to its run sheet; one or the other, or neither
+	Sheet         string // the ID of its run sheet on this page
+	Link, Request string // to its run sheet elsewhere; one or the other, or neither
 }
 
 // billetLabel is what to write on a billet, or to paste on it.
@@ -109,6 +120,8 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		p.Ways = append(p.Ways, wayPageOf(&ways[i], i, v.Unit))
 	}
 	p.Labels, p.Unlisted = labelsOf(ways, v.Unit)
+	p.Title = "Plan: " + p.Name + ", ID " + a.ID
+	p.sheets(a, ways, v.Unit)
 	return Page("plan.html", p)
 }
 
@@ -117,6 +130,34 @@ func planMachine(q *calculator.PlanRequest, unit length.Length) string {
 	in := " " + unitName(unit)
 	return fmt.Sprintf("kerf %s, skim %s, hold-back %s, rip kerf %s, crosscut kerf %s, end trim %s",
 		fixed(*q.Kerf, unit)+in, fixed(*q.Skim, unit), fixed(*q.HoldBack, unit), fixed(*q.RipKerf, unit), fixed(*q.CrosscutKerf, unit), fixed(*q.EndTrim, unit))
+}
+
+// sheets puts the run sheets of the first billets behind the plan, as many as
+// its limits allow.
+func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit length.Length) {
+	cuts := 0
+	for i := range ways {
+		for j := range ways[i].Billets {
+			bl := &ways[i].Billets[j]
+			if bl.Run == nil {
+				continue
+			}
+			sheet, err := a.RunSheet(bl)
+			if err != nil { // the saw cannot take it; the request for it says why
+				continue
+			}
+			if cuts += len(sheet.Cuts); cuts > mostCuts || len(p.Sheets) == mostSheets {
+				return
+			}
+			id := "run-" + strconv.Itoa(len(p.Sheets)+1)
+			s := billetSheet{Anchor: id, runPage: runPageOf(sheet, unit, id+"-")}
+			if n := ways[i].Copies; n > 1 {
+				s.Copies = fmt.Sprintf("%d boards are cut alike: print this sheet for the billet of each.", n)
+			}
+			p.Sheets = append(p.Sheets, s)
+			p.Ways[i].Rows[j].Sheet = id
+		}
+	}
 }
 
 // sizeWords tells those sizes that are known.
@@ -142,7 +183,7 @@ func pulledBoards(a planned, ways []breakdown, unit length.Length) (list []pulle
 			list = append(list, pulled{Name: b.Board, Size: boardWords(b.board, unit), Price: a.cash(*b.board.Price)})
 		}
 		list[at].Copies += b.Copies
-		list[at].Ways = append(list[at].Ways, wayLink{wayID(i), strings.TrimPrefix(b.way(), b.Board+" ") + " x " + strconv.Itoa(b.Copies)})
+		list[at].Ways = append(list[at].Ways, wayLink{wayID(i), strings.TrimPrefix(b.way(), b.Board+" ") + " (" + count(b.Copies, "board") + ")"})
 		list[at].Total = a.cash(*b.board.Price * endpoint.Money(list[at].Copies))
 	}
 	return list

@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"slices"
@@ -69,7 +70,7 @@ func TestPlanPageSummary(t *testing.T) {
 	verdict := section(t, root, "verdict")
 	wantTexts(t, "verdict", texts(elements(verdict, "h2", "")), []string{"Proven: no cheaper plan exists with these boards and these cuts."})
 	wantTexts(t, "figures", texts(elements(verdict, "dd", "")), []string{"129.00 USD", "129.00 USD", "0 %", "2", "8", "24", "2"})
-	wantTexts(t, "boards to pull", rowsOf(root, "pull"), []string{"oak-1 1.000 x 8.000 x 48.000 in, oak, white cut as A x 2 | 2 | 129.00 USD 64.50 USD each"})
+	wantTexts(t, "boards to pull", rowsOf(root, "pull"), []string{"oak-1 1.000 x 8.000 x 48.000 in, oak, white cut as A (2 boards) | 2 | 129.00 USD 64.50 USD each"})
 	wantTexts(t, "parts", rowsOf(root, "part"), []string{"top 0.200 x 3.500 x 20.000 | 24 | 24 | none"})
 	checkIDs(t, root)
 }
@@ -82,14 +83,14 @@ func TestPlanPageSteps(t *testing.T) {
 	way := section(t, root, "board-1")
 	wantTexts(t, "heading", texts(elements(way, "h2", "")), []string{"oak-1 A: cut 2 boards alike"})
 	wantTexts(t, "cuts", texts(elements(elements(way, "ol", "ticks")[0], "li", "")), []string{
-		"Trim the end: crosscut at 0.500, the kerf before the line",
-		"Crosscut at 20.500: length for A1, A2, 20.000 long",
-		"Crosscut at 24.000, the kerf before the line: what comes off is offcut",
+		"Trim the end: crosscut at 0.500 (1/2), the kerf before the line",
+		"Crosscut at 20.500 (20-1/2): length for A1, A2, 20.000 long",
+		"Crosscut at 24.000, the kerf before the line: what comes off is an offcut",
 		"Crosscut at 44.000: length for A3, A4, 20.000 long",
-		"Rip the length for A1, A2 at 3.500: billet A1, 3.500 wide",
-		"Rip the length for A1, A2 at 7.125: billet A2, 3.500 wide",
-		"Rip the length for A3, A4 at 3.500: billet A3, 3.500 wide",
-		"Rip the length for A3, A4 at 7.125: billet A4, 3.500 wide",
+		"Rip the length for A1, A2 at 3.500 (3-1/2): billet A1, 3.500 (3-1/2) wide",
+		"Rip the length for A1, A2 at 7.125 (7-1/8): billet A2, 3.500 (3-1/2) wide",
+		"Rip the length for A3, A4 at 3.500 (3-1/2): billet A3, 3.500 (3-1/2) wide",
+		"Rip the length for A3, A4 at 7.125 (7-1/8): billet A4, 3.500 (3-1/2) wide",
 	})
 }
 
@@ -98,7 +99,7 @@ func TestPlanPageSteps(t *testing.T) {
 func TestPlanPageWhole(t *testing.T) {
 	for trim, want := range map[string][]string{
 		"0": {"Crosscut at 20.000: length for A1, A2, 20.000 long", "What is left: length for A3, A4, 20.000 long"},
-		"1": {"Trim the end: crosscut at 1.000, the kerf before the line", "Crosscut at 21.000: length for A1, A2, 20.000 long", "Trim the other end: crosscut at 41.125: length for A3, A4, 20.000 long"},
+		"1": {"Trim the end: crosscut at 1.000, the kerf before the line", "Crosscut at 21.000: length for A1, A2, 20.000 long", "Trim the other end: crosscut at 41.125 (41-1/8): length for A3, A4, 20.000 long"},
 	} {
 		board := map[string]string{"0": "40.125", "1": "42.125"}[trim]
 		root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":6.125,"length":`+board+`,"quantity":1}],
@@ -133,27 +134,98 @@ func TestPlanPageBillets(t *testing.T) {
 	}
 }
 
-// TestPlanPageRuns: each billet leads to its run sheet, of three leaves after a
-// truing cut: by a link, or as a request to send where leaves are matched.
+// TestPlanPageRuns: each billet leads to its run sheet behind the plan, matched
+// or not, and that is the sheet which its request gives.
 func TestPlanPageRuns(t *testing.T) {
-	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", oakSimple))
-	links := elements(root, "a", "screen")
-	if len(links) != 4 {
-		t.Fatalf("%d links, want 4", len(links))
-	}
-	sheet := parsed(t, shown(t, "GET", attribute(links[1], "href"), ""))
-	if got := words(elements(sheet, "h1", "")[0]); got != "Run sheet: oak-1 A2" || len(elements(sheet, "tr", "cut")) != 4 {
-		t.Errorf("the link leads to %q with %d cuts", got, len(elements(sheet, "tr", "cut")))
-	}
 	matched := strings.Replace(fmt.Sprintf(oakPlan, `,"matched":3`, "0"), `"quantity":20,"spare":4`, `"quantity":21,"spare":3`, 1)
-	root = parsed(t, shown(t, "POST", "/v1/plan?format=html", matched))
-	requests := elements(root, "pre", "")
-	if len(requests) != 4 || len(elements(root, "a", "screen")) != 0 {
-		t.Fatalf("%d requests, want 4 and no link", len(requests))
+	for _, order := range []string{oakSimple, matched} {
+		var plan struct {
+			Taken []struct {
+				Billets []struct{ Run json.RawMessage }
+			}
+		}
+		if err := json.Unmarshal([]byte(shown(t, "POST", "/v1/plan", order)), &plan); err != nil {
+			t.Fatal(err)
+		}
+		root := parsed(t, shown(t, "POST", "/v1/plan?format=html", order))
+		checkIDs(t, root)
+		links := elements(root, "a", "screen")
+		if len(links) != 4 || len(elements(root, "section", "behind")) != 4 {
+			t.Fatalf("%d links and %d sheets, want 4", len(links), len(elements(root, "section", "behind")))
+		}
+		for i, link := range links {
+			id, _ := strings.CutPrefix(attribute(link, "href"), "#")
+			sheet := section(t, root, id)
+			own := parsed(t, shown(t, "POST", "/v1/run?format=html", string(plan.Taken[0].Billets[i].Run)))
+			if got, want := words(elements(sheet, "h2", "name")[0]), words(elements(own, "h1", "")[0]); got != want || got != fmt.Sprintf("Run sheet: oak-1 A%d", i+1) {
+				t.Errorf("the link leads to %q, its request to %q", got, want)
+			}
+			if got, want := words(elements(sheet, "table", "")[0]), words(elements(own, "table", "")[0]); got != want || !strings.Contains(got, "Leaf 3") {
+				t.Errorf("the cuts behind the plan are\n%s\nits request gives\n%s", got, want)
+			}
+		}
+		if text := words(section(t, root, "run-1")); !strings.Contains(text, "2 boards are cut alike") {
+			t.Error("nothing says that there are two of each billet")
+		}
 	}
-	sheet = parsed(t, shown(t, "POST", "/v1/run?format=html", words(requests[3])))
-	if got := words(elements(sheet, "td", "leaf")[1]); !strings.HasPrefix(got, "Leaf 1, top 0.200") {
-		t.Errorf("the request gives %q", got)
+}
+
+// TestPlanPageManyRuns: behind a plan stand no more than sixty run sheets; the
+// billets after them have a link, or a request to send where a link cannot hold
+// it.
+func TestPlanPageManyRuns(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", kinds(62)))
+	links := elements(root, "a", "screen")
+	if n := len(elements(root, "section", "behind")); n != 60 || len(links) != 62 {
+		t.Fatalf("%d sheets and %d links, want 60 and 62", n, len(links))
+	}
+	sheet := parsed(t, shown(t, "GET", attribute(links[61], "href"), ""))
+	if got := words(elements(sheet, "h1", "")[0]); got != "Run sheet: board 62 A1" {
+		t.Errorf("the last link leads to %q", got)
+	}
+	root = parsed(t, shown(t, "POST", "/v1/plan?format=html", strings.NewReplacer(`"quantity":1`, `"quantity":2,"matched":2`, `"thickness":0.5`, `"thickness":0.3`).Replace(kinds(61))))
+	if requests := elements(root, "pre", ""); len(requests) != 1 || !strings.Contains(shown(t, "POST", "/v1/run?format=html", words(requests[0])), "bookmatch with no.") {
+		t.Errorf("%d requests, want 1", len(requests))
+	}
+}
+
+// TestShopSizes: the tape's sixty-fourths stand beside a decimal that is within
+// 0.001 in of one: 0.4844 is 31/64 = 0.484375 and 0.0149 is not 1/64 = 0.015625
+// by less. Whole inches and millimetres have none.
+func TestShopSizes(t *testing.T) {
+	page := func(units string, trim, long string) string {
+		return strings.Join(texts(elements(section(t, parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"units":"`+units+`","boards":[{"thickness":"1 in","width":"8 in","length":"48 in","quantity":1}],
+			"parts":[{"thickness":"0.5 in","width":"8 in","length":"`+long+` in","quantity":1}],"kerf":"0.05 in","hold_back":"0.1 in","end_trim":"`+trim+` in"}`)), "board-1"), "li", "")), "; ")
+	}
+	for _, c := range []struct{ units, trim, long, want, not string }{
+		{"in", "0.5", "20.5", "crosscut at 0.500 (1/2),", ""}, {"in", "0.5", "20.5", "Crosscut at 21.000: billet A1, 20.500 (20-1/2) long", ""},
+		{"in", "0.4844", "20", "crosscut at 0.484 (31/64),", ""}, {"in", "0.4853", "20", "crosscut at 0.485 (31/64),", ""}, {"in", "0.4854", "20", "crosscut at 0.485,", ""},
+		{"in", "0.4834", "20", "crosscut at 0.483 (31/64),", ""}, {"in", "0.4833", "20", "crosscut at 0.483,", ""}, {"in", "0.9995", "20", "crosscut at 1.000,", "(1"},
+		{"mm", "0.5", "20.5", "crosscut at 12.70,", "(1/2)"},
+	} {
+		if got := page(c.units, c.trim, c.long); !strings.Contains(got, c.want) || c.not != "" && strings.Contains(got, c.not) {
+			t.Errorf("%s, trim %s: %q, want %q", c.units, c.trim, got, c.want)
+		}
+	}
+}
+
+// TestPlanCautions: the cautions of the answer stand on the page before the
+// first cut, with those of ripping and short pieces among them.
+func TestPlanCautions(t *testing.T) {
+	var plan struct{ Cautions []string }
+	if err := json.Unmarshal([]byte(shown(t, "POST", "/v1/plan", oakSimple)), &plan); err != nil {
+		t.Fatal(err)
+	}
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", oakSimple))
+	wantTexts(t, "cautions", texts(elements(section(t, root, "cautions"), "li", "")), plan.Cautions)
+	all, text := strings.Join(plan.Cautions, " "), words(root)
+	for _, want := range []string{"push sticks", "hold-downs", "short pieces", "nothing smaller than the machine's manual allows", "white oak"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("nothing says %q: %s", want, all)
+		}
+	}
+	if strings.Index(text, plan.Cautions[0]) > strings.Index(text, "Cuts, in order") {
+		t.Error("the cautions stand behind the first cut")
 	}
 }
 

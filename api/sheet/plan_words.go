@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
@@ -178,16 +179,29 @@ func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
 
 // crosscutWords tell a crosscut.
 func (b *breakdown) crosscutWords(c plan.Line, unit length.Length) string {
-	at := fixed(c.At, unit)
+	at := shopSize(c.At, unit)
 	switch {
 	case c.Before && c.Piece == 0 && c.At == *b.used.EndTrim:
 		return "Trim the end: crosscut at " + at + ", " + kerfBefore
 	case c.Before:
-		return "Crosscut at " + at + ", " + kerfBefore + ": what comes off is offcut"
+		return "Crosscut at " + at + ", " + kerfBefore + ": what comes off is an offcut"
 	case c.At == b.long-*b.used.EndTrim:
 		return "Trim the other end: crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
 	}
 	return "Crosscut at " + at + ": " + b.lengthWords(&b.lengths[c.Piece], unit)
+}
+
+// shopSize tells where to crosscut or rip, beside the decimal also by the marks
+// of a tape measure where one of its sixty-fourths is within 0.001 in.
+func shopSize(l, unit length.Length) string {
+	const mark, near = length.Inch / 64, length.Thou
+	text := fixed(l, unit)
+	nearest := l.Scale(1, int64(mark)) * mark
+	if off := nearest - l; unit != length.Inch || off > near || off < -near || nearest%length.Inch == 0 {
+		return text
+	}
+	fraction, _ := nearest.Fraction()
+	return text + " (" + strings.TrimSuffix(fraction, " in") + ")"
 }
 
 const kerfBefore = "the kerf before the line"
@@ -198,7 +212,7 @@ func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
 	if len(l.rips) == 0 && len(l.billets) == 1 {
 		what = "billet "
 	}
-	return what + b.shorts(l.billets) + ", " + fixed(l.To-l.From, unit) + " long"
+	return what + b.shorts(l.billets) + ", " + shopSize(l.To-l.From, unit) + " long"
 }
 
 // ripSteps tell the rips of a length, measured from one edge.
@@ -208,9 +222,9 @@ func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) 
 		start = "Rip the length for " + b.shorts(l.billets) + " at "
 	}
 	for _, r := range l.rips {
-		at := start + fixed(r.At, unit)
+		at := start + shopSize(r.At, unit)
 		if r.Before {
-			steps = append(steps, at+", "+kerfBefore+": what comes off is offcut")
+			steps = append(steps, at+", "+kerfBefore+": what comes off is an offcut")
 		} else {
 			steps = append(steps, at+": "+b.wideWords(l.billets[r.Piece], unit))
 		}
@@ -224,5 +238,5 @@ func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) 
 // wideWords tell a ripped billet.
 func (b *breakdown) wideWords(bl *calculator.PlanBillet, unit length.Length) string {
 	s := b.across(bl)
-	return "billet " + b.short(bl) + ", " + fixed(s.To-s.From, unit) + " wide"
+	return "billet " + b.short(bl) + ", " + shopSize(s.To-s.From, unit) + " wide"
 }

@@ -37,7 +37,7 @@ func TestPrint(t *testing.T) {
 }
 
 // TestPrintPlan prints a plan: the summary on the first side, a side for each
-// way to cut a board, the labels behind them.
+// way to cut a board, the labels behind them, then two sides for each run sheet.
 func TestPrintPlan(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes seconds for each plan")
@@ -55,16 +55,19 @@ func TestPrintPlan(t *testing.T) {
 				{"oak-1 A: cut 2 boards alike", "Crosscut at 44.000", "Rip the length for A3, A4 at 7.125", "3 x top, 0.200", "A1, A2, A3, A4: 3 x top 0.200", "fence"},
 				{"Labels", "board 2 of 2", "Sources"},
 			}
-			if len(pages) != len(want) {
-				t.Fatalf("%d sides, want %d", len(pages), len(want))
+			if len(pages) != len(want)+2*5 {
+				t.Fatalf("%d sides, want %d and two for each of five billets", len(pages), len(want))
+			}
+			for range 5 {
+				want = append(want, []string{"Run sheet: ", "Set-up, in order", "Operator"}, []string{"Every cut", "Dial reads", "Leaf 1, "})
 			}
 			for i, page := range pages {
-				for _, text := range want[i] {
+				for _, text := range append(want[i], fmt.Sprintf("page %d of %d", i+1, len(pages))) {
 					if !strings.Contains(page, text) {
 						t.Errorf("side %d does not say %q:\n%s", i+1, text, page)
 					}
 				}
-				if strings.Contains(page, "Run sheet") {
+				if i < 4 && strings.Contains(page, "Run sheet") {
 					t.Errorf("side %d has a link that nobody can follow on paper", i+1)
 				}
 			}
