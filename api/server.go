@@ -52,7 +52,10 @@ type Server struct {
 func Calculators() []endpoint.Calculator {
 	return []endpoint.Calculator{
 		endpoint.New("/v1/yield", calculator.Yield),
+		endpoint.New("/v1/flatten", calculator.Flatten),
+		endpoint.New("/v1/moisture", calculator.Moisture),
 		endpoint.New("/v1/target", calculator.Target),
+		endpoint.New("/v1/rail", calculator.Rail),
 		endpoint.New("/v1/blade", calculator.Blade),
 		endpoint.New("/v1/align", calculator.Align),
 		endpoint.New("/v1/dial", calculator.Dial),
@@ -60,6 +63,9 @@ func Calculators() []endpoint.Calculator {
 		endpoint.NewByPost("/v1/backlash/estimate", calculator.BacklashEstimate),
 		endpoint.New("/v1/feed", calculator.Feed),
 		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG),
+		endpoint.New("/v1/laminate", calculator.Laminate),
+		endpoint.New("/v1/price", calculator.Price),
+		endpoint.New("/v1/upkeep", calculator.Upkeep),
 		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, formEvents),
 	}
 }

@@ -23,6 +23,8 @@ type Species struct {
 	Name string `json:"name"`
 	// What requests may call it as well
 	Aliases []string `json:"aliases"`
+	// Botanical class
+	WoodClass string `json:"wood_class" enums:"hardwood,softwood"`
 	// How much it clogs teeth with gum or resin
 	Gum string `json:"gum" enums:"low,medium,high"`
 	// What is published of its dust: sensitises, that the species sensitises skin or lungs; genus, that others of its
@@ -30,25 +32,62 @@ type Species struct {
 	Dust string `json:"dust" enums:"sensitises,genus,unlisted"`
 	// Where that was read
 	DustSource string `json:"dust_source,omitzero"`
+	// Change of a size across the growth rings for each percent of moisture, from 6 to 14 percent, as a share; absent
+	// where none is published or was at hand, as is each figure
+	RadialCoefficient *SpeciesFigure `json:"radial_coefficient,omitzero"`
+	// The same along the growth rings
+	TangentialCoefficient *SpeciesFigure `json:"tangential_coefficient,omitzero"`
+	// Shrinkage across the growth rings from green to ovendry in percent
+	RadialShrinkagePct *SpeciesFigure `json:"radial_shrinkage_pct,omitzero"`
+	// The same along the growth rings
+	TangentialShrinkagePct *SpeciesFigure `json:"tangential_shrinkage_pct,omitzero"`
+	// The same of the volume
+	VolumetricShrinkagePct *SpeciesFigure `json:"volumetric_shrinkage_pct,omitzero"`
+	// Ovendry mass over the volume when green, to that of water
+	GravityGreen *SpeciesFigure `json:"gravity_green,omitzero"`
+	// The same over the volume at 12 percent of moisture
+	Gravity12 *SpeciesFigure `json:"gravity_12,omitzero"`
+}
+
+// SpeciesFigure is a figure with where it stands.
+type SpeciesFigure struct {
+	// The figure
+	Value float64 `json:"value"`
+	// The publication and its table
+	Source string `json:"source"`
+	// Whether the publication was read, or a page that transcribes it; false is from memory
+	Confirmed bool `json:"confirmed"`
 }
 
 var dustNames = map[wood.Dust]string{wood.Sensitises: "sensitises", wood.OfItsGenus: "genus", wood.Unlisted: "unlisted"}
 
 // speciesBody is the whole answer, which never changes.
 var speciesBody = func() []byte {
-	list := SpeciesList{Sources: []string{"names after the Wood Handbook, FPL-GTR-282", "gum class: common practice", "dust: as dust_source says of each"}}
+	list := SpeciesList{Sources: []string{"names after the Wood Handbook, FPL-GTR-282", "gum class: common practice", "dust and figures: as each says"}}
 	for _, s := range wood.All() {
 		list.Species = append(list.Species, Species{
-			s.Name, append([]string{}, s.Aliases...), calculator.GumNames[s.Gum], dustNames[s.Dust], calculator.DustSources[s.DustSource],
+			Name: s.Name, Aliases: append([]string{}, s.Aliases...), WoodClass: calculator.WoodClass(s),
+			Gum: calculator.GumNames[s.Gum], Dust: dustNames[s.Dust], DustSource: calculator.DustSources[s.DustSource],
+			RadialCoefficient: figure(s.RadialCoefficient), TangentialCoefficient: figure(s.TangentialCoefficient),
+			RadialShrinkagePct: figure(s.RadialShrinkage), TangentialShrinkagePct: figure(s.TangentialShrinkage),
+			VolumetricShrinkagePct: figure(s.VolumetricShrinkage), GravityGreen: figure(s.GravityGreen), Gravity12: figure(s.Gravity12),
 		})
 	}
 	return append(endpoint.AppendJSON(nil, list, length.Inch), '\n')
 }()
 
+// figure tells a figure, nil where there is none.
+func figure(f wood.Figure) *SpeciesFigure {
+	if !f.Known() {
+		return nil
+	}
+	return &SpeciesFigure{f.Value, f.Source, !f.FromMemory}
+}
+
 // showSpecies lists the species.
 //
 //	@Summary		Kinds of wood
-//	@Description	The kinds of wood that requests can name, each with its aliases, the gum class that blade choice goes by, and what is published of its dust.
+//	@Description	The kinds of wood that requests can name, each with its aliases, the gum class that blade choice goes by, what is published of its dust, and the published figures of movement and weight, each with its source. A wood without a figure has none.
 //	@ID				species
 //	@Tags			the shop
 //	@Produce		json

@@ -103,8 +103,33 @@ func cleanArea(c *endpoint.Call) *endpoint.Area {
 	if own == nil {
 		return nil
 	}
+	return shopArea(c, own)
+}
+
+// shopArea is an area of the shop file, which counts its square units.
+func shopArea(c *endpoint.Call, own *float64) *endpoint.Area {
 	side := c.Shop.Unit().In(length.Millimetre)
 	return new(endpoint.Area(*own * side * side))
+}
+
+// defaultFeed is the slow feed of a carriage under power.
+//
+// Source: common practice.
+func defaultFeed(c *endpoint.Call) endpoint.Feed {
+	if c.Unit == length.Millimetre {
+		return endpoint.Feed(250 * length.Millimetre)
+	}
+	return endpoint.Feed(10 * length.Inch)
+}
+
+// crosscutKerf is the kerf of a usual circular saw.
+//
+// Source: common practice.
+func crosscutKerf(c *endpoint.Call) length.Length {
+	if c.Unit == length.Millimetre {
+		return 3_200 * length.Micrometre
+	}
+	return length.Inch / 8
 }
 
 // fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever

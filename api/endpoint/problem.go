@@ -14,6 +14,7 @@ import (
 	"resawd/calc/fault"
 	"resawd/calc/feed"
 	"resawd/calc/length"
+	"resawd/calc/price"
 )
 
 // Problem is the body of every answer with a status of 400 and above, as RFC
@@ -182,9 +183,12 @@ func limits(e *fault.OutOfRange, unit length.Length) string {
 	return text
 }
 
-// tell tells a value of a fault: a speed in the units that its quantity has on
-// the wire.
+// tell tells a value of a fault as the wire does: money, and a speed in the units
+// that its quantity has there.
 func tell(quantity string, value any, unit length.Length) string {
+	if amount, ok := value.(price.Money); ok {
+		return Money(amount).Tell(unit)
+	}
 	speed, ok := value.(feed.Speed)
 	switch {
 	case ok && quantity == "blade speed":

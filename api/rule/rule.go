@@ -76,6 +76,8 @@ func Words(f validator.FieldError, unit length.Length) string {
 	switch f.Tag() {
 	case "required", "required_with", "required_if":
 		return "is missing"
+	case "required_without_all":
+		return "is missing: give it, or one of " + wireNames(f.Param())
 	case "required_without":
 		return "is missing: give it or " + WireName(f.Param())
 	case "excluded_without":
@@ -131,6 +133,15 @@ func things(f validator.FieldError) string {
 		return one
 	}
 	return more
+}
+
+// wireNames tells several.
+func wireNames(fields string) string {
+	names := strings.Fields(fields)
+	for i, name := range names {
+		names[i] = WireName(name)
+	}
+	return Alternatives(names)
 }
 
 // WireName tells the Go name of a field, as a tag has to give it, as the wire

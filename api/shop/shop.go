@@ -33,7 +33,9 @@ type Shop struct {
 	SmallestBillet Billet `json:"smallest_billet" yaml:"smallest_billet"`
 	// How far the blade stays off metal in the board
 	MetalClearance *length.Length `json:"metal_clearance" yaml:"metal_clearance" validate:"required,gte=0,within=..4in"`
-	// When to clean
+	// The air of the shop, which sets the moisture of its wood
+	Climate Climate `json:"climate" yaml:"climate"`
+	// When to clean, and what else the saw needs
 	Care Care `json:"care" yaml:"care"`
 	// What an hour costs
 	Rates Rates `json:"rates" yaml:"rates"`
@@ -115,12 +117,35 @@ type Billet struct {
 	Width *length.Length `json:"width" yaml:"width" validate:"required,gte=0,within=..3m"`
 }
 
-// Care is when a run stops for cleaning: whichever comes first.
+// Care is when a run stops for cleaning, whichever comes first, and what else the
+// saw needs.
 type Care struct {
 	// Cuts between two cleanings of wheels and rail
 	CleanEvery *int `json:"clean_every" yaml:"clean_every" validate:"required,gte=1,lte=10000"`
 	// Sawn area between two cleanings, in square units; absent where only the cuts count
 	CleanArea *float64 `json:"clean_area,omitzero" yaml:"clean_area" validate:"omitempty,gt=0,lte=10000000000"`
+	// What else the saw needs, and when
+	Intervals []Interval `json:"intervals,omitzero" yaml:"intervals" validate:"omitempty,max=50,unique=Name,dive"`
+}
+
+// Climate is the air of the shop.
+type Climate struct {
+	// Temperature in degrees Celsius
+	TemperatureC *float64 `json:"temperature_c" yaml:"temperature_c" validate:"required,gte=-1.1,lte=132.2"`
+	// Relative humidity in percent
+	HumidityPct *float64 `json:"humidity_pct" yaml:"humidity_pct" validate:"required,gte=5,lte=95"`
+}
+
+// Interval is a thing to care for, due by whichever comes first.
+type Interval struct {
+	// What to do
+	Name string `json:"name" yaml:"name" validate:"required,max=60"`
+	// Cuts until it is due
+	Cuts *int `json:"cuts,omitzero" yaml:"cuts" validate:"required_without_all=Area Hours,omitempty,gte=1,lte=1000000000"`
+	// Sawn area until it is due, in square units
+	Area *float64 `json:"area,omitzero" yaml:"area" validate:"omitempty,gt=0,lte=10000000000"`
+	// Hours of running until it is due
+	Hours *float64 `json:"hours,omitzero" yaml:"hours" validate:"omitempty,gt=0,lte=1000000"`
 }
 
 // Rates are the costs of an hour.

@@ -117,6 +117,12 @@ func TestShorter(t *testing.T) {
 	if _, err := Choose(b, Setup{HoldBack: 5 * mm, ShortestPiece: m}); !errors.As(err, &none) || none.Needed != 11*mm+1 {
 		t.Errorf("nothing left: %v", err)
 	}
+	if p, err := Choose(Board{Thickness: mm, Width: mm, Length: 2}, Setup{}); err != nil || len(p.Shorter) != 1 || p.Shorter[0].Length != 1 {
+		t.Errorf("two nanometres: %+v, %v", p, err)
+	}
+	if p, err := Choose(Board{Thickness: 10 * mm, ThinEnd: 1, Width: mm, Length: m}, Setup{}); err != nil || p.Shorter[0].Skim != 5*mm {
+		t.Errorf("a wedge to nothing: %+v, %v", p, err)
+	}
 	if p, err := Choose(b, Setup{CrosscutKerf: 1200 * mm}); err != nil || len(p.Shorter) != 0 {
 		t.Errorf("all kerf: %+v, %v", p, err)
 	}

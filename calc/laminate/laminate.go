@@ -24,8 +24,8 @@ const (
 )
 
 // Part is what is to be made. Leaves are given by their count, by a thickness that
-// they may at most have, or, for a bent part, by neither: then as many as the radius
-// asks.
+// they may at most have, by both, or, for a bent part, by neither: then as many as the
+// radius asks.
 type Part struct {
 	Thickness     length.Length // finished, glue lines included
 	LeafCount     int           // 0: as LeafThickness says
@@ -109,11 +109,10 @@ func Springback(n int) float64 { return 1 / float64(n) / float64(n) }
 // leaves gives how many leaves the part is glued up of.
 func (p Part) leaves() (int, error) {
 	switch {
-	case p.LeafCount > 0:
+	case p.LeafCount > 0 && p.LeafThickness == 0:
 		return p.LeafCount, nil
 	case p.LeafThickness > 0:
-		n := (p.Thickness + p.GlueLine + p.LeafThickness + p.GlueLine - 1) / (p.LeafThickness + p.GlueLine)
-		return int(n), fault.Because(fault.Within("leaf count", int(n), 1, MaxLeaves), "by the leaf thickness")
+		return p.byThickness()
 	}
 	for n := 2; n <= MaxLeaves; n++ {
 		if t, err := p.leafThickness(n); err == nil && t <= p.form(n)/length.Length(p.ratio()) {
@@ -121,6 +120,24 @@ func (p Part) leaves() (int, error) {
 		}
 	}
 	return 0, &fault.NoSolution{Quantity: "radius", Value: p.Radius, Needed: p.Thickness, Why: "at least, for leaves that it can be bent of"}
+}
+
+// byThickness gives the fewest leaves that are no thicker than they may be, or the
+// count that is given.
+func (p Part) byThickness() (int, error) {
+	fewest := int((p.Thickness + p.GlueLine + p.LeafThickness + p.GlueLine - 1) / (p.LeafThickness + p.GlueLine))
+	switch {
+	case p.LeafCount == 0:
+		return fewest, fault.Because(fault.Within("leaf count", fewest, 1, MaxLeaves), "by the leaf thickness")
+	case p.LeafCount == fewest-1: // half a nanometre too thick is as thick as asked
+		if t, err := p.leafThickness(p.LeafCount); err == nil && t == p.LeafThickness {
+			return p.LeafCount, nil
+		}
+	}
+	if p.LeafCount < fewest {
+		return 0, &fault.NoSolution{Quantity: "leaf count", Value: p.LeafCount, Needed: fewest, Why: "for leaves no thicker than asked"}
+	}
+	return p.LeafCount, nil
 }
 
 // leafThickness gives how thick each of n leaves is.
@@ -143,10 +160,11 @@ func (p Part) form(n int) length.Length {
 // centre gives the radius of the part's centre line.
 func (p Part) centre() float64 { return float64(p.Radius) + float64(p.Thickness)/2 }
 
-// smallestRadius gives the least radius of the part that leaves a form, rounded up.
+// smallestRadius gives the least radius of the part that leaves a form of a
+// nanometre.
 func (p Part) smallestRadius(n int) length.Length {
 	half := float64(p.Thickness) / 2
-	return length.Length(math.Ceil(half/(1-Springback(n))-half)) + 1
+	return length.Length(math.Ceil((half+0.5)/(1-Springback(n)) - half))
 }
 
 // plies gives the length of each leaf at its centre line in the finished part.

@@ -31,7 +31,11 @@ func TestFlat(t *testing.T) {
 		"that just does not":     {Part{Thickness: 9*mm + 1, LeafThickness: 3 * mm}, 4, 2_250_000},
 		"with glue that fits":    {Part{Thickness: 98 * mm / 10, LeafThickness: 3 * mm, GlueLine: 4 * mm / 10}, 3, 3 * mm},
 		"with glue, a leaf more": {Part{Thickness: 98*mm/10 + 1, LeafThickness: 3 * mm, GlueLine: 4 * mm / 10}, 4, 2_150_000}, // (9.8 - 1.2) / 4
+		"both":                   {Part{Thickness: 10 * mm, LeafCount: 5, LeafThickness: 3 * mm}, 5, 2 * mm},
+		"both, just":             {Part{Thickness: 10 * mm, LeafCount: 4, LeafThickness: 2_500_000}, 4, 2_500_000},
+		"both, rounded down":     {Part{Thickness: 10*mm + 1, LeafCount: 4, LeafThickness: 2_500_000}, 4, 2_500_000},
 		"thicker than the part":  {Part{Thickness: 2 * mm, LeafThickness: 3 * mm}, 1, 2 * mm},
+		"halves, rounded up":     {Part{Thickness: 10*mm + 2, LeafCount: 4}, 4, 2_500_001},
 		"thirds, rounded":        {Part{Thickness: 1*mm + 1, LeafCount: 3}, 3, 333_334}, // 333 333.67
 	} {
 		s, err := Design(c.p)
@@ -46,7 +50,8 @@ func TestFlat(t *testing.T) {
 func TestBent(t *testing.T) {
 	for n := 2; n <= 12; n++ {
 		leaf := 1.5
-		loose, glued := float64(n)*math.Pow(leaf, 3)/12, math.Pow(float64(n)*leaf, 3)/12
+		stack := float64(n) * leaf
+		loose, glued := float64(n)*leaf*leaf*leaf/12, stack*stack*stack/12
 		s, err := Design(Part{Thickness: length.Length(n) * 3 * mm / 2, LeafCount: n, Radius: 200 * mm, ArcDegrees: 45})
 		if err != nil || !near(s.Springback, loose/glued, 1e-12) {
 			t.Fatalf("%d leaves: %+v, %v; want springback %v", n, s, err, loose/glued)
@@ -144,6 +149,8 @@ func TestLimits(t *testing.T) {
 		"leaves beyond":         {func(p *Part) { p.LeafCount = 1001 }, "leaf count"},
 		"leaf below":            {func(p *Part) { p.LeafThickness = -1 }, "leaf thickness"},
 		"leaf at its most":      {func(p *Part) { p.LeafCount, p.LeafThickness = 0, m }, ""},
+		"both, too few":         {func(p *Part) { p.LeafThickness = 2_499_999 }, "no leaf count"},
+		"both, far too few":     {func(p *Part) { p.LeafCount, p.LeafThickness = 2, 2_500_000 }, "no leaf count"},
 		"leaf beyond":           {func(p *Part) { p.LeafThickness = m + 1 }, "leaf thickness"},
 		"leaf of a thousandth":  {func(p *Part) { p.LeafCount, p.LeafThickness = 0, 10*mm/1000 }, ""},
 		"leaf thinner":          {func(p *Part) { p.LeafCount, p.LeafThickness = 0, 10*mm/1000-1 }, "leaf count"},
@@ -174,24 +181,42 @@ func TestLimits(t *testing.T) {
 			t.Errorf("%s: %+v, %v", name, s, err)
 		}
 	}
-	var none *fault.NoSolution
-	p := flat
-	p.LeafCount, p.Radius = 2, mm
-	if _, err := Design(p); errors.As(err, &none) {
-		needed, ok := none.Needed.(length.Length)
-		p.Radius = needed
-		if _, err := Design(p); !ok || err != nil || needed > 1_666_670 {
-			t.Errorf("a radius of %v would do: %v", none.Needed, err)
+}
+
+// TestNeeded: what a refusal says is needed would do, and a nanometre less not.
+func TestNeeded(t *testing.T) {
+	for name, c := range map[string]struct {
+		p     Part
+		field func(*Part) *length.Length
+	}{
+		"radius":    {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }},
+		"thickness": {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }},
+	} {
+		var none *fault.NoSolution
+		if _, err := Design(c.p); !errors.As(err, &none) {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		needed, _ := none.Needed.(length.Length)
+		*c.field(&c.p) = needed
+		if _, err := Design(c.p); err != nil {
+			t.Errorf("%s: %v would not do: %v", name, needed, err)
+		}
+		*c.field(&c.p) = needed - 3 // nanometres: the leaves are rounded
+		if _, err := Design(c.p); err == nil {
+			t.Errorf("%s: less than %v does", name, needed)
 		}
 	}
-	p = flat
-	p.GlueLine = 4 * mm
-	if _, err := Design(p); errors.As(err, &none) {
-		needed, ok := none.Needed.(length.Length)
-		p.Thickness = needed
-		if _, err := Design(p); !ok || err != nil || needed != 12*mm+4_000 {
-			t.Errorf("a thickness of %v would do: %v", none.Needed, err)
-		}
+	var none *fault.NoSolution
+	if _, err := Design(Part{Thickness: mm, LeafCount: 1, Radius: m}); !errors.As(err, &none) || none.Needed != 2 {
+		t.Errorf("one leaf: %v", err)
+	}
+	var out *fault.OutOfRange
+	if _, err := Design(Part{Thickness: mm}); !errors.As(err, &out) || out.Low != 1 || out.High != 1000 {
+		t.Errorf("neither: %v", err)
+	}
+	if s, err := Design(Part{Thickness: 2 * mm, LeafCount: 2, Radius: m, ArcDegrees: 0.5}); err != nil || len(s.Plies) != 2 {
+		t.Errorf("a short arc: %+v, %v", s, err)
 	}
 }
 

@@ -246,10 +246,11 @@ func TestBoardFeet(t *testing.T) {
 		{1, 6.5, 8, 4.3333333333, 4},
 		{1, 8, 12, 8, 8},
 		{1, 10, 13, 10.8333333333, 11},
-		{1, 12, 10, 10, 10},        // the one foot board-foot rule
-		{0.25, 12, 10, 2.5, 10},    // thin stock counts as 1 in
-		{1, 6, 8.999, 4.4995, 4},   // whole feet only
-		{1, 6.75, 8, 4.5, 5},       // half up
+		{1, 12, 10, 10, 10},      // the one foot board-foot rule
+		{0.25, 12, 10, 2.5, 10},  // thin stock counts as 1 in
+		{1, 6, 8.999, 4.4995, 4}, // whole feet only
+		{1, 6.75, 8, 4.5, 5},     // half up
+		{1, 6.675, 8, 4.45, 4},
 		{1.25, 5, 0.9, 0.46875, 0}, // shorter than a foot
 	} {
 		b := Board{}

@@ -11,7 +11,7 @@ const mm = length.Millimetre
 
 // aluminium is a bar of 40 x 40 mm: I = 40^4 / 12 mm4 = 2.13333e-7 m4, 42.3647 N/m.
 func aluminium() rail.Rail {
-	bar, _ := rail.Make(rail.Section{Width: 40 * mm, Height: 40 * mm}, rail.Material{ModulusGPa: 69, DensityKGPM3: 2700})
+	bar, _ := rail.Make(rail.Section{Width: 40 * mm, Height: 40 * mm}, rail.Material{ModulusGPa: 69, DensityKGM3: 2700})
 	return rail.Rail{Bar: bar, Length: 1200 * mm}
 }
 

@@ -265,8 +265,36 @@ func TestAdvise(t *testing.T) {
 	}
 }
 
+// TestTooLong: what a refusal says is needed would do, to the last
+// nanometres, and a millimetre more not.
+func TestTooLong(t *testing.T) {
+	for name, c := range map[string]struct {
+		support Support
+		inset   length.Length
+	}{"ends": {Ends, 0}, "cantilever": {Cantilever, 0}, "overhang": {Overhang, m / 4}} {
+		r := Rail{Bar: Bar{1, 1}, Length: m, Support: c.support, Inset: c.inset, LoadN: 100}
+		var none *fault.NoSolution
+		_, err := Deflection(r)
+		if !errors.As(err, &none) || none.Value != r.Length {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		needed, _ := none.Needed.(length.Length)
+		for l, want := range map[length.Length]bool{needed - 10: true, needed + mm: false} {
+			r.Length, r.Inset = l, c.inset.Scale(int64(l), int64(m))
+			if _, err := Deflection(r); (err == nil) != want {
+				t.Errorf("%s: %v of %v: %v", name, l, needed, err)
+			}
+		}
+	}
+}
+
 func quantity(err error) string {
 	var out *fault.OutOfRange
+	var none *fault.NoSolution
+	if errors.As(err, &none) {
+		return "no " + none.Quantity
+	}
 	if errors.As(err, &out) {
 		return out.Quantity
 	}
@@ -285,24 +313,24 @@ func TestSectionLimits(t *testing.T) {
 		m    Material
 		want string
 	}{
-		"shape below":                {Section{Shape: -1, Width: mm, Height: mm}, metal, "shape"},
-		"shape beyond":               {Section{Shape: Pipe + 1, Width: mm, Height: mm}, metal, "shape"},
-		"no width":                   {Section{Height: mm}, metal, "width"},
+		"shape below":                {Section{Shape: -1, Width: mm, Height: mm}, metal, "section shape"},
+		"shape beyond":               {Section{Shape: Pipe + 1, Width: mm, Height: mm}, metal, "section shape"},
+		"no width":                   {Section{Height: mm}, metal, "section width"},
 		"width of 1 nm":              {Section{Width: 1, Height: mm}, metal, ""},
 		"largest":                    {Section{Width: m, Height: m}, metal, ""},
-		"width beyond":               {Section{Width: m + 1, Height: mm}, metal, "width"},
-		"no height":                  {Section{Width: mm}, metal, "height"},
-		"height beyond":              {Section{Width: mm, Height: m + 1}, metal, "height"},
+		"width beyond":               {Section{Width: m + 1, Height: mm}, metal, "section width"},
+		"no height":                  {Section{Width: mm}, metal, "section height"},
+		"height beyond":              {Section{Width: mm, Height: m + 1}, metal, "section height"},
 		"rod needs no width":         {Section{Shape: Round, Height: mm}, metal, ""},
-		"no wall":                    {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm}, metal, "wall"},
+		"no wall":                    {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm}, metal, "section wall"},
 		"thin wall":                  {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm, Wall: 1}, metal, ""},
 		"thick wall":                 {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm, Wall: 5*mm - 1}, metal, ""},
-		"all wall":                   {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm, Wall: 5 * mm}, metal, "wall"},
+		"all wall":                   {Section{Shape: Box, Width: 10 * mm, Height: 20 * mm, Wall: 5 * mm}, metal, "section wall"},
 		"pipe, thick wall":           {Section{Shape: Pipe, Height: 20 * mm, Wall: 10*mm - 1}, metal, ""},
-		"pipe, all wall":             {Section{Shape: Pipe, Height: 20 * mm, Wall: 10 * mm}, metal, "wall"},
+		"pipe, all wall":             {Section{Shape: Pipe, Height: 20 * mm, Wall: 10 * mm}, metal, "section wall"},
 		"pipe, odd, nearly all wall": {Section{Shape: Pipe, Height: 21, Wall: 10}, metal, ""},
 		"rod of 1 nm":                {Section{Shape: Round, Height: 1}, metal, ""},
-		"pipe, odd, all wall":        {Section{Shape: Pipe, Height: 21, Wall: 11}, metal, "wall"},
+		"pipe, odd, all wall":        {Section{Shape: Pipe, Height: 21, Wall: 11}, metal, "section wall"},
 		"soft":                       {square, Material{.001, 2700}, ""},
 		"too soft":                   {square, Material{.0009, 2700}, "e modulus gpa"},
 		"stiff":                      {square, Material{1200, 2700}, ""},
@@ -349,7 +377,7 @@ func TestLimits(t *testing.T) {
 		"load beyond":            {func(r *Rail) { r.LoadN, r.StiffnessNM2 = 1.01e6, 1e12 }, "load n"},
 		// P L^3 / (48 E I) is a tenth of the length at 4800 N.
 		"a tenth, nearly": {func(r *Rail) { r.LoadN = 4799 }, ""},
-		"over a tenth":    {func(r *Rail) { r.LoadN = 4801 }, "sag"},
+		"over a tenth":    {func(r *Rail) { r.LoadN = 4801 }, "no length"},
 	} {
 		r := unit(Ends, 0)
 		r.MassKGPerM = 1e-6
@@ -357,7 +385,7 @@ func TestLimits(t *testing.T) {
 		if s, err := Deflection(r); quantity(err) != c.want || err != nil && s != (Sag{}) {
 			t.Errorf("%s: %+v, %v", name, s, err)
 		}
-		if hz, err := Frequency(r); c.want != "sag" && quantity(err) != c.want || err != nil && hz != 0 {
+		if hz, err := Frequency(r); c.want != "no length" && quantity(err) != c.want || err != nil && hz != 0 {
 			t.Errorf("%s: %v Hz, %v", name, hz, err)
 		}
 	}

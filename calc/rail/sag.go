@@ -59,7 +59,7 @@ type Sag struct {
 // Source: the beam formulas of the package comment.
 // Valid: 0 < length <= length.Max; 0 <= inset <= length/2; 0 <= load <= 1 MN;
 // 1e-9 <= stiffness <= 1e12 N m2; 1e-6 <= mass <= 1e5 kg/m; a sag of at most a
-// tenth of the length.
+// tenth of the length, or else a *[fault.NoSolution].
 // Accuracy: that of the small deflections that the formulas suppose.
 func Deflection(r Rail) (Sag, error) {
 	if err := r.check(); err != nil {
@@ -102,11 +102,10 @@ func (r Rail) spans() (l, a, s float64) {
 
 // lengths turns metres into lengths, within what the formulas hold for.
 func (r Rail) lengths(middle, end, load, worst float64) (s Sag, err error) {
-	if err := fault.Because(
-		fault.Within("sag", worst, -math.MaxFloat64, r.Length.In(length.Metre)/deepest),
-		"a tenth of the length, in metres: beyond it the formulas do not hold",
-	); err != nil {
-		return Sag{}, err
+	if !r.stiffEnough() {
+		return Sag{}, &fault.NoSolution{
+			Quantity: "length", Value: r.Length, Needed: r.longest(), Why: "for the sag to stay within a tenth of it, as far as the formulas hold",
+		}
 	}
 	for _, f := range []struct {
 		to *length.Length
@@ -117,6 +116,36 @@ func (r Rail) lengths(middle, end, load, worst float64) (s Sag, err error) {
 		}
 	}
 	return s, nil
+}
+
+// stiffEnough tells whether no place sags more than a tenth of the length.
+func (r Rail) stiffEnough() bool {
+	middle, end := r.bySelf()
+	loadedMiddle, loadedEnd := r.byLoad()
+	return max(middle+loadedMiddle, end+loadedEnd) <= r.Length.In(length.Metre)/deepest
+}
+
+// longest gives how long a rail of this kind may be, its supports in proportion.
+func (r Rail) longest() length.Length {
+	share := r.Inset.In(r.Length)
+	return longest(func(l length.Length) bool {
+		r.Length, r.Inset = l, length.Length(share*float64(l))
+		return r.stiffEnough()
+	})
+}
+
+// longest finds the greatest length, up to length.Max, that fits.
+func longest(fits func(length.Length) bool) length.Length {
+	var low length.Length
+	high := length.Max + 1
+	for high-low > 1 {
+		if middle := low + (high-low)/2; fits(middle) {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low
 }
 
 func (r Rail) check() error {
@@ -144,20 +173,10 @@ func LongestSpan(r Rail, allowedSag length.Length) (length.Length, error) {
 	if err := fault.First(r.check(), fault.Above("allowed sag", allowedSag, 0, length.Metre)); err != nil {
 		return 0, err
 	}
-	fits := func(l length.Length) bool {
+	return longest(func(l length.Length) bool {
 		r.Length = l
 		self, _ := r.bySelf()
 		load, _ := r.byLoad()
 		return self+load <= allowedSag.In(length.Metre)
-	}
-	var low length.Length
-	high := length.Max + 1
-	for high-low > 1 {
-		if middle := low + (high-low)/2; fits(middle) {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return low, nil
+	}), nil
 }

@@ -28,8 +28,8 @@ type Section struct {
 
 // Material is what a rail is made of.
 type Material struct {
-	ModulusGPa   float64 // of elasticity
-	DensityKGPM3 float64 // kg/m3
+	ModulusGPa  float64 // of elasticity
+	DensityKGM3 float64 // kg/m3
 }
 
 // Limits: from rubber to diamond, from foam to osmium.
@@ -67,7 +67,7 @@ func Make(s Section, m Material) (Bar, error) {
 	}
 	return Bar{
 		StiffnessNM2: m.ModulusGPa * pascalInGPa * inertiaM4,
-		MassKGPerM:   m.DensityKGPM3 * areaM2,
+		MassKGPerM:   m.DensityKGM3 * areaM2,
 	}, nil
 }
 
@@ -91,14 +91,14 @@ func (s Section) round() bool { return s.Shape == Round || s.Shape == Pipe }
 
 func (s Section) check() error {
 	if err := fault.First(
-		fault.Within("shape", int(s.Shape), int(Rectangle), int(Pipe)),
-		fault.Above("height", s.Height, 0, maxSection),
+		fault.Within("section shape", int(s.Shape), int(Rectangle), int(Pipe)),
+		fault.Above("section height", s.Height, 0, maxSection),
 	); err != nil {
 		return err
 	}
 	least := s.Height
 	if !s.round() {
-		if err := fault.Above("width", s.Width, 0, maxSection); err != nil {
+		if err := fault.Above("section width", s.Width, 0, maxSection); err != nil {
 			return err
 		}
 		least = min(least, s.Width)
@@ -106,12 +106,12 @@ func (s Section) check() error {
 	if s.Shape == Rectangle || s.Shape == Round {
 		return nil
 	}
-	return fault.Because(fault.Above("wall", s.Wall, 0, (least-1)/2), "less than half of the section")
+	return fault.Because(fault.Above("section wall", s.Wall, 0, (least-1)/2), "less than half of the section")
 }
 
 func (m Material) check() error {
 	return fault.First(
 		fault.Within("e modulus gpa", m.ModulusGPa, minModulus, maxModulus),
-		fault.Within("density kg m3", m.DensityKGPM3, minDensity, maxDensity),
+		fault.Within("density kg m3", m.DensityKGM3, minDensity, maxDensity),
 	)
 }

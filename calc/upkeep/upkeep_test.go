@@ -34,20 +34,27 @@ func TestEveryCauseHasARemedy(t *testing.T) {
 			t.Errorf("%q has %d causes", symptom, len(seen))
 		}
 	}
-	if len(Symptoms()) < 10 || count < 30 {
+	sorted := slices.Sorted(slices.Values(Symptoms()))
+	if len(slices.Compact(sorted)) != len(Symptoms()) || len(Symptoms()) < 10 || count < 30 {
 		t.Errorf("%d symptoms, %d causes", len(Symptoms()), count)
 	}
 }
 
-// TestOneRemedyOneCost: a remedy costs the same whatever it is for.
-func TestOneRemedyOneCost(t *testing.T) {
-	costs := map[string]int{}
+// TestCosts: what each remedy costs, typed in a second time.
+func TestCosts(t *testing.T) {
+	want := map[string]int{
+		"clean the blade with a solvent for pitch": 1, "brush wheels and rail": 1, "feed slower": 1, "feed faster": 1,
+		"set the tension as the blade's maker says": 1, "lower the upper guides and set them again": 1, "clean the faces and fix the board again": 1,
+		"set them square and tighten them": 1, "take another truing cut": 1, "go back a turn and come forward again": 1,
+		"lock it and tighten what gives": 1, "track it again and clean the tyres": 1, "clean the tyres": 1, "track the blade again": 1,
+		"set the rail parallel": 2, "set the guides again": 2,
+		"change the blade": 3, "grease or change the wheel": 3, "mount a coarser blade": 3, "dress or change the tyres": 3, "change the blade and never run a cracked one": 3,
+	}
 	for _, list := range causes {
 		for _, c := range list {
-			if cost, ok := costs[c.Remedy]; ok && cost != c.Cost {
-				t.Errorf("%q costs %d and %d", c.Remedy, cost, c.Cost)
+			if want[c.Remedy] != c.Cost {
+				t.Errorf("%q costs %d, want %d", c.Remedy, c.Cost, want[c.Remedy])
 			}
-			costs[c.Remedy] = c.Cost
 		}
 	}
 }
@@ -120,6 +127,10 @@ func TestRemaining(t *testing.T) {
 func TestLimits(t *testing.T) {
 	nan := math.NaN()
 	some := Count{1, 1, 1}
+	var none *fault.OutOfRange
+	if _, err := Remaining(Count{}, some); !errors.As(err, &none) || none.Value != 0 || none.Low != 0 {
+		t.Errorf("no interval: %v", err)
+	}
 	for name, c := range map[string]struct {
 		interval, done Count
 		want           string

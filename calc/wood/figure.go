@@ -60,7 +60,8 @@ func readFigure(name, cell, source string) Figure {
 		panic("wood: " + name + " has the figure " + cell)
 	}
 	var err error
-	if f.Value, err = strconv.ParseFloat(number, 64); err != nil || f.Value <= 0 {
+	f.Value, err = strconv.ParseFloat(number, 64) // digitswap: the function takes 32 and anything else for 64
+	if err != nil || f.Value <= 0 {
 		panic("wood: " + name + " has the figure " + cell)
 	}
 	return f

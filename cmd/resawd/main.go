@@ -30,6 +30,8 @@ var version = "development"
 //	@Tag.description	What a board gives and which blade suits it
 //	@Tag.name			at the saw
 //	@Tag.description	What the sawyer asks during a run
+//	@Tag.name			after the saw
+//	@Tag.description	What leaves become, what to ask for them, and what the saw needs next
 //	@Tag.name			the shop
 //	@Tag.description	What requests may leave out or name
 func main() {

@@ -1,0 +1,219 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/api/shop"
+	"resawd/calc/flatten"
+	"resawd/calc/length"
+)
+
+// FlattenRequest asks what a warped board costs.
+type FlattenRequest struct {
+	Settings
+	// Thickness by the caliper, at the thicker end
+	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..10m"`
+	// Thickness at the thinner end; the same by default
+	ThinEnd *length.Length `json:"thin_end,omitzero" validate:"omitempty,gt=0,within=..10m"`
+	// Width of the board, which stands in the blade
+	Width *length.Length `json:"width,omitzero" validate:"required,gt=0,within=..3m"`
+	// Length of the board
+	Length *length.Length `json:"length,omitzero" validate:"required,gt=0,within=..30m"`
+	// How far the wide face is off straight, end to end; 0 by default
+	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// How far the wide face is off straight, edge to edge; 0 by default
+	Cup *length.Length `json:"cup,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Lift of one corner while the other three lie flat; 0 by default
+	Twist *length.Length `json:"twist,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// How far the edge is off straight, end to end; 0 by default
+	Crook *length.Length `json:"crook,omitzero" validate:"omitempty,gte=0,within=..3m"`
+	// Whether gaps are filled or the bow is pulled out
+	Mounting *string `json:"mounting,omitzero" validate:"omitempty,oneof=shimmed pulled_flat" default:"shimmed"`
+	// Kerf; the blade's by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gt=0,within=..1in"`
+	// Name of a fixing in the shop file; the one that holds this board with the least hold-back by default
+	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
+	// Board thickness that the fixing needs; the fixing's by default
+	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
+	// Kerf of a crosscut; 0.125 in by default, 3.2 mm in a request in mm
+	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1in"`
+	// The shortest piece that is of use; the shop's smallest billet by default
+	ShortestPiece *length.Length `json:"shortest_piece,omitzero" validate:"omitempty,gt=0,within=..30m"`
+}
+
+// FlattenAnswer is what truing costs, whole and crosscut first.
+type FlattenAnswer struct {
+	// To take off at the front with the truing cut
+	Skim length.Length `json:"skim"`
+	// To leave on the fence: what the fixing needs, and the gap behind the board
+	HoldBackNeeded length.Length `json:"hold_back_needed"`
+	// Widest gap between fence and board
+	Gap length.Length `json:"gap"`
+	// From the fence to the highest point: the board thickness of a run
+	MountedThickness length.Length `json:"mounted_thickness"`
+	// Truing cuts
+	TruingCuts int `json:"truing_cuts"`
+	// For leaves and their kerfs
+	ThicknessLeft length.Length `json:"thickness_left"`
+	// With a trued lower edge
+	WidthLeft length.Length `json:"width_left"`
+	// Bow that comes back when a board that was pulled flat is let go
+	SpringsBack length.Length `json:"springs_back"`
+	// Share of the board's volume that is left for leaves and their kerfs
+	Share float64 `json:"share"`
+	// The same, crosscut into two pieces and more
+	Shorter []ShorterBoard `json:"shorter"`
+	// Pieces that leave most of the board; 1 is the board as it is
+	BestPieces int `json:"best_pieces"`
+	// Which face to put to the fence, and how
+	Face string `json:"face"`
+	// A fixing of the shop that holds the board, with the least hold-back; absent where none does
+	BestFixing string `json:"best_fixing,omitzero"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
+	// Every input, given or defaulted
+	Used *FlattenRequest `json:"used"`
+	endpoint.Notes
+}
+
+// ShorterBoard is a board crosscut into pieces.
+type ShorterBoard struct {
+	// How many pieces
+	Pieces int `json:"pieces"`
+	// Length of each
+	Length length.Length `json:"length"`
+	// To take off each at the front
+	Skim length.Length `json:"skim"`
+	// To leave of each on the fence
+	HoldBackNeeded length.Length `json:"hold_back_needed"`
+	// From the fence to the highest point
+	MountedThickness length.Length `json:"mounted_thickness"`
+	// For leaves and their kerfs
+	ThicknessLeft length.Length `json:"thickness_left"`
+	// Thickness gained over the board as it is
+	Saved length.Length `json:"saved"`
+	// Share of the whole board's volume that is left
+	Share float64 `json:"share"`
+}
+
+// Table gives the rows that csv shows.
+func (a *FlattenAnswer) Table() any { return a.Shorter }
+
+var mountings = map[string]flatten.Mounting{"shimmed": flatten.Shimmed, "pulled_flat": flatten.PulledFlat}
+
+// Flatten answers what a warped board costs.
+//
+//	@Summary		What a warped board costs, and whether to crosscut it first
+//	@Description	Gives the skim of the truing cut, the hold-back for the gap behind the board, the thickness as mounted and what is left for leaves, of a board with bow, cup, twist, crook or a wedge, shimmed or pulled flat; the same for the board crosscut into up to four pieces, since bow falls with the square of the length; which face goes to the fence, and which fixing holds it.
+//	@ID				flatten
+//	@Tags			before the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		FlattenRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	FlattenAnswer
+//	@Router			/v1/flatten [post]
+func Flatten(c *endpoint.Call, q *FlattenRequest) (*FlattenAnswer, error) {
+	best := fillFlatten(c, q)
+	if err := c.Checked(); err != nil {
+		return nil, err
+	}
+	board := flatten.Board{
+		Thickness: *q.Thickness, ThinEnd: *q.ThinEnd, Width: *q.Width, Length: *q.Length,
+		Bow: *q.Bow, Cup: *q.Cup, Twist: *q.Twist, Crook: *q.Crook,
+	}
+	plan, err := flatten.Choose(board, flatten.Setup{
+		Mounting: mountings[*q.Mounting], Kerf: *q.Kerf, HoldBack: *q.HoldBack, CrosscutKerf: *q.CrosscutKerf, ShortestPiece: *q.ShortestPiece,
+	})
+	if err != nil {
+		return nil, err
+	}
+	a := &FlattenAnswer{
+		Skim: plan.Skim, HoldBackNeeded: plan.HoldBack, Gap: plan.Gap, MountedThickness: plan.MountedThickness,
+		TruingCuts: plan.TruingCuts, ThicknessLeft: plan.ThicknessLeft, WidthLeft: plan.WidthLeft,
+		SpringsBack: plan.SpringsBack, Share: plan.Share, Shorter: make([]ShorterBoard, len(plan.Shorter)), BestPieces: plan.Best,
+		Face: faceWords(q), Cautions: sawCautions(), Used: q,
+	}
+	for i, s := range plan.Shorter {
+		a.Shorter[i] = ShorterBoard{s.Pieces, s.Length, s.Skim, s.HoldBack, s.MountedThickness, s.ThicknessLeft, s.ThicknessLeft - plan.ThicknessLeft, s.Share}
+	}
+	if best != nil {
+		a.BestFixing = best.Name
+	}
+	warnFlatten(c, q, &plan)
+	a.Sources = []string{
+		"warp as the trade measures it: NELMA 2024, paragraph 752; Wood Handbook, glossary",
+		"bow falls with the square of the length: s = R - sqrt(R^2 - (c/2)^2) (geometry)",
+		"loss at both faces of a board that is not pulled flat (definition); faces and fixings: common practice",
+	}
+	return a, nil
+}
+
+// fillFlatten fills in what the request leaves out, and gives the fixing that holds
+// the board with the least hold-back; nil where none does.
+func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
+	_, blade := machine(c, &q.Settings)
+	for _, f := range []**length.Length{&q.Bow, &q.Cup, &q.Twist, &q.Crook} {
+		orDefault(f, 0)
+	}
+	orDefault(&q.ThinEnd, *q.Thickness)
+	orDefault(&q.Mounting, "shimmed")
+	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
+	orDefault(&q.CrosscutKerf, crosscutKerf(c))
+	fill(c, "shortest_piece", &q.ShortestPiece, c.Shop.SmallestBillet.Length, nil, nil)
+	gap := *q.Cup + *q.Twist
+	if *q.Mounting == "shimmed" {
+		gap += *q.Bow
+	}
+	best := bestFixing(c.Shop, *q.Length, gap)
+	if q.Fixing == nil && q.HoldBack == nil && best != nil {
+		q.Fixing = &best.Name
+	}
+	if q.Fixing != nil || q.HoldBack == nil {
+		fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	}
+	return best
+}
+
+// bestFixing finds the fixing that holds a board of a length that stands off the
+// fence, with the least hold-back.
+func bestFixing(s *shop.Shop, l, gap length.Length) (best *shop.Fixing) {
+	for i := range s.Fixings {
+		f := &s.Fixings[i]
+		holds := flatten.Fixing{Longest: endpoint.ValueOr(f.Longest, 0), Metal: *f.MetalDepth > 0}.Holds(l, gap)
+		if holds && (best == nil || *f.HoldBack < *best.HoldBack) {
+			best = f
+		}
+	}
+	return best
+}
+
+// faceWords says which face to put to the fence.
+func faceWords(q *FlattenRequest) string {
+	switch {
+	case *q.Twist > 0:
+		return "either face to the fence, its two high corners shimmed alike"
+	case *q.Bow > 0 && *q.Mounting == "pulled_flat":
+		return "hollow face to the fence, pulled in at the middle"
+	case *q.Bow > 0 || *q.Cup > 0:
+		return "hollow face to the fence: so it stands on its ends or edges and does not rock; fill the gap with shims where it is fixed"
+	}
+	return "the better face to the fence"
+}
+
+func warnFlatten(c *endpoint.Call, q *FlattenRequest, p *flatten.Plan) {
+	if p.SpringsBack > 0 {
+		c.Warn("pulled flat, the board springs back by " + told(c, p.SpringsBack) + " when it is let go: the rest and the leaves come off bowed")
+	}
+	if *q.Crook > 0 {
+		c.Warn("the crook keeps the lower edge " + told(c, *q.Crook) + " off the table: true that edge first, or shim it")
+	}
+	if p.ThicknessLeft <= 0 {
+		c.Warn("nothing is left of the board as it is: crosscut it first")
+	}
+	if q.Fixing == nil {
+		return
+	}
+	fixing := findFixing(c, q.Fixing)
+	if !(flatten.Fixing{Longest: endpoint.ValueOr(fixing.Longest, 0), Metal: *fixing.MetalDepth > 0}).Holds(*q.Length, p.Gap) {
+		c.Warn("the fixing " + fixing.Name + " does not hold this board: it is too long for it, or stands off the fence, where only screws through shims hold")
+	}
+}
