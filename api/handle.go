@@ -300,7 +300,7 @@ func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 	if query.Get("errors") != "cell" {
 		return endpoint.Form{}, endpoint.View{}, false
 	}
-	control := endpoint.Control{Format: query.Get("format"), Decimal: query.Get("decimal")}
+	control := endpoint.Control{Format: query.Get("format"), Pick: query.Get("pick"), Decimal: query.Get("decimal")}
 	f, err := control.Form(r.Header.Get(echo.HeaderAccept), []endpoint.Form{endpoint.JSON, endpoint.CSV, endpoint.Text})
 	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }

@@ -2,7 +2,6 @@ package openapi_test
 
 import (
 	"net/http"
-	"net/url"
 	"strings"
 	"testing"
 
@@ -32,13 +31,4 @@ func sendRow(t *testing.T, base string, row contract.Row) string {
 		t.Fatalf("status %d, %s", answer.StatusCode, answer.Header.Get("Content-Type"))
 	}
 	return body
-}
-
-func pickOf(t *testing.T, query string) string {
-	t.Helper()
-	values, err := url.ParseQuery(query)
-	if err != nil {
-		return "" // a row may be about a query that cannot be read
-	}
-	return values.Get("pick")
 }

@@ -57,8 +57,18 @@ func (ctl *Control) check() error {
 	return nil
 }
 
+// picks are the forms of one value that was picked: json and the others show the
+// whole answer, whatever is asked.
+var picks = []Form{Text, CSV}
+
 // Form chooses how to answer.
 func (ctl Control) Form(accept string, offers []Form) (Form, error) {
+	if ctl.Pick != "" {
+		if ctl.Format != "" && ctl.Format != Text.Name && ctl.Format != CSV.Name {
+			return Form{}, Fail(BadRequest, "pick=%s does not go with format=%s, which shows the whole answer: use text or csv", Clip([]byte(ctl.Pick)), Clip([]byte(ctl.Format)))
+		}
+		offers = picks
+	}
 	if ctl.Format == "" {
 		if f, ok := Negotiate(accept, offers); ok {
 			return f, nil

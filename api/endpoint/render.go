@@ -35,14 +35,7 @@ var (
 )
 
 func renderJSON(k *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
-	if v.Pick == "" {
-		return append(k.encode(dst, reflect.ValueOf(a), v.Unit), '\n'), nil
-	}
-	picked, err := pick(a, v.Pick)
-	if err != nil {
-		return nil, err
-	}
-	return append(encoderFor(picked.Type())(dst, picked, v.Unit), '\n'), nil
+	return append(k.encode(dst, reflect.ValueOf(a), v.Unit), '\n'), nil
 }
 
 // renderText gives one scalar and nothing else.
@@ -62,11 +55,8 @@ func renderText(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 func Whole[A Answer](name, mediaType string, render func(a A, v View) ([]byte, error)) Form {
 	return Form{name, mediaType, false, func(_ *Calculator, a Answer, v View, _ []byte) ([]byte, error) {
 		whole, ok := a.(A)
-		switch {
-		case !ok:
+		if !ok {
 			return nil, fmt.Errorf("endpoint: %s of a %T", name, a)
-		case v.Pick != "":
-			return nil, Fail(BadRequest, "pick=%s does not go with format=%s, which shows the whole answer: use json, csv or text", Clip([]byte(v.Pick)), name)
 		}
 		return render(whole, v)
 	}}

@@ -49,7 +49,7 @@ func choice(name, description string, words ...string) spec.Parameter {
 // shareControls adds the parameters that every calculator takes.
 func (f *finisher) shareControls() {
 	pick := spec.Parameter{Name: "pick", In: "query", Schema: &spec.Schema{Type: "string", MinLength: new(1)},
-		Description: "JSON Pointer (RFC 6901) to the one value to answer, its leading slash left out if you like: turns, steps/0/reading. The answer is then that value alone, in JSON too"}
+		Description: "JSON Pointer (RFC 6901) to the one value to answer, its leading slash left out if you like: turns, steps/0/reading. The answer is then that value alone, as text or csv; json is always the whole answer"}
 	f.doc.Components.Parameters = spec.Object[spec.Parameter]{
 		{Name: "format", Value: formatParameter(usualFormats())},
 		{Name: "pick", Value: pick},
