@@ -41,14 +41,15 @@ func operations(doc *spec.Document) map[string]*spec.Operation {
 	return list
 }
 
-// TestRoutes: the document has the operations that the router has under /v1,
-// and no others.
+// TestRoutes: the document has the operations that the router has under /v1
+// and for those who run the service, and no others.
 func TestRoutes(t *testing.T) {
 	documented := operations(document(t))
 	routed := map[string]bool{}
 	for _, route := range apitest.Server(t).Routes() {
 		method, path, _ := strings.Cut(route, " ")
-		if strings.HasPrefix(path, "/v1/") && method != http.MethodHead && method != http.MethodOptions {
+		probe := path == "/healthz" || path == "/readyz" || path == "/metrics"
+		if (strings.HasPrefix(path, "/v1/") || probe) && method != http.MethodHead && method != http.MethodOptions {
 			routed[route] = true
 			if documented[route] == nil {
 				t.Errorf("%s is not in the document", route)

@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 
+	"resawd/api"
 	"resawd/api/apitest"
 	"resawd/openapi/internal/spec"
 )
@@ -65,8 +66,28 @@ func sendBody(t *testing.T, url string, op *spec.Operation) int {
 		request.Header.Set("Content-Type", "application/json")
 		answer, body := send(t, request)
 		compare(t, answer, body, "application/json", op.Responses.At("200").Content.At("application/json").Examples.At(x.Name).Value)
+		for mediaType, m := range contentOf(op) {
+			for _, y := range m.Examples {
+				if strings.Contains(y.Value.Description, "?format=") && y.Value.Summary == x.Value.Summary {
+					sendForm(t, url, string(x.Value.Value), mediaType, y.Value)
+				}
+			}
+		}
 	}
 	return len(examples)
+}
+
+// sendForm asks for another form of the answer to an example.
+func sendForm(t *testing.T, url, body, mediaType string, want spec.Example) {
+	t.Helper()
+	_, query, _ := strings.Cut(want.Description, "?")
+	request, err := http.NewRequest(http.MethodPost, url+"?"+query, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	request.Header.Set("Content-Type", "application/json")
+	answer, got := send(t, request)
+	compare(t, answer, got, mediaType, want.Value)
 }
 
 // sendParameters sends a query of the examples that the parameters have.
@@ -103,6 +124,12 @@ func compare(t *testing.T, answer *http.Response, body, mediaType string, want j
 		t.Errorf("%s: status %d, %s: %s", answer.Request.URL, answer.StatusCode, got, body)
 		return
 	}
+	if mediaType == "text/html" || mediaType == "image/svg+xml" {
+		if start := plain(want); len(start) < 100 || !strings.HasPrefix(body, start) {
+			t.Errorf("%s does not begin with %s", answer.Request.URL, start)
+		}
+		return
+	}
 	if mediaType != "application/json" {
 		if text := plain(want); strings.TrimRight(body, "\n") != text {
 			t.Errorf("%s: got\n%s\nwant\n%s", answer.Request.URL, body, text)
@@ -120,4 +147,46 @@ func compact(text string) string {
 		return text
 	}
 	return string(v)
+}
+
+// TestProblemExamples: each status that is refused has an example, a problem of
+// that status.
+func TestProblemExamples(t *testing.T) {
+	s := newSchemas(t)
+	found := 0
+	for _, r := range document(t).Components.Responses {
+		m := r.Value.Content.At("application/problem+json")
+		if m == nil {
+			continue
+		}
+		found++
+		if len(m.Examples) == 0 {
+			t.Errorf("%s has no example", r.Name)
+		}
+		for _, x := range m.Examples {
+			if err := s.check(problemSchema, string(x.Value.Value)); err != nil {
+				t.Errorf("%s: %v", r.Name, err)
+			}
+		}
+	}
+	if found < 9 {
+		t.Errorf("only %d statuses", found)
+	}
+}
+
+// TestMediaExamples: a calculator has an example of every form that it answers
+// in.
+func TestMediaExamples(t *testing.T) {
+	list := operations(document(t))
+	for _, k := range api.Calculators() {
+		for _, method := range []string{"GET ", "POST "} {
+			if op := list[method+k.Path]; op != nil {
+				for mediaType, m := range contentOf(op) {
+					if len(m.Examples) == 0 {
+						t.Errorf("%s%s has no example of %s", method, k.Path, mediaType)
+					}
+				}
+			}
+		}
+	}
 }

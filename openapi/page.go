@@ -163,7 +163,11 @@ func (e endpoint) Fields() []row {
 
 // AnswerFields lists the fields of the answer.
 func (e endpoint) AnswerFields() []row {
-	return rowsOf(e.doc, e.Main().Responses.At("200").Content.At("application/json").Schema, "", answerMarks)
+	answer := e.Main().Responses.At("200").Content.At("application/json")
+	if answer == nil {
+		return nil // a text has none
+	}
+	return rowsOf(e.doc, answer.Schema, "", answerMarks)
 }
 
 // Queries are examples of a GET, each in one form.

@@ -45,7 +45,7 @@ type FieldError struct {
 	// What is wrong, with the limit and the value given
 	Detail string `json:"detail"`
 	// The kind of fault, stable
-	Code string `json:"code"`
+	Code string `json:"code" enums:"unknown_field,duplicate_field,wrong_type,not_a_length,required,out_of_range,unknown_name,conflict,no_solution,more"`
 
 	path string // where it is, dotted
 }

@@ -8,28 +8,28 @@ import (
 	"resawd/calc/length"
 )
 
-// Feed is the speed of the board through the blade, told as length per minute.
+// Feed is the speed of the board through the blade, told as length per minute; at
+// most 1000000 is read.
 type Feed feed.Speed
 
-// BladeSpeed is told in feet per minute with inch units and in metres per
-// minute with mm.
+// BladeSpeed is told in feet per minute with inch units and in metres per minute
+// with mm; at most 1000000 is read.
 type BladeSpeed feed.Speed
 
-// Bite is a length far below a division of any dial: it is no exact length but
-// the result of a formula. It is kept in millimetres.
-type Bite float64
+// Bite is a length far below a division of any dial, the result of a formula.
+type Bite float64 // in millimetres
 
-// Area is an area, told in square units; it is kept in square millimetres.
-type Area float64
+// Area is an area in square units.
+type Area float64 // in square millimetres
 
-// Money is an amount in the shop's currency, told with 4 decimals at most; it is
-// kept in ten-thousandths.
-type Money int64
+// Money is an amount in the shop's currency with 4 decimals at most; at most
+// 1000000000 is read.
+type Money int64 // in ten-thousandths
 
 // Notes is what every answer ends with.
 type Notes struct {
 	// Unit of every length in the answer
-	Units string `json:"units"`
+	Units string `json:"units" enums:"in,mm"`
 	// Allowed, but worth a look
 	Warnings []string `json:"warnings"`
 	// What the answer rests on

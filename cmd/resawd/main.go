@@ -34,6 +34,8 @@ var version = "development"
 //	@Tag.description	What leaves become, what to ask for them, and what the saw needs next
 //	@Tag.name			the shop
 //	@Tag.description	What requests may leave out or name
+//	@Tag.name			running the service
+//	@Tag.description	What those ask who run the service
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once

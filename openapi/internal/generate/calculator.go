@@ -37,9 +37,8 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	if get.Parameters, err = c.queryParameters(); err != nil {
 		return spec.PathItem{}, err
 	}
-	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "406", "422", "500")...)
-	get.Responses[0].Value.Headers = spec.Object[spec.Header]{{Name: "ETag", Value: etag}}
-
+	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "405", "406", "422", "500")...)
+	get.Responses[0].Value.Headers = answerHeaders(true)
 	return spec.PathItem{Get: &get, Post: post}, nil
 }
 
@@ -66,7 +65,7 @@ func (c calculatorDoc) inQuery() string {
 func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 	post := *c.post
 	post.Parameters = c.controls()
-	codes := []string{"400", "406", "413", "415", "422", "500"}
+	codes := []string{"400", "405", "406", "408", "413", "415", "422", "500"}
 	if c.Long {
 		codes = append(codes, "503")
 	}
@@ -77,11 +76,14 @@ func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 
 // answer is the answer of status 200 in every form that the calculator offers.
 func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[spec.Response] {
-	r := spec.Response{Description: "The answer; with errors=cell also a problem of status 400 or 422, told as text"}
+	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also a problem of status 400 or 422, told as text"}
 	for _, mediaType := range c.MediaTypes() {
 		m := spec.Media{Schema: &spec.Schema{Type: "string"}}
 		if mediaType == "application/json" {
 			m.Schema = swag.Content.At(mediaType).Schema
+		}
+		if mediaType == "text/event-stream" {
+			m = c.events()
 		}
 		c.exampleOf(c.Path, method, mediaType, &m)
 		r.Content.Set(mediaType, m)

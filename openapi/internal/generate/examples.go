@@ -2,11 +2,13 @@ package main
 
 import (
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"strings"
 
 	"github.com/go-json-experiment/json/jsontext"
 
+	"resawd/api"
 	"resawd/api/contract"
 	"resawd/openapi/internal/spec"
 )
@@ -30,17 +32,80 @@ func (f *finisher) row(path, method, mediaType string) (contract.Row, bool) {
 }
 
 // exampleOf gives a media type the answer of its first row, with the request
-// that it answers.
+// that it answers; where no row has it, the service answers the first row that
+// has JSON in that form.
 func (f *finisher) exampleOf(path, method, mediaType string, m *spec.Media) {
 	row, ok := f.row(path, method, mediaType)
-	if !ok || m == nil || mediaType == "text/html" || mediaType == "image/svg+xml" {
-		return // whole pages and drawings would drown the rest
+	if m == nil || len(m.Examples) > 0 {
+		return
+	}
+	if !ok {
+		f.askFor(path, method, mediaType, m)
+		return
 	}
 	e := spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: jsontext.Value(row.WantBody)}
 	if mediaType != "application/json" {
 		e.Value = literal(row.WantBody)
 	}
 	m.Examples.Set(exampleName, e)
+}
+
+// askFor has the service answer the first row in another form. Of a page or a
+// drawing the beginning is enough.
+func (f *finisher) askFor(path, method, mediaType string, m *spec.Media) {
+	row, ok := f.row(path, method, "application/json")
+	query, known := f.queryFor(path, mediaType)
+	if !ok || !known {
+		return
+	}
+	target := row.Target + "?" + query
+	if strings.Contains(row.Target, "?") {
+		target = row.Target + "&" + query
+	}
+	request := httptest.NewRequest(method, target, strings.NewReader(row.Body))
+	request.Header.Set("Content-Type", "application/json")
+	answer := httptest.NewRecorder()
+	f.service.ServeHTTP(answer, request)
+	if answer.Code != http.StatusOK {
+		return
+	}
+	e := spec.Example{Summary: row.Name, Description: method + " " + target, Value: literal(strings.TrimRight(answer.Body.String(), "\n"))}
+	if start := answer.Body.String(); mediaType == "text/html" || mediaType == "image/svg+xml" {
+		start = start[:min(len(start), beginning)]
+		e.Value = literal(start[:strings.LastIndexByte(start, '>')+1])
+	}
+	m.Examples.Set(exampleName, e)
+}
+
+// beginning is how many bytes show how a page begins.
+const beginning = 240
+
+// queryFor asks for a form; a text is of the first scalar of the answer.
+func (f *finisher) queryFor(path, mediaType string) (query string, ok bool) {
+	switch mediaType {
+	case "text/html":
+		return "format=html", true
+	case "image/svg+xml":
+		return "format=svg", true
+	case typeCSV:
+		return "format=csv", true
+	case "text/plain":
+		if k, ok := api.CalculatorAt(path); ok {
+			return "format=text&pick=" + f.firstScalar(k.Answer.String()), true
+		}
+	}
+	return "", false
+}
+
+// firstScalar names the first field of an answer that is neither an object nor a
+// list, and always there.
+func (f *finisher) firstScalar(kind string) string {
+	for _, field := range f.src.structs[kind].fields {
+		if neededInAnswer(field) && f.src.structs[field.kind] == nil && !strings.HasPrefix(field.kind, "[]") {
+			return field.name
+		}
+	}
+	return "units"
 }
 
 // exampleQuery gives the query of the row that is the example of a GET.

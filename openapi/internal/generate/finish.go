@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"net/http"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 
 	"resawd/api"
 	"resawd/api/contract"
+	"resawd/api/endpoint"
 	"resawd/openapi/internal/spec"
 )
 
@@ -18,6 +20,9 @@ type finisher struct {
 	doc  *spec.Document
 	src  *source
 	rows []contract.Row
+	used census // of the rows, once it was taken
+
+	service http.Handler // answers what no row shows whole
 }
 
 // finish makes every repair, in order.
@@ -27,10 +32,10 @@ func (f *finisher) finish() error {
 	}
 	f.doc.ExternalDocs = nil // swag writes it empty
 	f.doc.Security = []any{} // said aloud: no request needs a key
-	f.doc.Components.Responses = sharedResponses()
+	f.doc.Components.Responses, f.doc.Components.Headers = f.sharedResponses(), sharedHeaders()
 	f.doc.Info.License.Identifier = f.doc.Info.License.Name // swag knows no SPDX identifier
 	f.shareControls()
-	for _, repair := range []func() error{f.repairSchemas, f.part, f.completeOperations} {
+	for _, repair := range []func() error{f.repairSchemas, f.part, f.completeOperations, f.listProblems} {
 		if err := repair(); err != nil {
 			return err
 		}
@@ -114,15 +119,38 @@ func (f *finisher) completeOperations() error {
 		f.completeResource(p.Name, p.Value.Get)
 		f.doc.Paths.Set(p.Name, p.Value)
 	}
+	f.doc.Paths = append(f.doc.Paths, probes()...)
 	return nil
 }
 
 // completeResource completes a GET that takes no fields.
 func (f *finisher) completeResource(path string, op *spec.Operation) {
 	answer := *op.Responses.At("200")
-	answer.Headers = spec.Object[spec.Header]{{Name: "ETag", Value: etag}}
+	answer.Headers = answerHeaders(true)
 	f.exampleOf(path, "GET", "application/json", answer.Content.At("application/json"))
-	op.Responses = append(spec.Object[spec.Response]{{Name: "200", Value: answer}}, refsTo("304", "400", "406", "500")...)
+	op.Responses = append(spec.Object[spec.Response]{{Name: "200", Value: answer}}, refsTo("304", "400", "405", "406", "500")...)
+}
+
+// answerHeaders are the headers of an answer, with an ETag or without.
+func answerHeaders(tagged bool) spec.Object[spec.Header] {
+	list := spec.Object[spec.Header]{{Name: requestID, Value: spec.Header{Ref: headerPath + "RequestId"}}}
+	if tagged {
+		list.Set("ETag", etag)
+	}
+	return list
+}
+
+// listProblems says which types of problem there are.
+func (f *finisher) listProblems() error {
+	at := f.doc.Components.Schemas.At("Problem")
+	if at == nil {
+		return errors.New("there is no schema of a problem")
+	}
+	for _, t := range endpoint.ProblemTypes {
+		kind := (*at).Properties.At("type")
+		(*kind).Enum = append((*kind).Enum, literal("/problems/"+t.Slug))
+	}
+	return nil
 }
 
 var etag = spec.Header{

@@ -7,6 +7,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -15,8 +16,11 @@ import (
 	"time"
 
 	"github.com/goccy/go-yaml"
+	"github.com/prometheus/client_golang/prometheus"
 
+	"resawd/api"
 	"resawd/api/contract"
+	"resawd/api/shop"
 	"resawd/openapi/internal/spec"
 )
 
@@ -44,7 +48,12 @@ func generate() error {
 	if err != nil {
 		return err
 	}
-	f := finisher{doc, src, rows}
+	demo, err := shop.Demo()
+	if err != nil {
+		return err
+	}
+	service := api.New(api.Config{Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 1 << 20})
+	f := finisher{doc: doc, src: src, rows: rows, service: service}
 	if err := f.finish(); err != nil {
 		return err
 	}

@@ -2,7 +2,12 @@ package main
 
 import (
 	"slices"
+	"strconv"
 
+	"github.com/go-json-experiment/json/jsontext"
+
+	"resawd/api/endpoint"
+	"resawd/calc/length"
 	"resawd/openapi/internal/spec"
 )
 
@@ -12,7 +17,9 @@ type status struct{ code, name, description string }
 var statuses = []status{
 	{"304", "NotModified", "The answer is still the one that If-None-Match names"},
 	{"400", "BadRequest", "The request cannot be read: no JSON object, an unknown or repeated field, a value of the wrong type, a control field with an unknown value"},
+	{"405", "MethodNotAllowed", "The address takes other methods, which Allow lists"},
 	{"406", "NotAcceptable", "None of the media types in the Accept header is offered"},
+	{"408", "TimedOut", "The body, or more of a table, did not come in time"},
 	{"413", "TooLarge", "The body is longer than the service reads"},
 	{"415", "UnsupportedMediaType", "The body is not of a media type that is read here"},
 	{"422", "Unprocessable", "A field is missing or outside its limits, or what is asked for cannot be cut"},
@@ -20,21 +27,63 @@ var statuses = []status{
 	{"503", "Unavailable", "Too many plans are waiting already, or the service is stopping; Retry-After says after how many seconds to ask again"},
 }
 
-// sharedResponses describes each status; those above 400 are problems.
-func sharedResponses() spec.Object[spec.Response] {
-	problem := spec.Object[spec.Media]{{Name: "application/problem+json", Value: spec.Media{Schema: &spec.Schema{Ref: schemaPath + "Problem"}}}}
+// sharedResponses describes each status; those above 400 are problems, with an
+// example of each.
+func (f *finisher) sharedResponses() spec.Object[spec.Response] {
 	var list spec.Object[spec.Response]
 	for _, s := range statuses {
-		r := spec.Response{Description: s.description, Content: problem}
-		if s.code < "400" {
-			r.Content = nil
+		r := spec.Response{Description: s.description, Headers: spec.Object[spec.Header]{{Name: requestID, Value: spec.Header{Ref: headerPath + "RequestId"}}}}
+		if s.code >= "400" {
+			m := spec.Media{Schema: &spec.Schema{Ref: schemaPath + "Problem"}}
+			m.Examples.Set(exampleName, f.problemExample(s.code))
+			r.Content.Set("application/problem+json", m)
 		}
-		if s.code == "503" {
-			r.Headers = spec.Object[spec.Header]{{Name: "Retry-After", Value: retryAfter}}
+		switch s.code {
+		case "405":
+			r.Headers.Set("Allow", spec.Header{Description: "The methods that this address takes", Schema: &spec.Schema{Type: "string"}})
+		case "503":
+			r.Headers.Set("Retry-After", retryAfter)
 		}
 		list.Set(s.name, r)
 	}
 	return list
+}
+
+const (
+	headerPath = "#/components/headers/"
+	requestID  = "X-Request-Id"
+)
+
+// sharedHeaders describes the header that every answer has.
+func sharedHeaders() spec.Object[spec.Header] {
+	return spec.Object[spec.Header]{{Name: "RequestId", Value: spec.Header{
+		Description: "Names the request in the log of the service, and in `instance` of a problem. A request may bring its own in the same header: up to 64 letters, digits, hyphens and underscores.",
+		Schema:      &spec.Schema{Type: "string"},
+	}}}
+}
+
+// told are problems that no contract row can bring about.
+var told = map[string]*endpoint.Failure{
+	"408": endpoint.Fail(endpoint.TimedOut, "the rest of the body did not come in time"),
+	"413": endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of 1048576 bytes"),
+	"500": endpoint.Fail(endpoint.InternalError, "the log tells more under the request ID"),
+	"503": endpoint.Fail(endpoint.Unavailable, "all workers are busy and the queue is full: ask again when Retry-After says"),
+}
+
+// problemExample is the first contract row that is refused with a status, or a
+// problem that none can bring about.
+func (f *finisher) problemExample(code string) spec.Example {
+	if failure := told[code]; failure != nil {
+		p := endpoint.ProblemOf(failure)
+		p.Instance = "f2c9a7d01b6e4853"
+		return spec.Example{Summary: p.Title, Value: endpoint.AppendJSON(nil, p, length.Inch)}
+	}
+	for _, row := range f.rows {
+		if strconv.Itoa(row.Status) == code && row.MediaType == "application/problem+json" && row.WantBody != "" {
+			return spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: jsontext.Value(row.WantBody)}
+		}
+	}
+	panic("generate: no contract row is refused with " + code) // every status has one
 }
 
 var retryAfter = spec.Header{Description: "Seconds to wait before asking again", Schema: &spec.Schema{Type: "integer"}}

@@ -90,7 +90,7 @@ func (f *finisher) add(swag string, s *spec.Schema, on side) error {
 		s.Required = namesOf(fields, f.neededInRequest)
 		s.AdditionalProperties = new(false)
 	case on.taken[swag]:
-		s.Required = namesOf(fields, f.neededInRequest)
+		s.Required = namesOf(fields, func(field wireField) bool { return f.alwaysUsed(swag, field) })
 		s.Description = "What was used of " + inRequest.name(swag) + ": as given, from the shop file or by default."
 	default:
 		s.Required = namesOf(fields, neededInAnswer)

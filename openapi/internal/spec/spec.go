@@ -100,16 +100,18 @@ type Response struct {
 	Content     Object[Media]  `json:"content,omitzero"`
 }
 
-// Header is a header of an answer.
+// Header is a header of an answer, or a reference to a shared one.
 type Header struct {
-	Description string  `json:"description"`
-	Schema      *Schema `json:"schema"`
+	Ref         string  `json:"$ref,omitzero"`
+	Description string  `json:"description,omitzero"`
+	Schema      *Schema `json:"schema,omitzero"`
 }
 
 // Media is a body of one media type.
 type Media struct {
 	Schema   *Schema         `json:"schema"`
 	Examples Object[Example] `json:"examples,omitzero"`
+	Events   Object[*Schema] `json:"x-events,omitzero"` // what the data of each event is, by its name
 }
 
 // Example is a body as it was sent or answered.
@@ -124,6 +126,7 @@ type Components struct {
 	Schemas    Object[*Schema]   `json:"schemas,omitzero"`
 	Parameters Object[Parameter] `json:"parameters,omitzero"`
 	Responses  Object[Response]  `json:"responses,omitzero"`
+	Headers    Object[Header]    `json:"headers,omitzero"`
 }
 
 // Schema is a JSON Schema (2020-12).
