@@ -151,7 +151,8 @@ func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 		"total = cost / (1 - margin); labour and overhead by the seconds, the blade by its sawn area over its life (definition)",
 		"minor unit of the currency: ISO 4217; lines rounded by largest remainders",
 	)
-	return a, a.passes(c, q, job)
+	err = a.passes(c, q, job)
+	return a, err
 }
 
 func fillPrice(c *endpoint.Call, q *PriceRequest) {

@@ -122,7 +122,7 @@ func careOf(c *endpoint.Call, field string, done []UpkeepDone) ([]UpkeepCare, er
 		orDefault(&d.Area, 0)
 		orDefault(&d.Hours, 0)
 		if _, twice := counts[*d.Care]; twice {
-			c.Refuse(fmt.Sprintf("%s.%d.care", field, i), "duplicate", fmt.Sprintf("is %q, which another entry counts already", *d.Care))
+			c.Refuse(fmt.Sprintf("%s.%d.care", field, i), "conflict", fmt.Sprintf("is %q, which another entry counts already", *d.Care))
 		}
 		counts[*d.Care] = upkeep.Count{Cuts: *d.Cuts, AreaMM2: float64(*d.Area), Hours: *d.Hours}
 		if !slices.ContainsFunc(c.Shop.Care.Intervals, func(i shop.Interval) bool { return i.Name == *d.Care }) {

@@ -146,11 +146,11 @@ func valueTest(t reflect.Type, name, param string) func(reflect.Value) bool {
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	switch {
-	case name == "within":
+	switch name {
+	case "within":
 		low, high := Limits(param)
 		return func(v reflect.Value) bool { l := length.Length(v.Int()); return low <= l && l <= high }
-	case name == "oneof":
+	case "oneof":
 		words := strings.Fields(param)
 		return func(v reflect.Value) bool { return slices.Contains(words, v.String()) }
 	}

@@ -44,21 +44,22 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 
 // inQuery says where the fields stand in a query.
 func (c calculatorDoc) inQuery() string {
-	text := "\n\nThe fields stand in the query."
-	names := map[string]bool{}
+	text := []string{"\n\nThe fields stand in the query."}
+	names, dotted := map[string]bool{}, false
 	for name, path := range c.QueryFields() {
 		first, _, _ := strings.Cut(path, ".")
 		names[first] = true
-		if strings.Contains(name, ".") && !strings.Contains(text, "dotted") {
-			text += " A nested field has a dotted name."
-		}
+		dotted = dotted || strings.Contains(name, ".")
+	}
+	if dotted {
+		text = append(text, "A nested field has a dotted name.")
 	}
 	for _, field := range c.src.structs[c.Request.String()].fields {
 		if !names[field.name] {
-			text += " The field " + field.name + " can only be sent by POST."
+			text = append(text, "The field "+field.name+" can only be sent by POST.")
 		}
 	}
-	return text
+	return strings.Join(text, " ")
 }
 
 // completePost describes the POST; a search may find no place in its queue.

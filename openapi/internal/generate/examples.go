@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -62,7 +63,7 @@ func (f *finisher) askFor(path, method, mediaType string, m *spec.Media) {
 	if strings.Contains(row.Target, "?") {
 		target = row.Target + "&" + query
 	}
-	request := httptest.NewRequest(method, target, strings.NewReader(row.Body))
+	request := httptest.NewRequestWithContext(context.Background(), method, target, strings.NewReader(row.Body))
 	request.Header.Set("Content-Type", "application/json")
 	answer := httptest.NewRecorder()
 	f.service.ServeHTTP(answer, request)
