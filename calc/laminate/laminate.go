@@ -126,15 +126,12 @@ func (p Part) leaves() (int, error) {
 // count that is given.
 func (p Part) byThickness() (int, error) {
 	fewest := int((p.Thickness + p.GlueLine + p.LeafThickness + p.GlueLine - 1) / (p.LeafThickness + p.GlueLine))
-	switch {
-	case p.LeafCount == 0:
+	if p.LeafCount == 0 {
 		return fewest, fault.Because(fault.Within("leaf count", fewest, 1, MaxLeaves), "by the leaf thickness")
-	case p.LeafCount == fewest-1: // half a nanometre too thick is as thick as asked
-		if t, err := p.leafThickness(p.LeafCount); err == nil && t == p.LeafThickness {
-			return p.LeafCount, nil
-		}
 	}
-	if p.LeafCount < fewest {
+	// Half a nanometre too thick is as thick as asked.
+	t, err := p.leafThickness(p.LeafCount)
+	if p.LeafCount < fewest && (err != nil || t > p.LeafThickness) {
 		return 0, &fault.NoSolution{Quantity: "leaf count", Value: p.LeafCount, Needed: fewest, Why: "for leaves no thicker than asked"}
 	}
 	return p.LeafCount, nil

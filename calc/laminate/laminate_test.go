@@ -141,6 +141,8 @@ func TestLimits(t *testing.T) {
 	}{
 		"as it is":              {func(*Part) {}, ""},
 		"no thickness":          {func(p *Part) { p.Thickness = 0 }, "thickness"},
+		"thickness of 1 nm":     {func(p *Part) { p.Thickness = 1 }, "no thickness"},
+		"leaf of 1 nm":          {func(p *Part) { p.Thickness, p.LeafCount, p.LeafThickness = 10, 0, 1 }, "no thickness"},
 		"thickness at its most": {func(p *Part) { p.Thickness = m }, ""},
 		"thickness beyond":      {func(p *Part) { p.Thickness = m + 1 }, "thickness"},
 		"leaves below":          {func(p *Part) { p.LeafCount = -1 }, "leaf count"},
@@ -188,9 +190,11 @@ func TestNeeded(t *testing.T) {
 	for name, c := range map[string]struct {
 		p     Part
 		field func(*Part) *length.Length
+		less  length.Length
 	}{
-		"radius":    {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }},
-		"thickness": {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }},
+		"radius":    {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"of three":  {Part{Thickness: 10*mm + 6, LeafCount: 3, Radius: mm / 2}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"thickness": {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }, 3},
 	} {
 		var none *fault.NoSolution
 		if _, err := Design(c.p); !errors.As(err, &none) {
@@ -202,7 +206,7 @@ func TestNeeded(t *testing.T) {
 		if _, err := Design(c.p); err != nil {
 			t.Errorf("%s: %v would not do: %v", name, needed, err)
 		}
-		*c.field(&c.p) = needed - 3 // nanometres: the leaves are rounded
+		*c.field(&c.p) = needed - c.less // nanometres: leaves are rounded
 		if _, err := Design(c.p); err == nil {
 			t.Errorf("%s: less than %v does", name, needed)
 		}
