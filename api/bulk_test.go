@@ -65,15 +65,15 @@ func TestBulk(t *testing.T) {
 		"\"0.05,0.045\r\n"+
 		"1/16\",0.0375")
 	want := []string{
-		"leaf_thickness,kerf,advance,advance_set,turns,whole_turns,divisions,leaf_deviation,position_deviation,units,warnings,error",
-		"0.05,0.045,0.095,0.095,0.95,0,95,0,0,in,,",
-		"1/2,0.05,0.55,0.55,5.5,5,50,0,0,in,,",
-		"0,0.045,,,,,,,,,,leaf_thickness: must be above 0 in; 0 in was given",
-		`0.05,,0.095,0.095,0.95,0,95,0,0,in,"kerf: from the built-in demo shop; give your own, or start the service with --shop FILE",`,
-		"0.05,0.045,0.095,0.095,0.95,0,95,0,0,in,,",
-		`0.05,0.045,,,,,,,,,,"the row has 3 cells, and the header 2"`,
-		",,,,,,,,,,,a quoted cell does not end on its line",
-		`"1/16""",0.0375,0.1,0.1,1,1,0,0,0,in,,`,
+		"leaf_thickness,kerf,advance,advance_set,turns,turns_asked,whole_turns,divisions,leaf_deviation,position_deviation,units,warnings,error",
+		"0.05,0.045,0.095,0.095,0.95,0.95,0,95,0,0,in,,",
+		"1/2,0.05,0.55,0.55,5.5,5.5,5,50,0,0,in,,",
+		"0,0.045,,,,,,,,,,,leaf_thickness: must be above 0 in; 0 in was given",
+		`0.05,,0.095,0.095,0.95,0.95,0,95,0,0,in,"kerf: from the built-in demo shop; give your own, or start the service with --shop FILE",`,
+		"0.05,0.045,0.095,0.095,0.95,0.95,0,95,0,0,in,,",
+		`0.05,0.045,,,,,,,,,,,"the row has 3 cells, and the header 2"`,
+		",,,,,,,,,,,,a quoted cell does not end on its line",
+		`"1/16""",0.0375,0.1,0.1,1,1,1,0,0,0,in,,`,
 	}
 	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))
@@ -85,9 +85,9 @@ func TestBulk(t *testing.T) {
 func TestBulkComma(t *testing.T) {
 	status, lines := tableOf(t, "/v1/dial?decimal=comma", "leaf_thickness;kerf;lead;divisions_per_turn;travel;units\n1,5;1;2;100;100;mm\n0,05;0,045;0,1;100;4;\n")
 	want := []string{
-		"leaf_thickness;kerf;lead;divisions_per_turn;travel;units;advance;advance_set;turns;whole_turns;divisions;leaf_deviation;position_deviation;warnings;error",
-		"1,5;1;2;100;100;mm;2,5;2,5;1,25;1;25;0;0;;",
-		"0,05;0,045;0,1;100;4;;0,095;0,095;0,95;0;95;0;0;;",
+		"leaf_thickness;kerf;lead;divisions_per_turn;travel;units;advance;advance_set;turns;turns_asked;whole_turns;divisions;leaf_deviation;position_deviation;warnings;error",
+		"1,5;1;2;100;100;mm;2,5;2,5;1,25;1,25;1;25;0;0;;",
+		"0,05;0,045;0,1;100;4;;0,095;0,095;0,95;0,95;0;95;0;0;;",
 	}
 	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))

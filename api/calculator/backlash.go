@@ -36,9 +36,9 @@ type DialMove struct {
 	Direction string `json:"direction" enums:"forward,back"`
 	// Dial travel of the move
 	Distance length.Length `json:"distance"`
-	// The same in turns
+	// The move in turns as set: what the hand turns, to the nearest division
 	Turns float64 `json:"turns"`
-	// Whole turns of the move, to the nearest division
+	// Whole turns of the move
 	WholeTurns int `json:"whole_turns"`
 	// Divisions beyond the whole turns
 	Divisions int `json:"divisions"`
@@ -73,7 +73,7 @@ func Backlash(c *endpoint.Call, q *BacklashRequest) (*BacklashAnswer, error) {
 	}
 	a := &BacklashAnswer{Moves: make([]DialMove, len(moves)), Used: q}
 	for i, m := range moves {
-		a.Moves[i] = DialMove{Direction: "forward", Distance: m.Distance, Turns: screw.Turns(m.Distance), Reading: m.Reading}
+		a.Moves[i] = DialMove{Direction: "forward", Distance: m.Distance, Turns: setTurns(screw, m.Divisions), Reading: m.Reading}
 		a.Moves[i].WholeTurns, a.Moves[i].Divisions = screw.Split(m.Divisions)
 		if m.Back {
 			a.Moves[i].Direction = "back"

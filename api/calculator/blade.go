@@ -21,15 +21,15 @@ type BladeRequest struct {
 	StockHeight *length.Length `json:"stock_height,omitzero" validate:"required,gt=0,within=..3m"`
 	// What the blade is to do
 	Operation *string `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" default:"resaw"`
-	// Kind of wood, for its gum class; in place of gum
+	// Kind of wood, for its gum class; of one that is not in the table nobody knows it
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
-	// How much the wood clogs teeth with gum or resin
-	Gum *string `json:"gum,omitzero" validate:"omitempty,oneof=low medium high" default:"low"`
+	// How much the wood clogs teeth with gum or resin; that of the species by default, else unknown
+	Gum *string `json:"gum,omitzero" validate:"omitempty,oneof=low medium high unknown"`
 	// What matters most
 	Goal *string `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" default:"finish"`
 	// Thickness of a leaf, for what the kerf costs; 0.05 in by default
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
-	// Speed of the board through the blade, length a minute; 10 in a minute by default
+	// Speed of the board through the blade, length a minute; 10 in a minute by default, 250 mm with units mm
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
 	// Price of the board, for the money in the dust
 	BoardPrice *endpoint.Money `json:"board_price,omitzero" validate:"omitempty,gte=0"`
@@ -37,9 +37,9 @@ type BladeRequest struct {
 
 // BladeAnswer is teeth and blades.
 type BladeAnswer struct {
-	// The fewest teeth per inch that suit
+	// The coarsest teeth per inch of the practice table; coarser ones cut fast and leave a rougher face
 	TPILow float64 `json:"tpi_low"`
-	// The most that suit
+	// The finest; finer ones clog
 	TPIHigh float64 `json:"tpi_high"`
 	// Of kerf_cost, where board_price is given
 	Currency string `json:"currency,omitzero"`
@@ -56,9 +56,9 @@ type BladeAnswer struct {
 type RankedBlade struct {
 	// Name in the shop file
 	Blade string `json:"blade"`
-	// Whether its teeth and its width are right
+	// Whether its teeth are not too fine, its width keeps straight and the saw takes it
 	Suits bool `json:"suits"`
-	// From 0 to 1: teeth, width, tooth and goal in equal parts
+	// From 0 to 1: half for a blade that suits, the rest for teeth, width, tooth and goal in equal parts
 	Score float64 `json:"score"`
 	// What speaks for and against it
 	Reasons []string `json:"reasons"`
@@ -77,11 +77,11 @@ var (
 	operations = map[string]blade.Operation{"resaw": blade.Resaw, "rip": blade.Rip, "crosscut": blade.Crosscut}
 	goals      = map[string]blade.Goal{"finish": blade.Finish, "recovery": blade.Recovery, "speed": blade.Speed}
 	forms      = map[string]blade.Form{"standard": blade.Regular, "skip": blade.Skip, "hook": blade.Hook}
-	gums       = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum}
+	gums       = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum, "unknown": blade.UnknownGum}
 )
 
 // GumNames are the gum classes as the wire names them.
-var GumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "medium", blade.HighGum: "high"}
+var GumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "medium", blade.HighGum: "high", blade.UnknownGum: "unknown"}
 
 // Blade answers which blade to mount.
 //
@@ -96,23 +96,24 @@ var GumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "mediu
 //	@Router			/v1/blade [post]
 func Blade(c *endpoint.Call, q *BladeRequest) (*BladeAnswer, error) {
 	saw, _ := machine(c, &q.Settings)
+	q.Saw = &saw.Name
 	orDefault(&q.Operation, "resaw")
 	orDefault(&q.Goal, "finish")
 	orDefault(&q.LeafThickness, 50*length.Thou)
-	orDefault(&q.Feed, endpoint.Feed(10*length.Inch))
+	orDefault(&q.Feed, defaultFeed(c))
 	fillGum(c, q)
 	if err := c.Checked(); err != nil {
 		return nil, err
 	}
 	cut := blade.Cut{
 		StockHeight: *q.StockHeight, LeafThickness: *q.LeafThickness, Feed: feed.Speed(*q.Feed),
-		Operation: operations[*q.Operation], Gum: gums[*q.Gum], Goal: goals[*q.Goal],
+		Operation: operations[*q.Operation], Gum: gums[*q.Gum], Goal: goals[*q.Goal], WidestBlade: endpoint.ValueOr(saw.WidestBlade, 0),
 	}
 	teeth, err := blade.TeethPerInch(cut.StockHeight, cut.Operation, cut.Gum, cut.Feed)
 	if err != nil {
 		return nil, err
 	}
-	if q.Saw != nil && cut.StockHeight > *saw.CuttingHeight {
+	if cut.StockHeight > *saw.CuttingHeight {
 		c.Warn("the saw " + saw.Name + " takes stock up to " + c.Show(*saw.CuttingHeight) + " high")
 	}
 	ranking, err := blade.Rank(bladesOf(c.Shop, q.Blade), cut)
@@ -138,20 +139,29 @@ func Blade(c *endpoint.Call, q *BladeRequest) (*BladeAnswer, error) {
 // fillGum finds the gum class of a request by its species, unless it gives it.
 func fillGum(c *endpoint.Call, q *BladeRequest) {
 	if q.Species == nil {
-		orDefault(&q.Gum, "low")
+		orDefault(&q.Gum, "unknown")
 		return
 	}
-	if q.Gum != nil {
-		c.Refuse("gum", "conflict", "cannot be given together with species, which has a gum class of its own")
+	gum := gumOf(c, *q.Species)
+	if gum == blade.UnknownGum {
+		orDefault(&q.Gum, "unknown")
 		return
 	}
-	species, ok := wood.Find(*q.Species)
+	orDefault(&q.Gum, GumNames[gum])
+	if gums[*q.Gum] != gum {
+		c.Refuse("gum", "conflict", fmt.Sprintf("is %q, while that of %s is %s: give one of the two", *q.Gum, *q.Species, GumNames[gum]))
+	}
+}
+
+// gumOf finds the gum class of a species. One that is not in the table is a label
+// like any other, with a warning.
+func gumOf(c *endpoint.Call, name string) blade.Gum {
+	species, ok := wood.Find(name)
 	if !ok {
-		c.Refuse("species", "unknown_name", fmt.Sprintf("is %q, which is not in the table at /v1/species: give gum instead", *q.Species))
-		return
+		c.Warn(fmt.Sprintf("the species %q is not in the table at /v1/species: whether it is gummy is unknown", name))
+		return blade.UnknownGum
 	}
-	gum := GumNames[species.Gum]
-	q.Gum = &gum
+	return species.Gum
 }
 
 // bladesOf gives the shop's blades as the calculation takes them, or only the
@@ -160,13 +170,17 @@ func bladesOf(s *shop.Shop, only *string) []blade.Blade {
 	var blades []blade.Blade
 	for _, b := range s.Blades {
 		if only == nil || *only == b.Name {
-			blades = append(blades, blade.Blade{
-				Name: b.Name, Width: *b.Width, BodyThickness: *b.BodyThickness, Kerf: *b.Kerf, TPI: *b.TPI,
-				Form: forms[b.ToothForm], Carbide: b.Carbide,
-			})
+			blades = append(blades, bladeOf(&b))
 		}
 	}
 	return blades
+}
+
+func bladeOf(b *shop.Blade) blade.Blade {
+	return blade.Blade{
+		Name: b.Name, Width: *b.Width, BodyThickness: *b.BodyThickness, Kerf: *b.Kerf, TPI: *b.TPI,
+		Form: forms[b.ToothForm], Carbide: b.Carbide,
+	}
 }
 
 func ranked(c *endpoint.Call, r blade.Ranked, boardPrice *endpoint.Money) RankedBlade {
@@ -188,12 +202,14 @@ func reasonWords(c *endpoint.Call, r blade.Reason) string {
 		return value + " teeth per inch suit"
 	case blade.TeethTooFine:
 		return value + " teeth per inch clog: at most " + limit + " suit"
-	case blade.TeethTooCoarse:
-		return value + " teeth per inch are rough: at least " + limit + " suit"
+	case blade.TeethCoarse:
+		return value + " teeth per inch cut fast and leave a rough face: " + limit + " or more leave a finer one"
 	case blade.WidthRight:
 		return "a width of " + value + " keeps straight"
 	case blade.WidthTooSmall:
 		return "a width of " + value + " wanders: at least " + limit + " is wanted"
+	case blade.WidthTooLarge:
+		return "a width of " + value + " does not go on the saw, which takes " + limit + " at most"
 	case blade.FormClogs:
 		return "standard teeth clog in gummy wood: skip or hook teeth are wanted"
 	case blade.FormRough:

@@ -13,6 +13,7 @@ import (
 	"resawd/api/shop"
 	"resawd/calc/feed"
 	"resawd/calc/length"
+	"resawd/calc/yield"
 )
 
 // Settings is what every calculator takes beside its own fields.
@@ -89,6 +90,23 @@ func fillKerf(c *endpoint.Call, s *Settings, kerf **length.Length, basis **strin
 	fill(c, "kerf", kerf, blade.Kerf, &s.Blade, &blade.Name)
 }
 
+// fillKerfMargin gives a request how much wider its kerf may come, by how far the
+// kerf is to be trusted.
+func fillKerfMargin(c *endpoint.Call, basis *string, margin **length.Length) {
+	if *basis == "measured" {
+		orDefault(margin, 0)
+	}
+	orDefault(margin, inUnits(c, yield.NominalKerfMargin, 130*length.Micrometre))
+}
+
+// inUnits chooses a default by the request's units.
+func inUnits[T any](c *endpoint.Call, inch, mm T) T {
+	if c.Unit == length.Millimetre {
+		return mm
+	}
+	return inch
+}
+
 // fillHoldBack gives a request the hold-back of its fixing, or of the shop's.
 func fillHoldBack(c *endpoint.Call, name **string, holdBack **length.Length) *shop.Fixing {
 	fixing := findFixing(c, *name)
@@ -116,20 +134,14 @@ func shopArea(c *endpoint.Call, own *float64) *endpoint.Area {
 //
 // Source: common practice.
 func defaultFeed(c *endpoint.Call) endpoint.Feed {
-	if c.Unit == length.Millimetre {
-		return endpoint.Feed(250 * length.Millimetre)
-	}
-	return endpoint.Feed(10 * length.Inch)
+	return endpoint.Feed(inUnits(c, 10*length.Inch, 250*length.Millimetre))
 }
 
 // crosscutKerf is the kerf of a usual circular saw.
 //
 // Source: common practice.
 func crosscutKerf(c *endpoint.Call) length.Length {
-	if c.Unit == length.Millimetre {
-		return 3_200 * length.Micrometre
-	}
-	return length.Inch / 8
+	return inUnits(c, length.Inch/8, 3_200*length.Micrometre)
 }
 
 // fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever

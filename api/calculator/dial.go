@@ -1,9 +1,12 @@
 package calculator
 
 import (
+	"strings"
+
 	"resawd/api/endpoint"
 	"resawd/calc/dial"
 	"resawd/calc/length"
+	"resawd/calc/run"
 )
 
 // DialRequest asks how far to turn the dial at each cut.
@@ -25,8 +28,10 @@ type DialRequest struct {
 	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
 	// Travel of the screw before it must be wound back; the saw's by default
 	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How far the board is backed off before the carriage returns; 0 by default
+	// How far the dial is turned back before the carriage returns, up to a turn; 0 by default
 	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
+	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// step turns the same divisions at every pass; position keeps every position within half a division of the
 	// ideal
 	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
@@ -40,8 +45,10 @@ type DialAnswer struct {
 	Advance length.Length `json:"advance"`
 	// The advance that the dial can do
 	AdvanceSet length.Length `json:"advance_set"`
-	// The advance asked, in turns of the screw
+	// The advance set, in turns: what the hand turns
 	Turns float64 `json:"turns"`
+	// The advance asked, in turns of the screw
+	TurnsAsked float64 `json:"turns_asked"`
 	// Whole turns of the advance set
 	WholeTurns int `json:"whole_turns"`
 	// Divisions beyond the whole turns
@@ -126,6 +133,13 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
+	if *q.Retract > 0 {
+		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+		warnRetract(c, setting, *q.Backlash)
+	}
+	if table.MuchThicker(*q.LeafThickness) {
+		c.Warn("rounded up, the leaves come " + c.Show(table.AdvanceSet-table.Advance) + " thicker than asked: more than a tenth")
+	}
 	return dialAnswer(q, setting.Screw, table), nil
 }
 
@@ -134,9 +148,16 @@ var dialSources = []string{
 	"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
 }
 
+// warnRetract warns of a retract that does not move the board.
+func warnRetract(c *endpoint.Call, s dial.Setting, backlash length.Length) {
+	if dial.BackedOff(s.Distance(s.DivisionsUp(s.Retract)), backlash) == 0 {
+		c.Warn(strings.NewReplacer("{value}", c.Show(s.Retract), "{limit}", c.Show(backlash)).Replace(runWords[run.RetractLost]))
+	}
+}
+
 func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer {
 	a := &DialAnswer{
-		Advance: table.Advance, AdvanceSet: table.AdvanceSet, Turns: screw.Turns(table.Advance),
+		Advance: table.Advance, AdvanceSet: table.AdvanceSet, Turns: setTurns(screw, table.Divisions), TurnsAsked: screw.Turns(table.Advance),
 		LeafDeviation: table.LeafDeviation, PositionDeviation: table.PositionDeviation,
 		Steps: make([]DialStep, len(table.Steps)),
 		Used:  q,
@@ -149,10 +170,15 @@ func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer 
 	return a
 }
 
+// setTurns tells divisions in turns, as the dial is set.
+func setTurns(screw dial.Screw, divisions int64) float64 {
+	return float64(divisions) / float64(screw.DivisionsPerTurn)
+}
+
 func dialStep(screw dial.Screw, s *dial.Step) DialStep {
 	step := DialStep{
 		Cut: s.Cut, Purpose: purposes[s.Purpose], Position: s.Position, Reading: s.Reading,
-		Turns: float64(s.Divisions) / float64(screw.DivisionsPerTurn),
+		Turns: setTurns(screw, s.Divisions),
 	}
 	step.WholeTurns, step.Divisions = screw.Split(s.Divisions)
 	if s.Purpose == dial.Leaf {

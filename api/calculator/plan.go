@@ -28,9 +28,9 @@ type PlanRequest struct {
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// Kerf between billets side by side; 0.125 in by default
+	// Kerf between billets side by side; 0.125 in by default, 3.2 mm with units mm
 	RipKerf *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// Kerf between lengths; 0.125 in by default
+	// Kerf between lengths; 0.125 in by default, 3.2 mm with units mm
 	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Taken off each end of a board, its cut included; 0 by default
 	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m"`

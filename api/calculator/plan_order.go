@@ -59,16 +59,13 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
 	fillHoldBack(c, &q.Fixing, &q.HoldBack)
 	orDefault(&q.Skim, 0)
-	orDefault(&q.RipKerf, defaultCrossKerf)
-	orDefault(&q.CrosscutKerf, defaultCrossKerf)
+	orDefault(&q.RipKerf, crosscutKerf(c))
+	orDefault(&q.CrosscutKerf, crosscutKerf(c))
 	orDefault(&q.EndTrim, 0)
 	orDefault(&q.ThicknessMargin, 0)
 	planTime(c, q)
 	return saw
 }
-
-// defaultCrossKerf is what a common circular saw blade takes (common practice).
-const defaultCrossKerf = length.Inch / 8
 
 // planTime fills in the time limit. The service may allow less than a request
 // may ask, and whoever waits at a terminal may allow more.

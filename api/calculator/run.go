@@ -2,13 +2,16 @@ package calculator
 
 import (
 	"errors"
+	"fmt"
 
 	"resawd/api/endpoint"
+	"resawd/api/shop"
+	"resawd/calc/blade"
 	"resawd/calc/dial"
 	"resawd/calc/feed"
 	"resawd/calc/length"
 	"resawd/calc/run"
-	"resawd/calc/wood"
+	"resawd/calc/yield"
 )
 
 // RunRequest asks for the run sheet of one board or billet.
@@ -27,13 +30,18 @@ type RunRequest struct {
 	// Whether the kerf is as the blade is sold or measured as advance less leaf; the blade's by default,
 	// nominal for a kerf given without it
 	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
+	// How much wider the kerf may come; by default 0 where it is measured, else 0.005 in, or 0.13 mm with units mm
+	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
 	// Thickness taken off by the truing pass; 0 by default, which means no such pass
 	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Name of a fixing in the shop file
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// Speed of the board through the blade, length a minute; 10 in a minute by default
+	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
+	// without metal that lets go, and hold_back 0
+	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
+	// Speed of the board through the blade, length a minute; 10 in a minute by default, 250 mm with units mm
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
 	// Travel at feed before the wood; 0 by default
 	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
@@ -47,12 +55,14 @@ type RunRequest struct {
 	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// The mark the dial stands at before the first move; 0 by default
 	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
-	// How far the board is backed off before the carriage returns; 0 by default
+	// How far the dial is turned back before the carriage returns, up to a turn; 0 by default
 	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
+	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// step turns the same divisions at every pass; position keeps every position within half a division of the
 	// ideal
 	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
-	// How far a leaf may be off, thin or thick; 0.003 in by default
+	// How far a leaf may be off, thin or thick; 0.003 in by default, 0.08 mm with units mm
 	Tolerance *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in"`
 	// Cuts between two cleanings; the shop's by default
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
@@ -80,6 +90,8 @@ type RunBoard struct {
 	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m"`
 	// Along the cut
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
+	// Bow over its length, which the truing pass takes off beside the skim; 0 by default
+	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m"`
 }
 
 // RunLeaf is leaves that are all alike.
@@ -117,6 +129,8 @@ type RunAnswer struct {
 type RunSummary struct {
 	// Leaves that come off
 	LeafCount int `json:"leaf_count"`
+	// Leaves that come off where every kerf is wider by kerf_margin and the cuts are worked out anew
+	LeafCountLeast int `json:"leaf_count_least"`
 	// Cuts, with the truing pass
 	CutCount int `json:"cut_count"`
 	// Stops to clean
@@ -125,7 +139,7 @@ type RunSummary struct {
 	RezeroCount int `json:"rezero_count"`
 	// All cuts, run-in and run-out included
 	CuttingSeconds float64 `json:"cutting_seconds"`
-	// What the truing pass uses up: skim and kerf
+	// What the truing pass uses up: skim, bow and kerf
 	SkimLoss length.Length `json:"skim_loss"`
 	// All that stays on the fence
 	LeftOnFence length.Length `json:"left_on_fence"`
@@ -133,6 +147,8 @@ type RunSummary struct {
 	Remainder length.Length `json:"remainder"`
 	// Leaf wood out over wood in, 0 to 1
 	Recovery float64 `json:"recovery"`
+	// How thick the last leaf comes where it is the rest
+	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
 	// The most that a leaf is off by the dial's rounding
 	LeafDeviation length.Length `json:"leaf_deviation"`
 	// The most that a position is off
@@ -141,20 +157,24 @@ type RunSummary struct {
 	Speed endpoint.BladeSpeed `json:"speed"`
 	// Travel of the board while one tooth passes
 	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
-	// The fewest teeth per inch that suit the board's width
+	// The coarsest teeth per inch of the practice table for the board's width
 	TPILow float64 `json:"tpi_low"`
-	// The most that suit
+	// The finest; finer ones clog
 	TPIHigh float64 `json:"tpi_high"`
+	// Whether the blade suits, as the blade calculator says
+	BladeSuits bool `json:"blade_suits"`
+	// How gummy the wood is; unknown where the species is not given or not in the table
+	Gum string `json:"gum" enums:"low,medium,high,unknown"`
 	// Area of one face of every cut, square units
 	SawnArea endpoint.Area `json:"sawn_area"`
 }
 
 // RunCut is one row of the sheet.
 type RunCut struct {
-	// Ordinal of the cut; absent for a re-zero
+	// Ordinal of the cut; absent for a re-zero and for the rest
 	Cut int `json:"cut,omitzero"`
-	// What it is for
-	Purpose string `json:"purpose" enums:"skim,leaf,rezero"`
+	// What it is for; rest is the last leaf where that is what remains, with no move and no cut
+	Purpose string `json:"purpose" enums:"skim,leaf,rezero,rest"`
 	// Ordinal of the leaf that comes off
 	Leaf int `json:"leaf,omitzero"`
 	// What the leaf is for
@@ -192,7 +212,9 @@ func (a *RunAnswer) Table() any { return a.Cuts }
 func (a *RunAnswer) Leaves() int { return a.Summary.LeafCount }
 
 // defaultTolerance is common practice for leaves that are sanded afterwards.
-const defaultTolerance = 3 * length.Thou
+func defaultTolerance(c *endpoint.Call) length.Length {
+	return inUnits(c, 3*length.Thou, 80*length.Micrometre)
+}
 
 // Run answers with the run sheet.
 //
@@ -219,12 +241,16 @@ func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
 	if err != nil {
 		return nil, q.place(err)
 	}
+	return runAnswer(c, q, in, sheet), nil
+}
+
+func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) *RunAnswer {
 	for _, w := range sheet.Warnings {
 		c.Warn(runWarning(c, w, q))
 	}
 	words := benchOf(c, q)
 	a := &RunAnswer{
-		Summary: summaryOf(sheet.Summary, speed), Setup: words.setup(), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
+		Summary: summaryOf(sheet.Summary, in), Setup: words.setup(), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
 		Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
 	}
 	for i := range sheet.Cuts {
@@ -238,7 +264,7 @@ func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
 		"teeth per inch by stock height, order of leaves, stops, set-up and routine (common practice)",
 		"dust limits: OSHA wood dust page; guarding: 29 CFR 1910.213(i), WAC 296-806-48042",
 	}
-	return a, nil
+	return a
 }
 
 // place says where in the request an error of one entry stands.
@@ -256,69 +282,85 @@ func (q *RunRequest) place(err error) error {
 // runInput fills in what the request leaves out and hands it to the
 // calculation.
 func runInput(c *endpoint.Call, q *RunRequest) run.Input {
-	saw, blade := machine(c, &q.Settings)
-	q.Saw, q.Blade = &saw.Name, &blade.Name
-	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
-	fixing := fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	saw, mounted := machine(c, &q.Settings)
+	q.Saw, q.Blade = &saw.Name, &mounted.Name
+	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, mounted)
+	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
+	fixing := runFixing(c, q)
 	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
 	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
 	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
-	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
+	fill(c, "tpi", &q.TPI, mounted.TPI, &q.Blade, &mounted.Name)
 	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
 	fill(c, "clean_area", &q.CleanArea, cleanArea(c), nil, nil)
 	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
-	q.fillFixed()
+	fillFixed(c, q)
+	if *q.Retract > 0 {
+		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+	}
 	if fixing.Longest != nil && *q.Board.Length > *fixing.Longest {
 		c.Warn("the fixing " + fixing.Name + " holds boards up to " + c.Show(*fixing.Longest) + " long; this one is " + c.Show(*q.Board.Length) + ": heat, released stress and moisture move the wood during the cut, so longer boards are glued or screwed")
 	}
 	in := run.Input{
-		Board: run.Board{Name: *q.Board.Name, Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length},
+		Board: run.Board{Name: *q.Board.Name, Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length, Bow: *q.Board.Bow},
 		Setting: dial.Setting{
 			Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
 			Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading, Rounding: roundings[*q.Rounding],
 		},
 		Saw: run.Saw{
-			CuttingHeight: *saw.CuttingHeight, RailLength: *saw.RailLength,
-			SmallestLeaf: *c.Shop.SmallestLeaf, Clearance: *c.Shop.MetalClearance,
+			CuttingHeight: *saw.CuttingHeight, RailLength: *saw.RailLength, WidestBlade: endpoint.ValueOr(saw.WidestBlade, 0),
+			Backlash: endpoint.ValueOr(q.Backlash, 0),
 		},
-		Care: run.Care{AfterCuts: *q.CleanEvery},
-		Skim: *q.Skim, HoldBack: *q.HoldBack, Metal: *fixing.MetalDepth, Tolerance: *q.Tolerance,
-		NominalKerf: *q.KerfBasis == "nominal",
-		Feed:        feed.Speed(*q.Feed), RunIn: *q.RunIn, RunOut: *q.RunOut, TPI: *q.TPI,
+		Blade: bladeOf(mounted),
+		Habits: run.Habits{
+			SmallestLeaf: *c.Shop.SmallestLeaf, Clearance: *c.Shop.MetalClearance,
+			ShortestBillet: *c.Shop.SmallestBillet.Length, LowestBillet: *c.Shop.SmallestBillet.Width,
+		},
+		Care: run.Care{AfterCuts: *q.CleanEvery, AfterAreaMM2: float64(endpoint.ValueOr(q.CleanArea, 0))},
+		Skim: *q.Skim, HoldBack: *q.HoldBack, LastLeaf: lastLeaves[*q.LastLeaf], Metal: *fixing.MetalDepth,
+		Tolerance: *q.Tolerance, KerfMargin: *q.KerfMargin,
+		Feed: feed.Speed(*q.Feed), RunIn: *q.RunIn, RunOut: *q.RunOut, Gum: runGum(c, q),
 	}
-	if q.CleanArea != nil {
-		in.Care.AfterAreaMM2 = float64(*q.CleanArea)
-	}
-	runWood(c, q, &in)
+	in.Blade.TPI = *q.TPI
 	in.Leaves = q.entries()
 	countsGiven(c, q)
 	return in
 }
 
 // fillFixed gives what does not depend on the shop its fixed default.
-func (q *RunRequest) fillFixed() {
+func fillFixed(c *endpoint.Call, q *RunRequest) {
 	orDefault(&q.Board.Name, "billet")
+	orDefault(&q.Board.Bow, 0)
 	orDefault(&q.Skim, 0)
-	orDefault(&q.Feed, endpoint.Feed(10*length.Inch))
+	orDefault(&q.Feed, defaultFeed(c))
 	orDefault(&q.RunIn, 0)
 	orDefault(&q.RunOut, 0)
 	orDefault(&q.StartReading, 0)
 	orDefault(&q.Retract, 0)
 	orDefault(&q.Rounding, "step")
-	orDefault(&q.Tolerance, defaultTolerance)
+	orDefault(&q.Tolerance, defaultTolerance(c))
 }
 
-// runWood finds the gum class of the board's species. A species that is not in
-// the table is a label like any other, with a warning.
-func runWood(c *endpoint.Call, q *RunRequest, in *run.Input) {
+// runFixing finds how the board is fixed. Where the rest is the last leaf, nothing
+// is held back, and no metal may stay in it.
+func runFixing(c *endpoint.Call, q *RunRequest) *shop.Fixing {
+	orDefault(&q.LastLeaf, "fence")
+	if *q.LastLeaf == "rest" {
+		orDefault(&q.HoldBack, 0)
+	}
+	fixing := fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	if *q.LastLeaf == "rest" && *fixing.MetalDepth > 0 {
+		c.Refuse("fixing", "conflict", fmt.Sprintf("is %q, whose metal would stay in the last leaf: last_leaf rest wants a fixing without metal", fixing.Name))
+	}
+	return fixing
+}
+
+// runGum finds the gum class of the board's species.
+func runGum(c *endpoint.Call, q *RunRequest) blade.Gum {
 	if q.Board.Species == nil {
-		return
+		return blade.UnknownGum
 	}
-	species, ok := wood.Find(*q.Board.Species)
-	if !ok {
-		c.Warn("the species " + *q.Board.Species + " is not in the table at /v1/species: it is taken to be free of gum")
-	}
-	in.Gum = species.Gum
+	return gumOf(c, *q.Board.Species)
 }
 
 // entries gives the leaves asked for, whichever way.
@@ -354,14 +396,22 @@ func countsGiven(c *endpoint.Call, q *RunRequest) {
 	}
 }
 
-func summaryOf(s run.Summary, speed feed.Speed) RunSummary {
-	return RunSummary{
-		LeafCount: s.LeafCount, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
+func summaryOf(s run.Summary, in run.Input) RunSummary {
+	out := RunSummary{
+		LeafCount: s.LeafCount, LeafCountLeast: s.LeafCountLeast, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
 		CuttingSeconds: s.Time.CuttingSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
 		Recovery: s.Recovery, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
-		Speed: endpoint.BladeSpeed(speed), FeedPerTooth: endpoint.Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High, SawnArea: endpoint.Area(s.SawnAreaMM2),
+		Speed: endpoint.BladeSpeed(in.Saw.BladeSpeed), FeedPerTooth: endpoint.Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High,
+		BladeSuits: s.BladeSuits, Gum: GumNames[in.Gum], SawnArea: endpoint.Area(s.SawnAreaMM2),
 	}
+	if in.LastLeaf == yield.Rest {
+		out.LastLeafThickness = &s.LastLeafThickness
+	}
+	return out
 }
+
+// PurposeRest is that of the last leaf where it is what remains.
+const PurposeRest = "rest"
 
 // StopClean is the stop that has no row of its own among the cuts.
 const StopClean = "clean"
@@ -374,7 +424,10 @@ func runCut(c *run.Cut) RunCut {
 		Turns: c.Turns, WholeTurns: c.WholeTurns, Divisions: c.Divisions, Reading: c.Reading, TurnTally: c.TurnTally,
 		Position: c.Position, CutSeconds: c.CutSeconds, BoardLeft: c.BoardLeft, Stops: make([]string, len(c.Stops)),
 	}
-	if c.Purpose != dial.Rezero {
+	switch {
+	case c.Rest:
+		out.Purpose, out.Thickness = PurposeRest, &c.Thickness
+	case c.Purpose != dial.Rezero:
 		out.Thickness, out.Advance = &c.Thickness, &c.Advance
 	}
 	for i, s := range c.Stops {

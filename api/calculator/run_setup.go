@@ -111,5 +111,5 @@ func (b bench) retractWords() string {
 // benchOf is what the words of a run depend on.
 func benchOf(c *endpoint.Call, q *RunRequest) bench {
 	saw, _ := c.Shop.Saw(*q.Saw) // the one that filled the request in
-	return bench{RunRequest: q, backlash: *saw.Backlash, show: c.Show}
+	return bench{RunRequest: q, backlash: endpoint.ValueOr(q.Backlash, *saw.Backlash), show: c.Show}
 }

@@ -3,9 +3,12 @@ package calculator
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"resawd/api/endpoint"
 	"resawd/api/rule"
+	"resawd/calc/blade"
+	"resawd/calc/feed"
 	"resawd/calc/run"
 )
 
@@ -31,29 +34,45 @@ func markOf(m run.Mark) string {
 	return text
 }
 
+// runWords words the warnings of a run.
+var runWords = map[run.Kind]string{
+	run.BelowSmallestLeaf: "the {leaf} is {value} thick, thinner than this shop trusts itself to saw: its smallest leaf is {limit}",
+	run.ShortBillet:       "the board is {value} long, and this shop saws nothing shorter than {limit}",
+	run.LowBillet:         "the board is {value} wide, and this shop saws nothing narrower than {limit}",
+	run.NearMetal:         "the last cut comes within {value} of the fixing's metal, and this shop keeps {limit} clear of it",
+	run.KerfUnsure:        "the kerf may come {value} wider than counted, more than the tolerance of {limit}: measure it on two cuts in scrap",
+	run.NoHoldBack:        "nothing is held back: the last cut runs along the fence itself, and the fixing must allow that",
+	run.DialOverrun:       "rounding to whole divisions of the dial takes {value} out of the hold-back, half a division at most",
+	run.RetractLost:       "the retract of {value} is lost in the backlash of {limit}: the board does not move off the blade",
+	run.BoardThick:        "the board is {value} thick and {limit} wide: is that right? Resawing uses up the thickness, and the width stands in the blade",
+	run.KerfThin:          "the kerf of {value} is thinner than the body of the blade {blade}, {limit}: is that right?",
+	run.KerfWide:          "the kerf of {value} is wider than any blade for resawing cuts, {limit} at most: is that right?",
+	run.FeedFast:          "no hand feeds at {value}, {limit} at most: is that right?",
+	run.MuchLeft:          "{value} of the board's {limit} stay on the fence, more than half: is the number of leaves right?",
+	run.RestThick:         "the last leaf, which is the rest, comes {value} thick instead of {limit}: another leaf could be sawn off it",
+	run.NoLeafOfEntry:     "there is no {leaf}: the leaves listed before use the board up",
+	run.SetOutlastsClean:  "a matched set of the {leaf} takes {value} cuts without a stop; cleaning would be due after {limit}",
+	run.AgainstBlade:      "the blade {blade}: {value}",
+}
+
 // runWarning words a warning of a run.
 func runWarning(c *endpoint.Call, w run.Warning, q *RunRequest) string {
-	value, limit := rule.Show(w.Value, c.Unit), rule.Show(w.Limit, c.Unit)
-	switch w.Kind {
-	case run.BelowSmallestLeaf:
-		return fmt.Sprintf("the %s is %s thick, thinner than this shop trusts itself to saw: its smallest leaf is %s", q.leafName(w.Entry), value, limit)
-	case run.NearMetal:
-		return fmt.Sprintf("the last cut comes within %s of the fixing's metal, and this shop keeps %s clear of it", value, limit)
-	case run.KerfUnsure:
-		return fmt.Sprintf("the kerf is nominal and may be %s off, more than the tolerance of %s: measure it on two cuts in scrap", value, limit)
-	case run.NoHoldBack:
-		return "nothing is held back: the last cut runs along the fence itself, and the fixing must allow that"
-	case run.DialOverrun:
-		return fmt.Sprintf("rounding to whole divisions of the dial takes %s out of the hold-back, half a division at most", value)
-	case run.NoLeafOfEntry:
-		return fmt.Sprintf("there is no %s: the leaves listed before use the board up", q.leafName(w.Entry))
-	case run.SetOutlastsClean:
-		return fmt.Sprintf("a matched set of the %s takes %s cuts without a stop; cleaning would be due after %s", q.leafName(w.Entry), value, limit)
-	case run.TeethTooFine:
-		return fmt.Sprintf("%s teeth per inch are too fine for a board this wide, and clog: at most %s suit", value, limit)
-	case run.TeethTooCoarse:
+	leaf := ""
+	if w.Entry >= 0 {
+		leaf = q.leafName(w.Entry)
 	}
-	return fmt.Sprintf("%s teeth per inch are coarse for this width of board: at least %s suit, or the face is rough", value, limit)
+	return strings.NewReplacer("{value}", show(c, w.Value), "{limit}", show(c, w.Limit), "{leaf}", leaf, "{blade}", *q.Blade).Replace(runWords[w.Kind])
+}
+
+// show tells a value of a warning; a speed is that of the board.
+func show(c *endpoint.Call, value any) string {
+	switch v := value.(type) {
+	case feed.Speed:
+		return endpoint.Feed(v).Tell(c.Unit)
+	case blade.Reason:
+		return reasonWords(c, v)
+	}
+	return rule.Show(value, c.Unit)
 }
 
 // leafName tells which leaves a warning is about.

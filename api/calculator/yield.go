@@ -15,6 +15,10 @@ type YieldRequest struct {
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m"`
 	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Whether the kerf is as the blade is sold or measured; the blade's by default, nominal for a kerf given without it
+	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
+	// How much wider a kerf may come; by default 0 where it is measured, else 0.005 in, or 0.13 mm with units mm
+	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
 	// Thickness taken off by a truing pass; 0 by default, which means no such pass
 	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Name of a fixing in the shop file
@@ -24,7 +28,7 @@ type YieldRequest struct {
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// that lets go, and hold_back 0
 	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
-	// How much thinner than given a board may be, for tight; 0 by default
+	// How much thinner the board may be than board_thickness; 0 by default
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
 }
 
@@ -32,6 +36,8 @@ type YieldRequest struct {
 type YieldAnswer struct {
 	// Leaves that the board gives
 	LeafCount int `json:"leaf_count"`
+	// Leaves that it gives where it is thinner by thickness_margin and every kerf wider by kerf_margin
+	LeafCountLeast int `json:"leaf_count_least"`
 	// Cuts, with the truing pass
 	CutCount int `json:"cut_count"`
 	// Kerf and leaf together
@@ -48,7 +54,7 @@ type YieldAnswer struct {
 	Recovery float64 `json:"recovery"`
 	// Extra board thickness that gives one more leaf
 	ShortBy length.Length `json:"short_by"`
-	// Whether the count would change within thickness_margin
+	// Whether leaf_count_least is less than leaf_count
 	Tight bool `json:"tight"`
 	// Every input, given or defaulted
 	Used *YieldRequest `json:"used"`
@@ -57,6 +63,8 @@ type YieldAnswer struct {
 
 // Leaves counts the leaves.
 func (a *YieldAnswer) Leaves() int { return a.LeafCount }
+
+var lastLeaves = map[string]yield.LastLeaf{"fence": yield.Fence, "rest": yield.Rest}
 
 // Yield answers how many leaves a board gives.
 //
@@ -71,26 +79,26 @@ func (a *YieldAnswer) Leaves() int { return a.LeafCount }
 //	@Router			/v1/yield [post]
 func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 	_, blade := machine(c, &q.Settings)
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
+	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.LastLeaf, "fence")
 	orDefault(&q.ThicknessMargin, 0)
-	last := yield.Fence
-	if *q.LastLeaf == "rest" {
-		last = yield.Rest
+	last := lastLeaves[*q.LastLeaf]
+	if last == yield.Rest {
 		orDefault(&q.HoldBack, 0)
 	}
 	fixing := findFixing(c, q.Fixing)
 	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
 	y, err := yield.Leaves(yield.Input{
 		BoardThickness: *q.BoardThickness, LeafThickness: *q.LeafThickness, Kerf: *q.Kerf, Skim: *q.Skim,
-		HoldBack: *q.HoldBack, LastLeaf: last, ThicknessMargin: *q.ThicknessMargin,
+		HoldBack: *q.HoldBack, LastLeaf: last, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
 	})
 	if err != nil {
 		return nil, err
 	}
 	a := &YieldAnswer{
-		LeafCount: y.LeafCount, CutCount: y.CutCount, Advance: y.Advance, SkimLoss: y.SkimLoss, LeftOnFence: y.LeftOnFence,
+		LeafCount: y.LeafCount, LeafCountLeast: y.LeafCountLeast, CutCount: y.CutCount, Advance: y.Advance, SkimLoss: y.SkimLoss, LeftOnFence: y.LeftOnFence,
 		Remainder: y.Remainder, Recovery: y.Recovery, ShortBy: y.ShortBy, Tight: y.Tight, Used: q,
 	}
 	if last == yield.Rest {

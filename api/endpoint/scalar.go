@@ -213,8 +213,14 @@ func (r *reader) bladeSpeed(value raw) (BladeSpeed, *mismatch) {
 // maxPerMinute is the fastest speed that is read, in any unit of length.
 const maxPerMinute = 1e6
 
+// perMinute reads a speed: a number counts units a minute, a text has its own
+// unit, as in "10 ft/min".
 func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch) {
-	x, wrong := r.number(value)
+	number, unit, ok := ownSpeed(value, unit)
+	if !ok {
+		return 0, wrongType("a speed: a number or a text such as \"10 ft/min\"", value)
+	}
+	x, wrong := r.number(number)
 	if wrong == nil && !(x >= -maxPerMinute && x <= maxPerMinute) {
 		wrong = &mismatch{"out_of_range", "is too fast: at most 1000000 is accepted"}
 	}
@@ -222,6 +228,19 @@ func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch
 		return 0, wrong
 	}
 	return feed.Speed(math.Round(x * float64(unit))), nil
+}
+
+// ownSpeed parts a speed's number from its unit, if it has one of its own.
+func ownSpeed(value raw, unit length.Length) (number raw, of length.Length, ok bool) {
+	text, isText := value.plain('0')
+	text, perMinute := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "/min")
+	if !isText || !perMinute {
+		return value, unit, value.kind != '"'
+	}
+	digits := strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz\"'")
+	name := strings.TrimSpace(text[len(digits):])
+	own, err := length.Parse("1"+name, 0)
+	return raw{text: []byte(digits)}, own, err == nil && name != ""
 }
 
 // maxMoney is the largest amount that is read.

@@ -76,6 +76,7 @@ type section struct {
 	board, skim, kerf, holdBack length.Length
 	cuts                        []sectionCut
 	leaves                      int
+	rest                        bool // the last leaf is what remains
 }
 
 // sectionCut takes a skim or a leaf off, with its kerf.
@@ -89,17 +90,27 @@ func (s *section) left() length.Length { return s.board - s.lastPosition() }
 
 // lastPosition is where the last cut leaves the board.
 func (s *section) lastPosition() length.Length {
-	if len(s.cuts) == 0 {
+	n := s.cutCount()
+	if n == 0 {
 		return 0
 	}
-	return s.cuts[len(s.cuts)-1].position
+	return s.cuts[n-1].position
+}
+
+// cutCount is how many cuts there are: the rest takes none.
+func (s *section) cutCount() int {
+	if s.rest {
+		return len(s.cuts) - 1
+	}
+	return len(s.cuts)
 }
 
 // sectionOf gives the section of a run sheet.
 func sectionOf(a *calculator.RunAnswer) section {
-	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
+	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim + *a.Used.Board.Bow, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
 	for i := range a.Cuts {
 		if c := &a.Cuts[i]; c.Thickness != nil { // a re-zero takes nothing off
+			s.rest = c.Purpose == calculator.PurposeRest
 			s.cuts = append(s.cuts, sectionCut{c.Leaf, *c.Thickness, c.Position})
 		}
 	}
@@ -129,7 +140,7 @@ func drawSection(s section, name string, unit length.Length) drawing {
 	m.d.Title = "End view of " + name + " on its fence"
 	in := " " + unitName(m.unit)
 	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
-		m.tell(m.board)+in, count(len(m.cuts), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
+		m.tell(m.board)+in, count(m.cutCount(), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
 	return m.d
 }
 
@@ -192,6 +203,9 @@ func (c sectionCut) class() string {
 
 // drawRest draws what stays on the fence, the hold-back inside it.
 func (m *draftsman) drawRest() {
+	if m.rest {
+		return
+	}
 	end := m.lastPosition()
 	hold := max(end, m.board-m.holdBack)
 	m.band("remainder", end, hold)

@@ -69,7 +69,11 @@ func (m *draftsman) drawDimensions() {
 	m.firstLeaf(drawnRight - back.words() - letterWidth)
 	m.dimension(back, m.board-hold, m.board)
 	m.dimension(dimension{Row: 2, Anchor: "start", Text: "last position " + m.tell(end)}, 0, end)
-	m.dimension(dimension{Row: 2, Anchor: "end", Text: "on the fence " + m.tell(m.left())}, end, m.board)
+	left := "on the fence "
+	if m.rest {
+		left = "the rest, a leaf, "
+	}
+	m.dimension(dimension{Row: 2, Anchor: "end", Text: left + m.tell(m.left())}, end, m.board)
 	m.dimension(dimension{Row: 3, Anchor: "middle", Text: "board " + m.tell(m.board)}, 0, m.board)
 }
 

@@ -140,7 +140,7 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 	return []figure{
 		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
 		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
-		{"Cutting", minutes(s.CuttingSeconds) + ", each cut " + minutes(a.Cuts[len(a.Cuts)-1].CutSeconds)},
+		{"Cutting", minutes(s.CuttingSeconds) + ", each cut " + minutes(a.Cuts[0].CutSeconds)},
 		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
 		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
 		{"Start reading", strconv.Itoa(*q.StartReading)},
@@ -177,6 +177,10 @@ func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
 		c := &a.Cuts[i]
 		if c.Purpose == "rezero" {
 			rows = append(rows, pageRow{Stop: rezeroWords(a.Used, c, a.Cuts[i-1].Reading)})
+			continue
+		}
+		if c.Purpose == calculator.PurposeRest {
+			rows = append(rows, pageRow{Stop: restWords(c, unit)})
 			continue
 		}
 		for _, stop := range c.Stops {

@@ -5,6 +5,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/calc/dial"
+	"resawd/calc/length"
 )
 
 // What is done between two cuts, with the saw unplugged wherever hands come near
@@ -27,6 +28,12 @@ func rezeroWords(q *calculator.RunRequest, c *calculator.RunCut, reading int) st
 	}
 	return text + fmt.Sprintf("The locked cross-slide holds the board: leave it locked, and uncouple the screw from it. Wind the screw back %s, then forward 1 turn, and couple it again: the dial stands at %d, turn %d.",
 		count(1-c.WholeTurns, "whole turn"), reading, c.TurnTally) + goOn
+}
+
+// restWords tell that what remains is the last leaf.
+func restWords(c *calculator.RunCut, unit length.Length) string {
+	return fmt.Sprintf("The rest is leaf %d, %s thick: no cut. %sLet go of it, write its number and mark on it, and ease its edges: %s.",
+		c.Leaf, fixed(*c.Thickness, unit), makeSafe, c.Mark)
 }
 
 // backWords tell how to back the board off before the carriage returns, nothing

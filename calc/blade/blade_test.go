@@ -45,6 +45,7 @@ func TestTable(t *testing.T) {
 		{3 * in, Resaw, MediumGum, slow, Teeth{6, 8}},
 		{3 * in, Resaw, HighGum, slow, Teeth{6, 6}},
 		{3 * in, Resaw, HighGum, fast, Teeth{4, 6}},
+		{3 * in, Resaw, UnknownGum, slow, Teeth{8, 8}},
 		{3 * in, Crosscut, LowGum, slow, Teeth{8, 10}},
 		{3 * in, Crosscut, LowGum, fast, Teeth{8, 8}},
 		{in, Crosscut, LowGum, slow, Teeth{10, 10}}, // nothing is finer
@@ -67,7 +68,7 @@ var (
 )
 
 // TestJudge changes one thing of the good blade and cut in every row. Scores
-// are four times the mean, worked by hand from the package comment.
+// are the sums of the four parts, worked by hand from the package comment.
 func TestJudge(t *testing.T) {
 	loss := Reason{Kind: KerfLost, Value: 0.25}
 	teeth, wide := Reason{Kind: TeethRight, Value: 8.0}, Reason{WidthRight, in / 2, in / 2}
@@ -82,7 +83,7 @@ func TestJudge(t *testing.T) {
 		// 8/16 for the teeth; the finish asks for no coarser ones.
 		{"too fine", func(b *Blade, _ *Cut) { b.TPI = 16 }, false, 3.5, []Reason{{TeethTooFine, 16.0, 8.0}, wide, loss}},
 		// 6/8 for the teeth and 6/8 for the finish.
-		{"too coarse", func(b *Blade, _ *Cut) { b.TPI = 6 }, false, 3.5, []Reason{{TeethTooCoarse, 6.0, 8.0}, wide, loss}},
+		{"too coarse", func(b *Blade, _ *Cut) { b.TPI = 6 }, true, 3.5, []Reason{{TeethCoarse, 6.0, 8.0}, wide, loss}},
 		{"narrow", func(b *Blade, _ *Cut) { b.Width = in / 4 }, false, 3.5, []Reason{teeth, {WidthTooSmall, in / 4, in / 2}, loss}},
 		{"just too narrow", func(b *Blade, _ *Cut) { b.Width-- }, false, 4 - 1/12.7e6, []Reason{teeth, {WidthTooSmall, in/2 - 1, in / 2}, loss}},
 		// Above 8 in 4 to 6 teeth suit: 6/8; the width is 2/3 of 3/4 in.
@@ -109,8 +110,19 @@ func TestJudge(t *testing.T) {
 		{"speed", func(_ *Blade, c *Cut) { c.Goal = Speed }, true, 4, []Reason{teeth, wide, loss}},
 		// Medium gum: 6 to 8, and 6/8 for speed.
 		{"speed, fine teeth", func(_ *Blade, c *Cut) { c.Goal, c.Gum = Speed, MediumGum }, true, 3.75, []Reason{teeth, wide, loss}},
-		{"speed, coarse teeth", func(b *Blade, c *Cut) { c.Goal, b.TPI = Speed, 4 }, false, 3.5,
-			[]Reason{{TeethTooCoarse, 4.0, 8.0}, wide, loss}},
+		{"speed, coarse teeth", func(b *Blade, c *Cut) { c.Goal, b.TPI = Speed, 4 }, true, 4,
+			[]Reason{{TeethCoarse, 4.0, 8.0}, wide, loss}},
+		{"recovery, coarse teeth", func(b *Blade, c *Cut) { c.Goal, b.TPI = Recovery, 4 }, true, 3.25,
+			[]Reason{{TeethCoarse, 4.0, 8.0}, wide, loss}},
+		{"as wide as the saw takes", func(_ *Blade, c *Cut) { c.WidestBlade = in / 2 }, true, 4, []Reason{teeth, wide, loss}},
+		{"wider than the saw takes", func(b *Blade, c *Cut) { b.Width, c.WidestBlade = in, in/2 }, false, 3.5,
+			[]Reason{teeth, {WidthTooLarge, in, in / 2}, loss}},
+		// Too narrow for the height and too wide for the saw: 1/4 of the width.
+		{"wider than a small saw takes", func(_ *Blade, c *Cut) { c.WidestBlade = in / 8 }, false, 3.25,
+			[]Reason{teeth, {WidthTooLarge, in / 2, in / 8}, loss}},
+		{"nobody knows the gum", func(_ *Blade, c *Cut) { c.Gum = UnknownGum }, true, 4, []Reason{teeth, wide, loss}},
+		{"nobody knows the gum, carbide", func(b *Blade, c *Cut) { c.Gum, b.Carbide = UnknownGum, true }, true, 4,
+			[]Reason{teeth, wide, loss}},
 	} {
 		b, cut := good, goodCut
 		c.change(&b, &cut)
@@ -118,8 +130,12 @@ func TestJudge(t *testing.T) {
 		if err != nil || len(got) != 1 {
 			t.Fatalf("%s: %v, %v", c.name, got, err)
 		}
-		if r := got[0]; r.Suits != c.suits || math.Abs(4*r.Score-c.score) > 1e-9 || !reflect.DeepEqual(r.Reasons, c.reasons) {
-			t.Errorf("%s: got %v, %v, %+v\nwant %v, %v, %+v", c.name, r.Suits, 4*r.Score, r.Reasons, c.suits, c.score, c.reasons)
+		suits := 0.0
+		if c.suits {
+			suits = 4
+		}
+		if r := got[0]; r.Suits != c.suits || math.Abs(8*r.Score-c.score-suits) > 1e-9 || !reflect.DeepEqual(r.Reasons, c.reasons) {
+			t.Errorf("%s: got %v, %v, %+v\nwant %v, %v, %+v", c.name, r.Suits, 8*r.Score-suits, r.Reasons, c.suits, c.score, c.reasons)
 		}
 	}
 	// 1 mm * 100 mm * 500 mm.
@@ -130,10 +146,19 @@ func TestJudge(t *testing.T) {
 
 func TestAgainst(t *testing.T) {
 	for kind, want := range map[Kind]bool{
-		TeethRight: false, TeethTooFine: true, TeethTooCoarse: true, WidthRight: false, WidthTooSmall: true,
+		TeethRight: false, TeethTooFine: true, TeethCoarse: true, WidthRight: false, WidthTooSmall: true, WidthTooLarge: true,
 		FormClogs: true, FormRough: true, CarbideRough: true, CarbideWanted: true, KerfLost: false,
 	} {
 		if kind.Against() != want {
+			t.Errorf("kind %d: %v", kind, !want)
+		}
+	}
+}
+
+func TestForbids(t *testing.T) {
+	for kind := TeethRight; kind <= KerfLost; kind++ {
+		want := kind == TeethTooFine || kind == WidthTooSmall || kind == WidthTooLarge
+		if kind.Forbids() != want {
 			t.Errorf("kind %d: %v", kind, !want)
 		}
 	}
@@ -143,8 +168,8 @@ func TestAgainst(t *testing.T) {
 func TestOrder(t *testing.T) {
 	a, b, rough, fine := good, good, good, good
 	a.Name, b.Name, rough.Name, fine.Name = "a", "b", "rough", "0 fine"
-	rough.Carbide = true // suits with 3.5
-	fine.TPI = 9         // does not suit with 3.89
+	rough.Carbide = true // suits: 4 + 3.5
+	fine.TPI = 9         // does not suit: 3.89
 	blades := []Blade{rough, fine, b, a}
 	for range 20 {
 		rand.Shuffle(len(blades), func(i, j int) { blades[i], blades[j] = blades[j], blades[i] })
@@ -183,7 +208,10 @@ func TestLimits(t *testing.T) {
 		{"operation below", "operation", func(_ *Blade, c *Cut) { c.Operation = -1 }},
 		{"operation beyond", "operation", func(_ *Blade, c *Cut) { c.Operation = 3 }},
 		{"gum below", "gum", func(_ *Blade, c *Cut) { c.Gum = -1 }},
-		{"gum beyond", "gum", func(_ *Blade, c *Cut) { c.Gum = 3 }},
+		{"gum beyond", "gum", func(_ *Blade, c *Cut) { c.Gum = 4 }},
+		{"widest blade below", "widest blade", func(_ *Blade, c *Cut) { c.WidestBlade = -1 }},
+		{"widest blade at most", "", func(_ *Blade, c *Cut) { c.WidestBlade = length.Max }},
+		{"widest blade beyond", "widest blade", func(_ *Blade, c *Cut) { c.WidestBlade = length.Max + 1 }},
 		{"goal below", "goal", func(_ *Blade, c *Cut) { c.Goal = -1 }},
 		{"goal beyond", "goal", func(_ *Blade, c *Cut) { c.Goal = 3 }},
 		{"no width", "blade width", func(b *Blade, _ *Cut) { b.Width = 0 }},
@@ -214,8 +242,9 @@ func TestLimits(t *testing.T) {
 	}
 }
 
-// FuzzRank: a score is from 0 to 1, a taller board never asks for finer teeth,
-// and a thinner kerf, a wider blade never score lower.
+// FuzzRank: a score is from 0 to 1, above 0.5 just where the blade suits, a taller
+// board never asks for finer teeth, and a thinner kerf, a wider blade never score
+// lower.
 func FuzzRank(f *testing.F) {
 	f.Add(int64(100*mm), int64(3*mm), int64(1*mm), int64(in/2), 8.0, 0, 0, 0)
 	f.Add(int64(9*in), int64(1*mm), int64(1*mm), int64(in/4), 3.0, 2, 2, 1)
@@ -232,7 +261,7 @@ func FuzzRank(f *testing.F) {
 		if fault.First(err, err2, err3) != nil {
 			return
 		}
-		if s := got[0].Score; !(0 <= s && s <= 1) || gotWide[0].Score < s || gotThin[0].Score < s {
+		if s := got[0].Score; !(0 <= s && s <= 1) || got[0].Suits != (s > 0.5) || gotWide[0].Score < s || gotThin[0].Score < s {
 			t.Fatalf("%+v in %+v: %v; wider %v, thinner kerf %v", b, cut, s, gotWide[0].Score, gotThin[0].Score)
 		}
 		low, _ := TeethPerInch(cut.StockHeight, cut.Operation, cut.Gum, cut.Feed)

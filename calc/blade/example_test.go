@@ -23,8 +23,8 @@ func ExampleTeethPerInch() {
 }
 
 // Stock of 6 in at slow feed wants 6 teeth and a width of 1/2 in. For recovery
-// the narrow blade has (1 + 1 + 1 + 50/95)/4, the wide one of 8 teeth
-// (6/8 + 1 + 1 + 50/105)/4.
+// the narrow blade has 1/2 and (1 + 1 + 1 + 50/95)/8, the wide one, whose 8 teeth
+// clog, (6/8 + 1 + 1 + 50/105)/8.
 func ExampleRank() {
 	ranking, _ := blade.Rank([]blade.Blade{
 		{Name: "wide", Width: in * 3 / 4, BodyThickness: in * 35 / 1000, Kerf: in * 55 / 1000, TPI: 8},
@@ -37,8 +37,24 @@ func ExampleRank() {
 		fmt.Printf("%s: suits %v, score %.4f, loss %.4f\n", r.Name, r.Suits, r.Score, r.Loss)
 	}
 	// Output:
-	// narrow: suits true, score 0.8816, loss 0.4737
-	// wide: suits false, score 0.8065, loss 0.5238
+	// narrow: suits true, score 0.9408, loss 0.4737
+	// wide: suits false, score 0.4033, loss 0.5238
+}
+
+// Above 8 in a blade of 1/2 in wanders: 2/3 of the width that is wanted, and its
+// 4 teeth are 4/6 of the finest of the row.
+func ExampleJudge() {
+	r, _ := blade.Judge(
+		blade.Blade{Width: in / 2, BodyThickness: in * 25 / 1000, Kerf: in * 45 / 1000, TPI: 4},
+		blade.Cut{StockHeight: 9 * in, LeafThickness: in * 50 / 1000, Feed: feed.Speed(10 * in)},
+	)
+	fmt.Printf("suits %v, score %.4f, too narrow %v\n", r.Suits, r.Score, r.Reasons[1].Kind == blade.WidthTooSmall)
+	// Output: suits false, score 0.4167, too narrow true
+}
+
+func ExampleKind_Forbids() {
+	fmt.Println(blade.TeethTooFine.Forbids(), blade.TeethCoarse.Forbids())
+	// Output: true false
 }
 
 func ExampleKind_Against() {

@@ -14,26 +14,32 @@ type Cut struct {
 	Operation     Operation
 	Gum           Gum
 	Goal          Goal
+	WidestBlade   length.Length // that the saw takes; 0 where nobody says
 }
 
 func (c Cut) check() error {
 	return fault.First(
 		fault.Above("leaf thickness", c.LeafThickness, 0, length.Max),
 		fault.Within("goal", int(c.Goal), int(Finish), int(Speed)),
+		fault.Within("widest blade", c.WidestBlade, 0, length.Max),
 	)
 }
 
-// judge scores one blade. The four parts weigh alike.
+// judge scores one blade. The four parts weigh alike, and whether it suits as
+// much as all of them.
 func judge(b Blade, cut Cut, teeth Teeth) Ranked {
-	teethPart, teethReason := judgeTeeth(b.TPI, teeth)
-	widthPart, widthReason := judgeWidth(b.Width, cut.StockHeight)
+	teethPart, teethReason := judgeTeeth(b.TPI, teeth, cut.Goal)
+	widthPart, widthReason := judgeWidth(b.Width, cut)
 	toothPart, toothReasons := judgeTooth(b, cut)
 	r := Ranked{
 		Blade: b,
-		Suits: !teethReason.Kind.Against() && !widthReason.Kind.Against(),
+		Suits: !teethReason.Kind.Forbids() && !widthReason.Kind.Forbids(),
 		Loss:  KerfLoss(b.Kerf, cut.LeafThickness),
 	}
-	r.Score = (teethPart + widthPart + toothPart + goalPart(b.TPI, r.Loss, cut.Goal, teeth)) / 4
+	r.Score = (teethPart + widthPart + toothPart + goalPart(b.TPI, r.Loss, cut.Goal, teeth)) / 8
+	if r.Suits {
+		r.Score += 0.5
+	}
 	r.Reasons = append([]Reason{teethReason, widthReason}, toothReasons...)
 	r.Reasons = append(r.Reasons, Reason{Kind: KerfLost, Value: r.Loss})
 	return r
@@ -46,22 +52,28 @@ func judge(b Blade, cut Cut, teeth Teeth) Ranked {
 // Valid: 0 <= kerf, 0 < leaf.
 func KerfLoss(kerf, leaf length.Length) float64 { return kerf.In(kerf + leaf) }
 
-func judgeTeeth(tpi float64, teeth Teeth) (part float64, r Reason) {
+func judgeTeeth(tpi float64, teeth Teeth, goal Goal) (part float64, r Reason) {
 	switch {
 	case tpi > teeth.High:
 		return teeth.High / tpi, Reason{TeethTooFine, tpi, teeth.High}
+	case tpi < teeth.Low && goal == Speed:
+		return 1, Reason{TeethCoarse, tpi, teeth.Low}
 	case tpi < teeth.Low:
-		return tpi / teeth.Low, Reason{TeethTooCoarse, tpi, teeth.Low}
+		return tpi / teeth.Low, Reason{TeethCoarse, tpi, teeth.Low}
 	}
 	return 1, Reason{Kind: TeethRight, Value: tpi}
 }
 
-func judgeWidth(w, stockHeight length.Length) (part float64, r Reason) {
+// judgeWidth judges the width by what the saw takes before what keeps straight.
+func judgeWidth(w length.Length, cut Cut) (part float64, r Reason) {
 	wanted := width
-	if stockHeight > tall {
+	if cut.StockHeight > tall {
 		wanted = tallWidth
 	}
-	if w < wanted {
+	switch {
+	case cut.WidestBlade > 0 && w > cut.WidestBlade:
+		return cut.WidestBlade.In(w), Reason{WidthTooLarge, w, cut.WidestBlade}
+	case w < wanted:
 		return w.In(wanted), Reason{WidthTooSmall, w, wanted}
 	}
 	return 1, Reason{WidthRight, w, wanted}
@@ -77,6 +89,7 @@ func judgeTooth(b Blade, cut Cut) (part float64, reasons []Reason) {
 		reasons = append(reasons, Reason{Kind: FormClogs, Value: b.Form})
 	}
 	switch {
+	case cut.Gum == UnknownGum:
 	case b.Carbide && !gummy:
 		reasons = append(reasons, Reason{Kind: CarbideRough})
 	case !b.Carbide && gummy:

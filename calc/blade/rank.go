@@ -56,8 +56,8 @@ type Blade struct {
 // Ranked is a blade with what speaks for and against it.
 type Ranked struct {
 	Blade
-	Suits   bool     // its teeth and its width are right
-	Score   float64  // 0 to 1, the mean of the parts of the package comment
+	Suits   bool     // its teeth are not too fine, its width is right
+	Score   float64  // 0 to 1, above 0.5 for those that suit (package comment)
 	Reasons []Reason // in the order of their kinds
 	Loss    float64  // kerf / (kerf + leaf): the wood that becomes dust
 }
@@ -67,16 +67,17 @@ type Kind int
 
 // The kinds of a reason, with its Value and its Limit.
 const (
-	TeethRight     Kind = iota // teeth per inch (float64), -
-	TeethTooFine               // teeth per inch, the most that suit (float64)
-	TeethTooCoarse             // teeth per inch, the fewest that suit (float64)
-	WidthRight                 // width (length.Length), the least that suits
-	WidthTooSmall              // width, the least that suits (length.Length)
-	FormClogs                  // gummy wood wants skip or hook teeth; form, -
-	FormRough                  // a crosscut wants regular teeth; form, -
-	CarbideRough               // carbide where the wood is not gummy; -, -
-	CarbideWanted              // no carbide where the wood is gummy; -, -
-	KerfLost                   // Loss (float64), -
+	TeethRight    Kind = iota // teeth per inch (float64), -
+	TeethTooFine              // teeth per inch, the most that suit (float64)
+	TeethCoarse               // teeth per inch, the fewest of the row (float64)
+	WidthRight                // width (length.Length), the least that suits
+	WidthTooSmall             // width, the least that suits (length.Length)
+	WidthTooLarge             // width, the most that the saw takes (length.Length)
+	FormClogs                 // gummy wood wants skip or hook teeth; form, -
+	FormRough                 // a crosscut wants regular teeth; form, -
+	CarbideRough              // carbide where the wood is not gummy; -, -
+	CarbideWanted             // no carbide where the wood is gummy; -, -
+	KerfLost                  // Loss (float64), -
 )
 
 // Reason is one thing that speaks for or against a blade.
@@ -92,8 +93,27 @@ func (k Kind) Against() bool {
 	return k != TeethRight && k != WidthRight && k != KerfLost
 }
 
-// Rank orders blades for a cut: those that suit first, then the higher score,
-// then the name.
+// Forbids tells whether a blade for which the reason holds does not suit.
+//
+// Source: common practice (package comment).
+func (k Kind) Forbids() bool {
+	return k == TeethTooFine || k == WidthTooSmall || k == WidthTooLarge
+}
+
+// Judge tells what speaks for and against one blade.
+//
+// Source: as [Rank].
+// Valid: as [Rank].
+func Judge(b Blade, cut Cut) (Ranked, error) {
+	ranking, err := Rank([]Blade{b}, cut)
+	if err != nil {
+		return Ranked{}, err
+	}
+	return ranking[0], nil
+}
+
+// Rank orders blades for a cut: the higher score first, which those that suit
+// have, then the name.
 //
 // Source: common practice (package comment); the weights of the score are of
 // this package.
@@ -118,10 +138,7 @@ func Rank(blades []Blade, cut Cut) ([]Ranked, error) {
 
 // before tells whether a blade comes before another in a ranking.
 func (r Ranked) before(other Ranked) bool {
-	switch {
-	case r.Suits != other.Suits:
-		return r.Suits
-	case r.Score != other.Score:
+	if r.Score != other.Score {
 		return r.Score > other.Score
 	}
 	return r.Name < other.Name

@@ -24,6 +24,7 @@ const (
 	LowGum Gum = iota
 	MediumGum
 	HighGum
+	UnknownGum
 )
 
 // Teeth is a range of teeth per inch, from coarse to fine.
@@ -55,7 +56,7 @@ func TeethPerInch(stockHeight length.Length, op Operation, gum Gum, f feed.Speed
 	if err := fault.First(
 		fault.Above("stock height", stockHeight, 0, length.Max),
 		fault.Within("operation", int(op), int(Resaw), int(Crosscut)),
-		fault.Within("gum", int(gum), int(LowGum), int(HighGum)),
+		fault.Within("gum", int(gum), int(LowGum), int(UnknownGum)),
 		fault.Above("feed", f, 0, maxFeed),
 	); err != nil {
 		return Teeth{}, err

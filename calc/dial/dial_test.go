@@ -2,6 +2,7 @@ package dial_test
 
 import (
 	"errors"
+	"math/rand"
 	"slices"
 	"testing"
 
@@ -78,21 +79,33 @@ func TestSchedule(t *testing.T) {
 		}), []row{
 			{1, Leaf, 95, 95, 45, 50},
 		}},
+		// At 190 it goes back two turns of 95 and forward one.
 		{"a dial of one mark, wound back by it", job(func(j *Job) {
-			j.Lead, j.DivisionsPerTurn, j.Travel, j.LeafCount = 95*thou, 1, 95*thou, 2
+			j.Lead, j.DivisionsPerTurn, j.Travel, j.LeafCount = 95*thou, 1, 190*thou, 3
 		}), []row{
-			{1, Leaf, 95, 1, 0, 50}, {0, Rezero, 95, -1, 0, 0}, {2, Leaf, 190, 1, 0, 50},
+			{1, Leaf, 95, 1, 0, 50}, {2, Leaf, 190, 1, 0, 50}, {0, Rezero, 190, -1, 0, 0}, {3, Leaf, 285, 1, 0, 50},
 		}},
-		// After two cuts the screw is at 190 of 200; three turns back leave it at 40, and 40 + 95 fits.
+		// After two cuts the screw is at 190 of 200; three turns back, to 40, and one
+		// forward leave it at 90, and 90 + 95 fits.
 		{"travel runs out", job(func(j *Job) { j.Travel = 200 * thou }), []row{
-			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {0, Rezero, 190, -150, 40, 0}, {3, Leaf, 285, 95, 35, 50},
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {0, Rezero, 190, -100, 40, 0}, {3, Leaf, 285, 95, 35, 50},
 		}},
 		{"travel just enough", job(func(j *Job) { j.Travel = 285 * thou }), []row{
 			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {3, Leaf, 285, 95, 35, 50},
 		}},
-		// Backed off to 150 of 200: three turns back is just possible.
+		// Backed off to 150 of 200: forward to 190 again before it is wound back.
 		{"travel runs out while backed off", job(func(j *Job) { j.Travel, j.Retract = 200*thou, 40*thou }), []row{
-			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 135, 40, 50}, {0, Rezero, 190, -150, 0, 0}, {3, Leaf, 285, 135, 35, 50},
+			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 135, 40, 50}, {0, Rezero, 190, -100, 40, 0}, {3, Leaf, 285, 95, 35, 50},
+		}},
+		// A third of a division beside a kerf of 45 would be 45: 46 takes one off.
+		{"a truing pass finer than the dial", job(func(j *Job) { j.Skim, j.LeafCount = thou/3, 1 }), []row{
+			{1, Skim, 46, 46, 46, 1}, {2, Leaf, 141, 95, 41, 50},
+		}},
+		// The leaf's own position stays: 45.333 + 95 is 140.
+		{"a truing pass finer than the dial, by position", job(func(j *Job) {
+			j.Skim, j.LeafCount, j.Rounding = thou/3, 1, ByPosition
+		}), []row{
+			{1, Skim, 46, 46, 46, 1}, {2, Leaf, 140, 94, 40, 49},
 		}},
 	} {
 		table, err := Schedule(c.job)
@@ -194,19 +207,18 @@ func TestSteps(t *testing.T) {
 }
 
 // TestTally: the dial starts at 49 and stands at 144, 239 and 334 of fifty to a
-// turn; at 239 it is wound back three turns and goes on from 89. In the last
-// row it stands at 55, is backed off by 4 and wound back a turn to 1, and goes
-// on to 60.
+// turn; at 239 it is wound back two turns and goes on from 139. In the last row
+// it stands at 55 and 110, is wound back a turn to 60, and goes on to 115.
 func TestTally(t *testing.T) {
 	for _, c := range []struct {
 		change func(*Job)
 		want   []int
 	}{
 		{func(j *Job) { j.StartReading = 49 }, []int{2, 4, 6}},
-		{func(j *Job) { j.StartReading, j.Travel = 49, 200*thou }, []int{2, 4, 1, 3}},
+		{func(j *Job) { j.StartReading, j.Travel = 49, 200*thou }, []int{2, 4, 2, 4}},
 		{func(j *Job) {
-			j.LeafCount, j.Kerf, j.LeafThickness, j.Travel, j.Retract = 2, 0, 55*thou, 60*thou, 4*thou
-		}, []int{1, 0, 1}},
+			j.LeafCount, j.Kerf, j.LeafThickness, j.Travel, j.Retract = 3, 0, 55*thou, 120*thou, 4*thou
+		}, []int{1, 2, 1, 2}},
 	} {
 		table, err := Schedule(job(c.change))
 		if err != nil || len(table.Steps) != len(c.want) {
@@ -254,10 +266,10 @@ func TestRefusals(t *testing.T) {
 		change   func(*Job)
 	}{
 		{"divisions per turn", 52, func(j *Job) { j.Lead, j.DivisionsPerTurn, j.RoundUp = 51*thou, 51, ToHalfTurn }},
-		{"travel", 95 * thou, func(j *Job) { j.Travel = 94 * thou }},
-		{"travel", 140 * thou, func(j *Job) { j.Travel = 139 * thou }}, // 95, wound back to 45, then 140
+		{"travel", 95 * thou, func(j *Job) { j.Travel, j.LeafCount = 94*thou, 1 }},
+		{"travel", 190 * thou, func(j *Job) { j.Travel = 189 * thou }}, // at 95 no turn but the one to spare
+		{"travel", 190 * thou, func(j *Job) { j.Travel = 1 }},
 		{"leaf thickness", thou, func(j *Job) { j.Kerf, j.LeafThickness = 45*thou, thou/3 }},
-		{"skim", thou, func(j *Job) { j.Skim = thou / 3 }},
 	} {
 		_, err := Schedule(job(c.change))
 		var none *fault.NoSolution
@@ -322,6 +334,97 @@ func TestApproach(t *testing.T) {
 	}
 }
 
+// slide is a carriage on a screw with backlash: turned forward, the screw pushes
+// the nut once the play is taken up; turned back, it pulls it after as much.
+type slide struct {
+	backlash, screw, nut length.Length
+	board                length.Length
+	held                 bool // held fast, the screw uncoupled
+}
+
+func (s *slide) turn(by length.Length) {
+	s.screw += by
+	was := s.nut
+	s.nut = min(max(s.nut, s.screw), s.screw+s.backlash)
+	if !s.held {
+		s.board += s.nut - was
+	}
+}
+
+// TestBacklashStaysOut turns the screw as schedules say, on slides with backlash
+// of less than a turn, and saws: whatever backlash, retract and travel, every
+// leaf is as the schedule says, and the schedule is that of an endless screw
+// without retract.
+func TestBacklashStaysOut(t *testing.T) {
+	random := rand.New(rand.NewSource(1))
+	rezeros := 0
+	for range 2_000 {
+		n := 1 + random.Intn(120)
+		j := Job{
+			Setting: Setting{
+				Screw: Screw{length.Length(n) * thou, n}, Kerf: length.Length(random.Intn(60)) * thou,
+				Travel: length.Length(1+random.Intn(1500)) * thou, Retract: length.Length(random.Intn(n)) * thou,
+				Rounding: Rounding(random.Intn(2)),
+			},
+			LeafThickness: length.Length(1+random.Intn(100_000)) * thou / 1000, LeafCount: 1 + random.Intn(20),
+			Skim: length.Length(random.Intn(2)*random.Intn(50_000)) * thou / 1000,
+		}
+		table, err := Schedule(j)
+		var none *fault.NoSolution
+		if errors.As(err, &none) && none.Quantity == "travel" {
+			j.Travel, _ = none.Needed.(length.Length)
+			table, err = Schedule(j)
+		}
+		if errors.As(err, &none) && none.Quantity == "leaf thickness" {
+			continue // finer than the dial
+		}
+		if err != nil {
+			t.Fatalf("%+v: %v", j, err)
+		}
+		s := slide{backlash: length.Length(random.Intn(n)) * thou}
+		s.turn(-j.Lead)
+		s.turn(j.Lead) // the zero, come to forward
+		s.board = 0
+		retract := j.Distance(int64((j.Retract + j.Distance(1) - 1) / j.Distance(1)))
+		last := length.Length(0)
+		for i, step := range table.Steps {
+			if step.Purpose == Rezero {
+				rezeros++
+				s.turn(retract)
+				s.held = true
+				s.turn(j.Distance(-step.Divisions) * -1)
+				s.turn(-j.Lead)
+				if s.screw < 0 {
+					t.Fatalf("%+v: wound back beyond the end of the screw, to %v", j, s.screw)
+				}
+				s.turn(j.Lead)
+				s.held = false
+				continue
+			}
+			s.turn(j.Distance(step.Divisions))
+			if s.screw > j.Travel {
+				t.Fatalf("%+v: the screw is at %v of %v", j, s.screw, j.Travel)
+			}
+			if got := s.board - last - j.Kerf; got != step.Thickness || s.board != step.Position {
+				t.Fatalf("%+v, backlash %v: step %d gives a leaf of %v, not %v", j, s.backlash, i, got, step.Thickness)
+			}
+			last = s.board
+			if i < len(table.Steps)-1 {
+				s.turn(-retract)
+			}
+		}
+		endless := j
+		endless.Travel, endless.Retract = 0, 0
+		plain, err := Schedule(endless)
+		if err != nil || plain.LeafDeviation != table.LeafDeviation || plain.PositionDeviation != table.PositionDeviation {
+			t.Fatalf("%+v: deviations change with travel and retract: %v", j, err)
+		}
+	}
+	if rezeros < 1000 {
+		t.Errorf("only %d re-zeros were tried", rezeros)
+	}
+}
+
 // FuzzSchedule holds what must be true of any schedule: readings and positions
 // follow from the moves, no re-zero leaves the travel, and each way of rounding
 // keeps its promise to half a division (and half a nanometre for a division
@@ -343,10 +446,17 @@ func FuzzSchedule(f *testing.F) {
 			return
 		}
 		half := j.Distance(1)/2 + 1
+		coarse := length.Length(0) // what a truing pass that the dial cannot set is off by
+		if j.Skim > 0 && j.Distance(j.Divisions(j.Skim+j.Kerf)) <= j.Kerf+1 {
+			coarse = j.Distance(1) + 1
+		}
 		n := int64(j.DivisionsPerTurn)
 		backed := (int64(j.Retract)*n + int64(j.Lead) - 1) / int64(j.Lead)
 		dial, screw, sum := int64(j.StartReading), length.Length(0), length.Length(0)
 		for _, s := range table.Steps {
+			if s.Purpose == Rezero {
+				dial += backed
+			}
 			dial += s.Divisions
 			if want := ((dial % n) + n) % n; int64(s.Reading) != want {
 				t.Fatalf("cut %d reads %d, want %d", s.Cut, s.Reading, want)
@@ -356,6 +466,9 @@ func FuzzSchedule(f *testing.F) {
 			}
 			if s.Purpose == Rezero {
 				screw += j.Lead * length.Length(s.Divisions/int64(j.DivisionsPerTurn))
+				if screw < j.Lead {
+					t.Fatalf("wound back to %v: no turn is left to take up the backlash", screw)
+				}
 				continue
 			}
 			dial -= backed
@@ -364,11 +477,11 @@ func FuzzSchedule(f *testing.F) {
 			if sum != s.Position || screw < 0 || j.Travel > 0 && screw > j.Travel+1 {
 				t.Fatalf("cut %d: position %v, sum %v, screw %v", s.Cut, s.Position, sum, screw)
 			}
-			if off := max(s.Deviation, -s.Deviation); j.RoundUp == NoRoundUp && off > half*length.Length(1+rounding&1) {
+			if off := max(s.Deviation, -s.Deviation); j.RoundUp == NoRoundUp && off > half*length.Length(1+rounding&1)+coarse {
 				t.Fatalf("cut %d: leaf off by %v", s.Cut, s.Deviation)
 			}
 		}
-		if j.RoundUp == NoRoundUp && j.Rounding == ByPosition && table.PositionDeviation > half {
+		if j.RoundUp == NoRoundUp && j.Rounding == ByPosition && table.PositionDeviation > half+coarse {
 			t.Fatalf("position off by %v, half a division is %v", table.PositionDeviation, half)
 		}
 	})

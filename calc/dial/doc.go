@@ -13,6 +13,16 @@
 // and lets the position drift; [ByPosition] keeps each position within half a
 // division of the ideal and lets leaves differ by up to one division.
 //
+// Backlash is dial travel lost when the direction reverses, so every move to a
+// cut ends forward. Before the carriage returns, the dial may be turned back by a
+// retract: the board moves off by that less the backlash, and the next move, from
+// there forward, takes both up again. When the travel runs out, the screw is
+// wound back. The retract is undone first, forward to the reading of the cut;
+// then the board is held, the screw uncoupled, wound back one turn more than the
+// schedule says, turned forward by that turn to the same reading, and coupled
+// again. So the nut lies where the next forward move begins, no backlash goes
+// into the next leaf, and a turn of travel is kept for it.
+//
 // Positions are whole nanometres. Where a division is not (a lead that its
 // divisions do not divide), each position is rounded on its own, so nothing
 // accumulates.

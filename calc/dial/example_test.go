@@ -7,10 +7,10 @@ import (
 	"resawd/calc/length"
 )
 
-var screw = dial.Screw{Lead: length.Inch / 20, DivisionsPerTurn: 50}
+var screw = dial.Screw{Lead: length.Inch / 10, DivisionsPerTurn: 100}
 
-// The worked value of the trade's dial of 0.050 in: an advance of 0.095 in is
-// 1.9 turns, 1 turn and 45 divisions.
+// On a dial of 0.100 in and 100 divisions an advance of 0.095 in is 0.95 turns,
+// no whole turn and 95 divisions.
 func ExampleSchedule() {
 	table, _ := dial.Schedule(dial.Job{
 		Setting:       dial.Setting{Screw: screw, Kerf: 45 * length.Thou},
@@ -23,9 +23,9 @@ func ExampleSchedule() {
 		fmt.Println(step.Cut, turns, divisions, step.Reading, step.Position.Decimal(length.Inch))
 	}
 	// Output:
-	// 1.9
-	// 1 1 45 45 0.095
-	// 2 1 45 40 0.19
+	// 0.95
+	// 1 0 95 95 0.095
+	// 2 0 95 90 0.19
 }
 
 func ExampleSteps() {
@@ -38,18 +38,18 @@ func ExampleSteps() {
 }
 
 func ExampleApproach() {
-	moves, _ := dial.Approach(screw, 102*length.Thou, 100*length.Thou, 4*length.Thou)
+	moves, _ := dial.Approach(screw, 202*length.Thou, 200*length.Thou, 4*length.Thou)
 	for _, move := range moves {
 		fmt.Println(move.Back, move.Distance.Decimal(length.Inch), move.Reading)
 	}
 	// Output:
-	// true 0.05 2
-	// false 0.048 0
+	// true 0.1 2
+	// false 0.098 0
 }
 
 func ExampleScrew_Turns() {
 	fmt.Println(screw.Turns(95 * length.Thou))
-	// Output: 1.9
+	// Output: 0.95
 }
 
 func ExampleScrew_Divisions() {
@@ -68,7 +68,7 @@ func ExampleScrew_Distance() {
 }
 
 func ExampleScrew_Split() {
-	fmt.Println(screw.Split(95))
+	fmt.Println(screw.Split(145))
 	// Output: 1 45
 }
 
@@ -86,4 +86,30 @@ func ExampleEstimateBacklash() {
 	}, 0.95)
 	fmt.Println(e.Backlash.Decimal(length.Inch), "from", e.Low.Fixed(length.Inch, 4), "to", e.High.Fixed(length.Inch, 4))
 	// Output: 0.005 from 0.0025 to 0.0075
+}
+
+func ExampleBackedOff() {
+	fmt.Println(dial.BackedOff(30*length.Thou, 4*length.Thou).Decimal(length.Inch))
+	fmt.Println(dial.BackedOff(3*length.Thou, 4*length.Thou).Decimal(length.Inch))
+	// Output:
+	// 0.026
+	// 0
+}
+
+// An advance of 0.095 in rounded up to a turn of 0.100 in makes leaves of 0.055
+// in, a tenth thicker and no more; one that is a nanometre less makes
+// them thicker by more than that.
+func ExampleTable_MuchThicker() {
+	job := dial.Job{
+		Setting:       dial.Setting{Screw: screw, Kerf: 45 * length.Thou, RoundUp: dial.ToTurn},
+		LeafThickness: 50 * length.Thou, LeafCount: 1,
+	}
+	table, _ := dial.Schedule(job)
+	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.MuchThicker(job.LeafThickness))
+	job.LeafThickness--
+	table, _ = dial.Schedule(job)
+	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.MuchThicker(job.LeafThickness))
+	// Output:
+	// 0.1 false
+	// 0.1 true
 }

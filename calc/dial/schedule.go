@@ -53,6 +53,15 @@ type Setting struct {
 	RoundUp      RoundUp
 }
 
+// BackedOff gives how far the board moves when the dial is turned back by a
+// retract: what is left of it when the backlash is taken up, or nothing.
+//
+// Source: definition of backlash.
+// Valid: any lengths.
+func BackedOff(retract, backlash length.Length) length.Length {
+	return max(0, retract-backlash)
+}
+
 // Pass is one cut that is asked for: the thickness it takes off beside the kerf.
 type Pass struct {
 	Purpose   Purpose // Skim or Leaf
@@ -69,7 +78,8 @@ func (p Pass) quantity() string {
 }
 
 // Step is one move of the dial. Its divisions are as set, from where the dial
-// stands (backed off by the retract, if any) to where it must come.
+// stands (backed off by the retract, if any) to where it must come. A re-zero
+// begins where the retract has been undone.
 type Step struct {
 	Cut       int // ordinal of the cut; 0 for a re-zero
 	Purpose   Purpose
@@ -135,6 +145,16 @@ func Schedule(job Job) (Table, error) {
 	return table, nil
 }
 
+// MuchThicker tells whether the leaves come more than a tenth thicker than
+// asked, as they may when their advance is rounded up to a step that is easy to
+// count.
+//
+// Source: common practice.
+// Valid: a table of [Schedule] for leaves of that thickness.
+func (t Table) MuchThicker(leafThickness length.Length) bool {
+	return 10*(t.AdvanceSet-t.Advance) > leafThickness
+}
+
 // deviations finds the largest departures from what was asked.
 func (t *Table) deviations(job Job) {
 	ideal := length.Length(0)
@@ -157,24 +177,58 @@ func (t *Table) deviations(job Job) {
 // the screw's travel makes necessary.
 //
 // Source: definition (package comment).
-// Valid: as [Schedule]; up to [MaxCuts] passes. A thickness that the dial's
-// divisions leave nothing of is a [fault.NoSolution].
+// Valid: as [Schedule]; up to [MaxCuts] passes, a truing pass first if there is
+// one. A leaf that the dial's divisions leave nothing of is a
+// [fault.NoSolution].
 func Steps(setting Setting, passes []Pass) ([]Step, error) {
 	if err := setting.check(passes); err != nil {
 		return nil, err
 	}
-	w := winder{Setting: setting, steps: make([]Step, 0, len(passes)), retract: setting.above(setting.Retract, 1)}
 	targets := setting.targets(passes)
+	if err := setting.checkTravel(passes, targets); err != nil {
+		return nil, err
+	}
+	w := winder{Setting: setting, steps: make([]Step, 0, len(passes)), retract: setting.DivisionsUp(setting.Retract)}
 	for i, pass := range passes {
-		last := min(i+max(pass.Together, 1), len(passes)) - 1
-		if err := w.makeRoom(targets[last]); err != nil {
-			return nil, err
-		}
+		w.makeRoom(targets[lastTogether(passes, i)])
 		if err := w.cut(pass, targets[i]); err != nil {
 			return nil, err
 		}
 	}
 	return w.steps, nil
+}
+
+// lastTogether gives the last pass that no re-zero may part from pass i.
+func lastTogether(passes []Pass, i int) int {
+	return min(i+max(passes[i].Together, 1), len(passes)) - 1
+}
+
+// checkTravel wants a screw that, wound back before a pass as far as may be,
+// reaches the last of the passes that stand together from that one on.
+func (s Setting) checkTravel(passes []Pass, targets []int64) error {
+	if s.Travel == 0 {
+		return nil
+	}
+	needed, at := length.Length(0), int64(0)
+	for i, target := range targets {
+		needed = max(needed, s.Distance(targets[lastTogether(passes, i)]-s.windable(at)))
+		at = target
+	}
+	if needed <= s.Travel {
+		return nil
+	}
+	return &fault.NoSolution{
+		Quantity: "travel", Value: s.Travel, Needed: needed,
+		Why: "for the passes that must be made without winding the screw back",
+	}
+}
+
+// windable gives how far the screw can be wound back, in whole turns, from so
+// many divisions: all turns but one, which a re-zero winds back and forward
+// again to take up the backlash.
+func (s Setting) windable(divisions int64) int64 {
+	n := int64(s.DivisionsPerTurn)
+	return max(0, divisions/n-1) * n
 }
 
 func (s Setting) check(passes []Pass) error {
@@ -206,7 +260,7 @@ func (s Setting) targets(passes []Pass) []int64 {
 		advance := s.Kerf + pass.Thickness
 		ideal += advance
 		at += s.divisions(pass, advance)
-		if s.Rounding == ByPosition && s.RoundUp == NoRoundUp {
+		if s.Rounding == ByPosition && s.RoundUp == NoRoundUp && pass.Purpose == Leaf {
 			at = s.Divisions(ideal)
 		}
 		targets[i] = at
@@ -215,10 +269,13 @@ func (s Setting) targets(passes []Pass) []int64 {
 }
 
 // divisions gives the whole divisions that a pass's advance is set to when it
-// is rounded by itself. Only leaves are rounded up: a truing pass is not
-// counted over and over.
+// is rounded by itself. Only leaves are rounded up to turns: a truing pass is not
+// counted over and over. A truing pass that would take nothing beside its kerf is
+// one division more, so that however little a board bows, the pass meets it.
 func (s Setting) divisions(pass Pass, advance length.Length) int64 {
 	switch {
+	case pass.Purpose == Skim:
+		return max(s.Divisions(advance), s.above(s.Kerf+1, 1))
 	case pass.Purpose == Leaf && s.RoundUp == ToDivision:
 		return s.above(advance, 1)
 	case pass.Purpose == Leaf && s.RoundUp == ToHalfTurn:
@@ -236,29 +293,19 @@ type winder struct {
 	at      int64 // the position reached, from zero
 	wound   int64 // how far the screw was wound back in all
 	retract int64 // backed off before the carriage returns
-	back    int64 // how far behind the position the board stands now
+	back    int64 // how far behind the position the dial stands now
 	cuts    int
 }
 
-// makeRoom winds the screw back, by the whole turns there are, when it does not
-// reach the target.
-func (w *winder) makeRoom(target int64) error {
+// makeRoom winds the screw back, as far as may be, when it does not reach the
+// target. The retract is undone first.
+func (w *winder) makeRoom(target int64) {
 	if w.reaches(target) {
-		return nil
+		return
 	}
-	n := int64(w.DivisionsPerTurn)
-	back := (w.at - w.wound - w.back) / n * n
-	w.wound += back
-	if !w.reaches(target) {
-		return &fault.NoSolution{
-			Quantity: "travel", Value: w.Travel, Needed: w.Distance(target - w.wound),
-			Why: "for the passes that must be made without winding the screw back",
-		}
-	}
-	if back > 0 {
-		w.add(Step{Purpose: Rezero, Divisions: -back}, w.at-w.back)
-	}
-	return nil
+	turned := w.windable(w.at - w.wound)
+	w.wound, w.back = w.wound+turned, 0
+	w.add(Step{Purpose: Rezero, Divisions: -turned})
 }
 
 func (w *winder) reaches(target int64) bool {
@@ -280,16 +327,15 @@ func (w *winder) cut(pass Pass, target int64) error {
 	w.add(Step{
 		Cut: w.cuts, Purpose: pass.Purpose, Divisions: move,
 		Thickness: thickness, Deviation: thickness - pass.Thickness,
-	}, w.at)
+	})
 	return nil
 }
 
-// add notes a step that leaves the dial at a number of divisions from zero,
-// whole turns apart.
-func (w *winder) add(step Step, dial int64) {
+// add notes a step that leaves the board at the position reached.
+func (w *winder) add(step Step) {
 	step.Position = w.Distance(w.at)
-	step.Reading = w.Reading(w.StartReading, dial)
-	stands := int64(w.StartReading) + dial - w.wound
+	step.Reading = w.Reading(w.StartReading, w.at)
+	stands := int64(w.StartReading) + w.at - w.wound
 	step.Tally = int((stands - int64(step.Reading)) / int64(w.DivisionsPerTurn))
 	w.steps = append(w.steps, step)
 }

@@ -3,6 +3,7 @@ package run_test
 import (
 	"fmt"
 
+	"resawd/calc/blade"
 	"resawd/calc/dial"
 	"resawd/calc/feed"
 	"resawd/calc/length"
@@ -24,7 +25,8 @@ func demo() run.Input {
 		Saw: run.Saw{
 			CuttingHeight: 12 * length.Inch, RailLength: 104 * length.Inch, BladeSpeed: feed.Speed(3000 * length.Foot),
 		},
-		Feed: feed.Speed(10 * length.Inch), TPI: 6,
+		Feed:  feed.Speed(10 * length.Inch),
+		Blade: blade.Blade{Width: length.Inch / 2, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 6},
 	}
 }
 

@@ -18,8 +18,8 @@ type task struct {
 // count.
 func (in Input) tasks(fill int) []task {
 	var all []task
-	if in.Skim > 0 {
-		all = append(all, task{Pass: dial.Pass{Purpose: dial.Skim, Thickness: in.Skim}, entry: -1})
+	if in.truing() > 0 {
+		all = append(all, task{Pass: dial.Pass{Purpose: dial.Skim, Thickness: in.truing()}, entry: -1})
 	}
 	for i, e := range in.Leaves {
 		count := e.Count
@@ -46,6 +46,15 @@ func passes(tasks []task) []dial.Pass {
 	return all
 }
 
+// sawn gives the tasks that take a cut: all, but for the last leaf where that is
+// the rest.
+func (in Input) sawn(tasks []task) []task {
+	if in.rest() {
+		return tasks[:len(tasks)-1]
+	}
+	return tasks
+}
+
 // fitting gives the tasks of a run that fits its board.
 func (in Input) fitting() ([]task, error) {
 	tasks := in.tasks(0)
@@ -63,7 +72,24 @@ func (in Input) fitting() ([]task, error) {
 	if fit < listed || !hasLeaf(tasks[:fit]) {
 		return nil, in.misfit(tasks, listed)
 	}
+	if len(in.sawn(tasks[:fit])) == 0 {
+		return nil, in.uncut()
+	}
 	return tasks[:fit], nil
+}
+
+// uncut says what would make a cut of a board that is its own last leaf.
+func (in Input) uncut() error {
+	only := in.Leaves[0]
+	if only.Count > 0 {
+		return &EntryError{0, &fault.NoSolution{
+			Quantity: "count", Value: only.Count, Needed: only.Count + 1, Why: "for a cut: the rest is the last leaf",
+		}}
+	}
+	return &fault.NoSolution{
+		Quantity: "board thickness", Value: in.Board.Thickness, Needed: 2*only.Thickness + in.Kerf,
+		Why: "for a cut: the rest is the last leaf",
+	}
 }
 
 func hasLeaf(tasks []task) bool {
@@ -83,6 +109,9 @@ func (in Input) mostFill(listed []task) (most int, err error) {
 	}
 	advance := int64(last.Thickness + in.Kerf)
 	room := int64(in.Board.Thickness - in.HoldBack - in.asked(listed))
+	if in.rest() {
+		room += int64(in.Kerf)
+	}
 	leaves := in.leafCount(listed)
 	if asked := room / advance; asked > int64(MaxLeaves-leaves) {
 		return 0, fault.Within("leaf count", leaves+int(asked), 1, MaxLeaves)
@@ -92,7 +121,7 @@ func (in Input) mostFill(listed []task) (most int, err error) {
 }
 
 func (in Input) leafCount(tasks []task) int {
-	if in.Skim > 0 {
+	if in.truing() > 0 {
 		return len(tasks) - 1
 	}
 	return len(tasks)
@@ -100,7 +129,7 @@ func (in Input) leafCount(tasks []task) int {
 
 // asked gives the thickness that passes use up when the dial sets them exactly.
 func (in Input) asked(tasks []task) length.Length {
-	used := yield.SkimLoss(in.Skim, in.Kerf)
+	used := yield.SkimLoss(in.truing(), in.Kerf)
 	for _, t := range tasks {
 		if t.Purpose == dial.Leaf {
 			used += t.Thickness + in.Kerf
@@ -115,14 +144,38 @@ func (in Input) count(tasks []task) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	asked := length.Length(0)
+	asked, set := length.Length(0), length.Length(0)
 	for i, step := range steps {
-		asked += tasks[i].Thickness + in.Kerf
-		if !in.fits(asked, step.Position) {
+		t := tasks[i].Thickness
+		if !in.fits(in.reach(asked, asked+t+in.Kerf, t), in.reach(set, step.Position, t)) {
 			return i, nil
 		}
+		asked, set = asked+t+in.Kerf, step.Position
 	}
 	return len(steps), nil
+}
+
+// reach gives what a run uses up whose last leaf, of thickness t, is sawn off from
+// one position to another, or is the rest and needs no kerf.
+func (in Input) reach(from, to, t length.Length) length.Length {
+	if in.rest() {
+		return from + t
+	}
+	return to
+}
+
+// least gives how many leaves of the tasks come off in whole sets where every
+// kerf is wider by its margin.
+func (in Input) least(tasks []task) int {
+	in.Kerf += in.KerfMargin
+	n, err := in.count(tasks)
+	if err != nil {
+		return 0 // the dial is too coarse to leave anything beside such a kerf
+	}
+	for n > 0 && tasks[n-1].Together > 1 {
+		n--
+	}
+	return max(0, in.leafCount(tasks[:n]))
 }
 
 // positions gives the steps of tasks on a screw of any travel.
@@ -132,10 +185,14 @@ func (in Input) positions(tasks []task) ([]dial.Step, error) {
 	return dial.Steps(endless, passes(tasks))
 }
 
-// fits tells whether a cut may stand at a position, asked and as set.
+// fits tells whether a cut may stand at a position, asked and as set. The dial's
+// half division is no leave to cut into metal.
 func (in Input) fits(asked, set length.Length) bool {
 	room := in.Board.Thickness - in.HoldBack
-	return set <= room || asked <= room && set <= room+in.halfDivision()
+	if set <= room {
+		return true
+	}
+	return asked <= room && set <= room+in.halfDivision() && (in.Metal == 0 || set <= in.Board.Thickness-in.Metal)
 }
 
 // halfDivision is the nearest that the dial can be counted on to set.
@@ -156,9 +213,33 @@ func (in Input) misfit(tasks []task, listed int) error {
 	if err != nil {
 		return err
 	}
-	set := steps[listed-1].Position
-	needed := min(set, max(in.asked(tasks[:listed]), set-in.halfDivision()))
+	last, before := tasks[listed-1].Thickness, length.Length(0)
+	if listed > 1 {
+		before = steps[listed-2].Position
+	}
+	asked := in.asked(tasks[:listed])
+	asked, set := in.reach(asked-last-in.Kerf, asked, last), in.reach(before, steps[listed-1].Position, last)
 	return &fault.NoSolution{
-		Quantity: "board thickness", Value: in.Board.Thickness, Needed: needed + in.HoldBack, Why: why,
+		Quantity: "board thickness", Value: in.Board.Thickness, Needed: in.needed(asked, set), Why: why,
+	}
+}
+
+// needed gives the thinnest board on which a cut may stand at a position, asked
+// and as set.
+func (in Input) needed(asked, set length.Length) length.Length {
+	rounded := max(asked, set-in.halfDivision()) + in.HoldBack
+	if in.Metal > 0 {
+		rounded = max(rounded, set+in.Metal)
+	}
+	return min(set+in.HoldBack, rounded)
+}
+
+// checkMetal wants the last cut to leave the metal of the fixing alone.
+func (in Input) checkMetal(steps []dial.Step) error {
+	if left := in.Board.Thickness - steps[len(steps)-1].Position; in.Metal == 0 || left >= in.Metal {
+		return nil
+	}
+	return &fault.NoSolution{
+		Quantity: "hold back", Value: in.HoldBack, Needed: in.Metal, Why: "so that no cut reaches the metal of the fixing",
 	}
 }

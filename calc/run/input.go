@@ -6,6 +6,7 @@ import (
 	"resawd/calc/fault"
 	"resawd/calc/feed"
 	"resawd/calc/length"
+	"resawd/calc/yield"
 )
 
 // MaxLeaves is the most leaves of one run.
@@ -23,6 +24,7 @@ type Board struct {
 	Thickness length.Length // from the face of the fence to the highest point
 	Width     length.Length // the height that stands in the blade
 	Length    length.Length
+	Bow       length.Length // over its length; the truing cut takes it off
 }
 
 // Entry is leaves that are all alike.
@@ -40,9 +42,17 @@ func (e Entry) set() int { return max(1, e.Matched) }
 type Saw struct {
 	CuttingHeight length.Length
 	RailLength    length.Length // carries the carriage and its travel: twice the board, run-in and run-out
+	WidestBlade   length.Length // that it takes; 0 where nobody says
 	BladeSpeed    feed.Speed
-	SmallestLeaf  length.Length
-	Clearance     length.Length // how near metal in the board a cut may come
+	Backlash      length.Length // dial travel lost when the direction reverses
+}
+
+// Habits are what the shop thinks safe.
+type Habits struct {
+	SmallestLeaf   length.Length
+	ShortestBillet length.Length
+	LowestBillet   length.Length // in width, which stands in the blade
+	Clearance      length.Length // how near metal in the board a cut may come
 }
 
 // Care says when to stop and clean; 0 is never.
@@ -65,19 +75,21 @@ type Input struct {
 	Board  Board
 	Leaves []Entry
 	dial.Setting
-	Saw   Saw
-	Care  Care
-	Times Times
+	Saw    Saw
+	Blade  blade.Blade // its own kerf may be another than the one counted on
+	Habits Habits
+	Care   Care
+	Times  Times
 
-	Skim        length.Length // 0: no truing cut
-	HoldBack    length.Length
-	Metal       length.Length // how far metal fixings reach into the board; 0: none
-	Tolerance   length.Length // of a leaf, either way
-	NominalKerf bool          // the kerf is as the blade is sold, not measured
+	Skim       length.Length // with a bow of 0 too, 0 means no truing cut
+	HoldBack   length.Length // must be 0 where the rest is the last leaf
+	LastLeaf   yield.LastLeaf
+	Metal      length.Length // how far metal fixings reach into the board; 0: none
+	Tolerance  length.Length // of a leaf, either way
+	KerfMargin length.Length // how much wider the kerf may come
 
 	Feed          feed.Speed
 	RunIn, RunOut length.Length
-	TPI           float64
 	Gum           blade.Gum
 }
 
@@ -97,22 +109,57 @@ func (in Input) pass() feed.Pass {
 	return feed.Pass{CutLength: in.Board.Length, RunIn: in.RunIn, RunOut: in.RunOut, Feed: in.Feed}
 }
 
+// truing gives the thickness that the truing cut takes off beside its kerf.
+func (in Input) truing() length.Length { return in.Skim + in.Board.Bow }
+
+// rest tells whether the last leaf is what remains.
+func (in Input) rest() bool { return in.LastLeaf == yield.Rest }
+
+// use gives what the blade is wanted for.
+func (in Input) use() blade.Cut {
+	return blade.Cut{
+		StockHeight: in.Board.Width, LeafThickness: in.Leaves[0].Thickness, Feed: in.Feed, Operation: blade.Resaw,
+		Gum: in.Gum, WidestBlade: in.Saw.WidestBlade,
+	}
+}
+
 func (in Input) check() error {
-	return fault.First(in.checkSaw(), in.checkBoard(), in.checkLeaves())
+	return fault.First(in.checkSaw(), in.checkHabits(), in.checkBoard(), in.checkFixing(), in.checkLeaves())
 }
 
 func (in Input) checkSaw() error {
 	return fault.First(
 		fault.Above("cutting height", in.Saw.CuttingHeight, 0, length.Max),
 		fault.Above("rail length", in.Saw.RailLength, 0, length.Max),
-		fault.Within("smallest leaf", in.Saw.SmallestLeaf, 0, length.Max),
-		fault.Within("clearance to metal", in.Saw.Clearance, 0, length.Max),
+		fault.Within("backlash", in.Saw.Backlash, 0, length.Max),
+		fault.Within("kerf", in.Kerf, 0, maxAdvance),
+		fault.Within("kerf margin", in.KerfMargin, 0, maxAdvance-in.Kerf),
+		fault.Within("skim", in.Skim, 0, maxAdvance),
+		fault.Within("tolerance", in.Tolerance, 0, length.Max),
+	)
+}
+
+func (in Input) checkHabits() error {
+	return fault.First(
+		fault.Within("smallest leaf", in.Habits.SmallestLeaf, 0, length.Max),
+		fault.Within("shortest billet", in.Habits.ShortestBillet, 0, length.Max),
+		fault.Within("lowest billet", in.Habits.LowestBillet, 0, length.Max),
+		fault.Within("clearance to metal", in.Habits.Clearance, 0, length.Max),
 		fault.Within("clean every", in.Care.AfterCuts, 0, dial.MaxCuts),
 		fault.Within("clean area", in.Care.AfterAreaMM2, 0, maxAreaMM2),
-		fault.Within("kerf", in.Kerf, 0, maxAdvance),
-		fault.Within("skim", in.Skim, 0, maxAdvance),
-		fault.Within("metal", in.Metal, 0, length.Max),
-		fault.Within("tolerance", in.Tolerance, 0, length.Max),
+	)
+}
+
+// checkFixing wants nothing to hold the last leaf back where that is the rest.
+func (in Input) checkFixing() error {
+	mostHeld, mostMetal, why := in.Board.Thickness, length.Max, ""
+	if in.rest() {
+		mostHeld, mostMetal, why = 0, 0, "since the rest is the last leaf"
+	}
+	return fault.First(
+		fault.Within("last leaf", int(in.LastLeaf), int(yield.Fence), int(yield.Rest)),
+		fault.Because(fault.Within("hold back", in.HoldBack, 0, mostHeld), why),
+		fault.Because(fault.Within("metal", in.Metal, 0, mostMetal), why),
 	)
 }
 
@@ -125,7 +172,7 @@ func (in Input) checkBoard() error {
 		fault.Within("run in", in.RunIn, 0, rail),
 		fault.Within("run out", in.RunOut, 0, rail-in.RunIn),
 		fault.Because(fault.Above("board length", in.Board.Length, 0, in.longest()), "what the rail carries: twice the board, run-in and run-out"),
-		fault.Within("hold back", in.HoldBack, 0, in.Board.Thickness),
+		fault.Within("board bow", in.Board.Bow, 0, maxAdvance-in.Skim),
 	)
 }
 

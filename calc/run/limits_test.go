@@ -49,15 +49,37 @@ func TestRefusals(t *testing.T) {
 		{"cutting height beyond", "cutting height", func(i *Input) { i.Saw.CuttingHeight = most + 1 }},
 		{"no rail", "rail length", func(i *Input) { i.Saw.RailLength = 0 }},
 		{"rail beyond", "rail length", func(i *Input) { i.Saw.RailLength = most + 1 }},
-		{"smallest leaf below", "smallest leaf", func(i *Input) { i.Saw.SmallestLeaf = -1 }},
-		{"smallest leaf at most", "", func(i *Input) { i.Saw.SmallestLeaf = most }},
-		{"smallest leaf beyond", "smallest leaf", func(i *Input) { i.Saw.SmallestLeaf = most + 1 }},
-		{"clearance below", "clearance to metal", func(i *Input) { i.Saw.Clearance = -1 }},
-		{"clearance at most", "", func(i *Input) { i.Saw.Clearance = most }},
-		{"clearance beyond", "clearance to metal", func(i *Input) { i.Saw.Clearance = most + 1 }},
+		{"smallest leaf below", "smallest leaf", func(i *Input) { i.Habits.SmallestLeaf = -1 }},
+		{"smallest leaf at most", "", func(i *Input) { i.Habits.SmallestLeaf = most }},
+		{"smallest leaf beyond", "smallest leaf", func(i *Input) { i.Habits.SmallestLeaf = most + 1 }},
+		{"clearance below", "clearance to metal", func(i *Input) { i.Habits.Clearance = -1 }},
+		{"clearance at most", "", func(i *Input) { i.Habits.Clearance = most }},
+		{"clearance beyond", "clearance to metal", func(i *Input) { i.Habits.Clearance = most + 1 }},
 		{"metal below", "metal", func(i *Input) { i.Metal = -1 }},
-		{"metal at most", "", func(i *Input) { i.Metal = most }},
+		{"metal at most", "", func(i *Input) { large(i); i.Metal = most - in }},
 		{"metal beyond", "metal", func(i *Input) { i.Metal = most + 1 }},
+		{"no bow", "", func(i *Input) { i.Board.Bow = 0 }},
+		{"bow below", "board bow", func(i *Input) { i.Board.Bow = -1 }},
+		{"bow at most", "", func(i *Input) { large(i); i.Skim, i.Board.Bow = in, length.Metre-in }},
+		{"bow beyond", "board bow", func(i *Input) { large(i); i.Skim, i.Board.Bow = in, length.Metre-in+1 }},
+		{"last leaf below", "last leaf", func(i *Input) { i.LastLeaf = -1 }},
+		{"last leaf beyond", "last leaf", func(i *Input) { i.LastLeaf = 2 }},
+		{"hold-back with the rest", "hold back", func(i *Input) { i.LastLeaf, i.HoldBack = yield.Rest, 1 }},
+		{"metal with the rest", "metal", func(i *Input) { i.LastLeaf, i.Metal = yield.Rest, 1 }},
+		{"margin below", "kerf margin", func(i *Input) { i.KerfMargin = -1 }},
+		{"margin at most", "", func(i *Input) { i.KerfMargin = length.Metre - 45*thou }},
+		{"margin beyond", "kerf margin", func(i *Input) { i.KerfMargin = length.Metre - 45*thou + 1 }},
+		{"backlash below", "backlash", func(i *Input) { i.Saw.Backlash = -1 }},
+		{"backlash at most", "", func(i *Input) { i.Saw.Backlash = most }},
+		{"backlash beyond", "backlash", func(i *Input) { i.Saw.Backlash = most + 1 }},
+		{"shortest billet below", "shortest billet", func(i *Input) { i.Habits.ShortestBillet = -1 }},
+		{"shortest billet at most", "", func(i *Input) { i.Habits.ShortestBillet = most }},
+		{"shortest billet beyond", "shortest billet", func(i *Input) { i.Habits.ShortestBillet = most + 1 }},
+		{"lowest billet below", "lowest billet", func(i *Input) { i.Habits.LowestBillet = -1 }},
+		{"lowest billet at most", "", func(i *Input) { i.Habits.LowestBillet = most }},
+		{"lowest billet beyond", "lowest billet", func(i *Input) { i.Habits.LowestBillet = most + 1 }},
+		{"widest blade below", "widest blade", func(i *Input) { i.Saw.WidestBlade = -1 }},
+		{"no blade", "blade width", func(i *Input) { i.Blade.Width = 0 }},
 		{"tolerance below", "tolerance", func(i *Input) { i.Tolerance = -1 }},
 		{"tolerance at most", "", func(i *Input) { i.Tolerance = most }},
 		{"tolerance beyond", "tolerance", func(i *Input) { i.Tolerance = most + 1 }},
@@ -99,8 +121,8 @@ func TestRefusals(t *testing.T) {
 		{"lead", "lead", func(i *Input) { i.Lead = 0 }},
 		{"feed", "feed", func(i *Input) { i.Feed = 0 }},
 		{"blade speed", "blade speed", func(i *Input) { i.Saw.BladeSpeed = 0 }},
-		{"tpi", "tpi", func(i *Input) { i.TPI = 0 }},
-		{"gum", "gum", func(i *Input) { i.Gum = 3 }},
+		{"tpi", "tpi", func(i *Input) { i.Blade.TPI = 0 }},
+		{"gum", "gum", func(i *Input) { i.Gum = 4 }},
 		{"return feed", "return feed", func(i *Input) { i.Times.ReturnFeed = -1 }},
 		{"handling", "handle seconds", func(i *Input) { i.Times.HandleSeconds = -1 }},
 	} {
@@ -157,9 +179,8 @@ func TestNoSolution(t *testing.T) {
 			i.Leaves = []Entry{{Thickness: 50 * thou, Count: 5}, {Thickness: 50 * thou}}
 		}},
 		{"half a pair", "count", 4, func(i *Input) { i.Leaves[0].Count, i.Leaves[0].Matched = 3, 2 }},
-		// From 0.095 on, two more need 0.285; 1 turn back leaves 0.045 and 0.235.
-		{"a pair longer than the travel", "travel", 235 * thou, func(i *Input) { i.Travel, i.Leaves[0].Matched = 200*thou, 2 }},
-		{"a skim finer than the dial", "skim", thou, func(i *Input) { i.Skim = 1 }},
+		// From 0.095 on, two more need 0.285: no turn goes back but the one to spare.
+		{"a pair longer than the travel", "travel", 285 * thou, func(i *Input) { i.Travel, i.Leaves[0].Matched = 200*thou, 2 }},
 		{"finer than the dial", "leaf thickness", thou, func(i *Input) { i.Leaves[0].Thickness = thou / 3 }},
 	} {
 		_, err := Compose(base(c.change))
@@ -246,26 +267,34 @@ func checkSheet(t *testing.T, i Input, s Sheet) {
 // FuzzYield: where the dial can set every advance exactly, a run gives what the
 // yield of the board is.
 func FuzzYield(f *testing.F) {
-	f.Add(int64(500), int64(50), int64(45), int64(50), int64(0))
-	f.Add(int64(1750), int64(33), int64(45), int64(0), int64(125))
-	f.Fuzz(func(t *testing.T, board, leaf, kerf, skim, held int64) {
+	f.Add(int64(500), int64(50), int64(45), int64(50), int64(0), false)
+	f.Add(int64(1750), int64(33), int64(45), int64(0), int64(125), false)
+	f.Add(int64(500), int64(50), int64(45), int64(50), int64(0), true)
+	f.Fuzz(func(t *testing.T, board, leaf, kerf, skim, held int64, rest bool) {
 		if board > 100_000 || leaf > 1_000 || kerf > 1_000 || skim > 1_000 || held > 100_000 {
 			return
 		}
 		b := yield.Input{BoardThickness: length.Length(board) * thou, LeafThickness: length.Length(leaf) * thou,
 			Kerf: length.Length(kerf) * thou, Skim: length.Length(skim) * thou, HoldBack: length.Length(held) * thou}
+		if rest {
+			b.LastLeaf = yield.Rest
+		}
 		want, err := yield.Leaves(b)
 		got, err2 := Compose(base(func(i *Input) {
 			i.Board.Thickness, i.Kerf, i.Skim, i.HoldBack = b.BoardThickness, b.Kerf, b.Skim, b.HoldBack
-			i.Leaves[0].Thickness = b.LeafThickness
+			i.Leaves[0].Thickness, i.LastLeaf = b.LeafThickness, b.LastLeaf
 			i.Feed = feed.Speed(20 * in)
 		}))
-		if b.HoldBack > b.BoardThickness || want.LeafCount > MaxLeaves {
+		if b.HoldBack > b.BoardThickness || want.LeafCount > MaxLeaves || err == nil && want.CutCount == 0 {
 			return
+		}
+		last := want.LastLeafThickness
+		if !rest {
+			last = 0
 		}
 		s := got.Summary
 		if (err == nil) != (err2 == nil) || s.LeafCount != want.LeafCount || s.CutCount != want.CutCount ||
-			s.LeftOnFence != want.LeftOnFence || s.Remainder != want.Remainder || s.Recovery != want.Recovery || s.SkimLoss != want.SkimLoss {
+			s.LeftOnFence != want.LeftOnFence || s.Remainder != want.Remainder || s.Recovery != want.Recovery || err == nil && s.LastLeafThickness != last || s.SkimLoss != want.SkimLoss {
 			t.Fatalf("%+v\n run %+v, %v\nyield %+v, %v", b, s, err2, want, err)
 		}
 	})

@@ -19,6 +19,25 @@ type Mark struct {
 	With   int  // the leaf whose book face lay across the same kerf; 0 for none
 }
 
+// marker numbers and marks leaves in the order of their cuts.
+type marker struct {
+	in        Input
+	leaf, set int
+}
+
+// mark gives a row the leaf of its task, if that frees one.
+func (m *marker) mark(c *Cut, t task) {
+	c.Entry = t.entry
+	if t.entry < 0 {
+		return
+	}
+	m.leaf++
+	if t.inSet == 1 {
+		m.set++
+	}
+	c.Leaf, c.Name, c.Mark = m.leaf, m.in.Leaves[t.entry].Name, mark(m.in.Board.Name, m.leaf, m.set, t)
+}
+
 // mark gives the mark of a leaf: in a set of four, the first opens with the
 // second and the third with the fourth.
 func mark(billet string, leaf, set int, t task) Mark {

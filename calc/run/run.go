@@ -11,8 +11,9 @@ import (
 
 // Cut is one row of the sheet: a cut, or the winding back of the screw.
 type Cut struct {
-	Cut        int // ordinal; 0 for a re-zero
+	Cut        int // ordinal; 0 for a re-zero and for the rest
 	Purpose    dial.Purpose
+	Rest       bool   // the last leaf, which is what remains and needs no cut
 	Stops      []Stop // before this cut
 	Entry      int    // index into Input.Leaves; -1 where no leaf comes off
 	Leaf       int    // ordinal; 0 where no leaf comes off
@@ -33,6 +34,7 @@ type Cut struct {
 // Summary is the run as a whole.
 type Summary struct {
 	LeafCount         int
+	LeafCountLeast    int   // where every kerf is wider by its margin
 	Counts            []int // leaves of each entry
 	CutCount          int
 	CleanCount        int
@@ -41,13 +43,15 @@ type Summary struct {
 	TotalSeconds      float64
 	SkimLoss          length.Length // as asked
 	Recovery          float64       // leaf wood out over wood in, as the dial sets it
+	LastLeafThickness length.Length // where it is the rest; else 0
 	LeftOnFence       length.Length
 	Remainder         length.Length // LeftOnFence less the hold-back, 0 after a [DialOverrun]
-	LeafDeviation     length.Length // the largest, whatever its sign
+	LeafDeviation     length.Length // the largest of the leaves that are sawn off, whatever its sign
 	PositionDeviation length.Length // the largest, whatever its sign
 	FeedPerToothMM    float64
 	Teeth             blade.Teeth // that suit the board's width
-	SawnAreaMM2       float64     // of all cuts
+	BladeSuits        bool
+	SawnAreaMM2       float64 // of all cuts
 }
 
 // Sheet is the run sheet of one billet.
@@ -70,59 +74,75 @@ func Compose(in Input) (Sheet, error) {
 		return Sheet{}, err
 	}
 	teeth, err := blade.TeethPerInch(in.Board.Width, blade.Resaw, in.Gum, in.Feed)
-	bite, err2 := feed.PerTooth(in.Feed, in.Saw.BladeSpeed, in.TPI)
-	cutSeconds, err3 := feed.CutSeconds(in.pass())
-	if err := fault.First(err, err2, err3); err != nil {
+	judged, err2 := blade.Judge(in.Blade, in.use())
+	bite, err3 := feed.PerTooth(in.Feed, in.Saw.BladeSpeed, in.Blade.TPI)
+	cutSeconds, err4 := feed.CutSeconds(in.pass())
+	if err := fault.First(err, err2, err3, err4); err != nil {
 		return Sheet{}, err
 	}
 	tasks, err := in.fitting()
 	if err != nil {
 		return Sheet{}, err
 	}
-	steps, err := dial.Steps(in.Setting, passes(tasks))
+	steps, err := in.steps(tasks)
 	if err != nil {
 		return Sheet{}, err
 	}
-	s := Sheet{Cuts: in.cuts(tasks, steps, cutSeconds)}
-	s.Summary = in.summary(tasks, steps)
-	s.Summary.FeedPerToothMM, s.Summary.Teeth = bite, teeth
+	s := Sheet{Cuts: in.cuts(tasks, steps, cutSeconds), Summary: in.summary(tasks, steps)}
+	s.Summary.FeedPerToothMM, s.Summary.Teeth, s.Summary.BladeSuits = bite, teeth, judged.Suits
 	if err := in.addTime(&s); err != nil {
 		return Sheet{}, err
 	}
-	s.Warnings = in.warnings(s, teeth)
+	s.Warnings = append(in.warnings(s), bladeWarnings(judged)...)
 	return s, nil
+}
+
+// steps gives the moves of the dial for the tasks that take a cut.
+func (in Input) steps(tasks []task) ([]dial.Step, error) {
+	steps, err := dial.Steps(in.Setting, passes(in.sawn(tasks)))
+	if err != nil {
+		return nil, err
+	}
+	return steps, in.checkMetal(steps)
 }
 
 // cuts gives the rows of the sheet; steps are the tasks with the re-zeros
 // between them.
 func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut {
-	cleans := cleanings(tasks, in.Care.everyCuts(in.Board))
-	cuts := make([]Cut, 0, len(steps))
-	leaf, set, wound := 0, 0, false
+	cleans := cleanings(in.sawn(tasks), in.Care.everyCuts(in.Board))
+	cuts := make([]Cut, 0, len(steps)+1)
+	m, wound := marker{in: in}, false
 	for _, step := range steps {
 		c := in.row(step)
 		if step.Purpose == dial.Rezero {
 			cuts, wound = append(cuts, c), true
 			continue
 		}
-		t := tasks[step.Cut-1]
-		c.Advance, c.CutSeconds, c.Entry = step.Thickness+in.Kerf, cutSeconds, t.entry
+		c.Advance, c.CutSeconds = step.Thickness+in.Kerf, cutSeconds
 		if cleans[step.Cut-1] {
 			c.Stops = append(c.Stops, Clean)
 		}
 		if wound {
 			c.Stops, wound = append(c.Stops, Rezero), false
 		}
-		if t.entry >= 0 {
-			leaf++
-			if t.inSet == 1 {
-				set++
-			}
-			c.Leaf, c.Name, c.Mark = leaf, in.Leaves[t.entry].Name, mark(in.Board.Name, leaf, set, t)
-		}
+		m.mark(&c, tasks[step.Cut-1])
 		cuts = append(cuts, c)
 	}
+	if in.rest() {
+		last := in.restRow(cuts[len(cuts)-1])
+		m.mark(&last, tasks[len(tasks)-1])
+		cuts = append(cuts, last)
+	}
 	return cuts
+}
+
+// restRow gives the row of the last leaf where that is what remains: no move and
+// no cut.
+func (in Input) restRow(before Cut) Cut {
+	return Cut{
+		Purpose: dial.Leaf, Rest: true, Stops: []Stop{}, Thickness: before.BoardLeft,
+		Reading: before.Reading, TurnTally: before.TurnTally, Position: before.Position,
+	}
 }
 
 // row gives what a cut and a re-zero have alike.
@@ -138,15 +158,20 @@ func (in Input) row(step dial.Step) Cut {
 }
 
 func (in Input) summary(tasks []task, steps []dial.Step) Summary {
+	sawn := len(in.sawn(tasks))
 	s := Summary{
-		Counts: make([]int, len(in.Leaves)), LeafCount: in.leafCount(tasks), CutCount: len(tasks),
-		RezeroCount: len(steps) - len(tasks),
-		SkimLoss:    yield.SkimLoss(in.Skim, in.Kerf),
+		Counts: make([]int, len(in.Leaves)), LeafCount: in.leafCount(tasks), LeafCountLeast: in.least(tasks), CutCount: sawn,
+		RezeroCount: len(steps) - sawn,
+		SkimLoss:    yield.SkimLoss(in.truing(), in.Kerf),
 		LeftOnFence: max(0, in.Board.Thickness-steps[len(steps)-1].Position),
-		SawnAreaMM2: float64(len(tasks)) * in.Board.areaMM2(),
+		SawnAreaMM2: float64(sawn) * in.Board.areaMM2(),
+	}
+	if in.rest() {
+		s.LastLeafThickness, s.LeftOnFence = s.LeftOnFence, 0
+		s.Counts[tasks[sawn].entry]++
 	}
 	s.Remainder = max(0, s.LeftOnFence-in.HoldBack)
-	wood, off := length.Length(0), length.Length(0)
+	wood, off := s.LastLeafThickness, length.Length(0)
 	for _, step := range steps {
 		off += step.Deviation
 		s.PositionDeviation = max(s.PositionDeviation, off, -off)

@@ -12,6 +12,7 @@ import (
 	"resawd/calc/fault"
 	"resawd/calc/feed"
 	"resawd/calc/length"
+	"resawd/calc/yield"
 )
 
 const (
@@ -28,7 +29,8 @@ func base(change func(*Input)) Input {
 		Setting: dial.Setting{Screw: dial.Screw{Lead: 50 * thou, DivisionsPerTurn: 50}, Kerf: 45 * thou},
 		Skim:    50 * thou,
 		Saw:     Saw{CuttingHeight: 12 * in, RailLength: 104 * in, BladeSpeed: feed.Speed(3000 * length.Foot)},
-		Feed:    feed.Speed(10 * in), TPI: 6,
+		Feed:    feed.Speed(10 * in),
+		Blade:   blade.Blade{Width: in / 2, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 6},
 	}
 	change(&i)
 	return i
@@ -44,15 +46,16 @@ func compose(t *testing.T, change func(*Input)) Sheet {
 }
 
 // TestRows works a whole sheet by hand: a truing cut, a pair, a single leaf and
-// a set of three, on a travel of 300. Advances are 65 (20 + 45), 95 and 145.
-// Positions 65 160 255 400 495 590 685; the single leaf at 400 is beyond 300,
-// so at 255 the screw goes back 5 turns to 5; the set ends at 685-250 = 435
-// beyond 300, so at 400 (150) it goes back 3 turns to 0, and 285 fits. Cleaning
+// a set of three, on a travel of 340. Advances are 65 (20 + 45), 95 and 145.
+// Positions 65 160 255 400 495 590 685; the single leaf at 400 is beyond 340,
+// so at 255 the screw goes back 4 turns to 55, all but the turn to spare; the set
+// ends at 685-200 = 485 beyond 340, so at 400 (200) it goes back 3 turns to 50,
+// and 335 fits. Cleaning
 // after 4 cuts would fall after the first leaf of the three: it is made before
 // the set, after 4 cuts.
 func TestRows(t *testing.T) {
 	s := compose(t, func(i *Input) {
-		i.Board.Thickness, i.HoldBack, i.Skim, i.Travel = 800*thou, 100*thou, 20*thou, 300*thou
+		i.Board.Thickness, i.HoldBack, i.Skim, i.Travel = 800*thou, 100*thou, 20*thou, 340*thou
 		i.Leaves = []Entry{
 			{Name: "pair", Thickness: 50 * thou, Count: 2, Matched: 2},
 			{Name: "one", Thickness: 100 * thou, Count: 1},
@@ -79,12 +82,12 @@ func TestRows(t *testing.T) {
 		skim,
 		cut(2, 1, 0, "pair", 50, 160, 1.9, 1, 45, 10, 3, Mark{"A", 1, 1, FenceFace, 2}),
 		cut(3, 2, 0, "pair", 50, 255, 1.9, 1, 45, 5, 5, Mark{"A", 2, 1, BladeFace, 1}),
-		rezero(255, -5, 5, 0),
-		cut(4, 3, 1, "one", 100, 400, 2.9, 2, 45, 0, 3, Mark{Billet: "A", Leaf: 3}, Rezero),
-		rezero(400, -3, 0, 0),
-		cut(5, 4, 2, "three", 50, 495, 1.9, 1, 45, 45, 1, Mark{"A", 4, 2, FenceFace, 5}, Clean, Rezero),
-		cut(6, 5, 2, "three", 50, 590, 1.9, 1, 45, 40, 3, Mark{"A", 5, 2, BladeFace, 4}),
-		cut(7, 6, 2, "three", 50, 685, 1.9, 1, 45, 35, 5, Mark{"A", 6, 2, FenceFace, 0}),
+		rezero(255, -4, 5, 1),
+		cut(4, 3, 1, "one", 100, 400, 2.9, 2, 45, 0, 4, Mark{Billet: "A", Leaf: 3}, Rezero),
+		rezero(400, -3, 0, 1),
+		cut(5, 4, 2, "three", 50, 495, 1.9, 1, 45, 45, 2, Mark{"A", 4, 2, FenceFace, 5}, Clean, Rezero),
+		cut(6, 5, 2, "three", 50, 590, 1.9, 1, 45, 40, 4, Mark{"A", 5, 2, BladeFace, 4}),
+		cut(7, 6, 2, "three", 50, 685, 1.9, 1, 45, 35, 6, Mark{"A", 6, 2, FenceFace, 0}),
 	}
 	for i := range want {
 		if i >= len(s.Cuts) || !reflect.DeepEqual(s.Cuts[i], want[i]) {
@@ -97,7 +100,7 @@ func TestRows(t *testing.T) {
 	// 800 - 685 = 115 stays. Leaf wood is 2*50 + 100 + 3*50 = 350. Each cut saws
 	// 36 by 6 in of 645.16 mm2. Feed per tooth 10/(6*36 000) in.
 	sum := Summary{
-		LeafCount: 6, Counts: []int{2, 1, 3}, CutCount: 7, CleanCount: 1, RezeroCount: 2,
+		LeafCount: 6, LeafCountLeast: 6, BladeSuits: true, Counts: []int{2, 1, 3}, CutCount: 7, CleanCount: 1, RezeroCount: 2,
 		Time: feed.Breakdown{CuttingSeconds: 7 * 216, ReturningSeconds: 7 * 18, HandlingSeconds: 210,
 			IndexingSeconds: 105, SettingUpSeconds: 900, CleaningSeconds: 60},
 		TotalSeconds: 1512 + 126 + 210 + 105 + 900 + 60,
@@ -284,31 +287,61 @@ func TestCare(t *testing.T) {
 
 func TestWarnings(t *testing.T) {
 	quiet := func(i *Input) { i.HoldBack = 125 * thou }
+	whole := func(k Kind, value, limit any) []Warning { return []Warning{{k, -1, value, limit}} }
 	for _, c := range []struct {
 		name   string
 		change func(*Input)
 		want   []Warning
 	}{
 		{"none", func(*Input) {}, []Warning{}},
-		{"at the smallest leaf", func(i *Input) { i.Saw.SmallestLeaf = 50 * thou }, []Warning{}},
-		{"below the smallest leaf", func(i *Input) { i.Saw.SmallestLeaf = 50*thou + 1 },
+		{"at the smallest leaf", func(i *Input) { i.Habits.SmallestLeaf = 50 * thou }, []Warning{}},
+		{"below the smallest leaf", func(i *Input) { i.Habits.SmallestLeaf = 50*thou + 1 },
 			[]Warning{{BelowSmallestLeaf, 0, 50 * thou, 50*thou + 1}}},
+		{"the smallest billet", func(i *Input) { i.Habits.ShortestBillet, i.Habits.LowestBillet = 36*in, 6*in }, []Warning{}},
+		{"a short billet", func(i *Input) { i.Habits.ShortestBillet = 36*in + 1 }, whole(ShortBillet, 36*in, 36*in+1)},
+		{"a low billet", func(i *Input) { i.Habits.LowestBillet = 6*in + 1 }, whole(LowBillet, 6*in, 6*in+1)},
 		// 0.215 in stay; metal to 0.115 leaves 0.100.
-		{"metal just clear", func(i *Input) { i.Metal, i.Saw.Clearance = 115*thou, 100*thou }, []Warning{}},
-		{"metal near", func(i *Input) { i.Metal, i.Saw.Clearance = 115*thou, 100*thou+1 },
-			[]Warning{{NearMetal, -1, 100 * thou, 100*thou + 1}}},
-		{"the least metal", func(i *Input) { i.Metal, i.Saw.Clearance = 1, 215*thou },
-			[]Warning{{NearMetal, -1, 215*thou - 1, 215 * thou}}},
-		{"no metal", func(i *Input) { i.Saw.Clearance = in }, []Warning{}},
-		{"nominal kerf, wide tolerance", func(i *Input) { i.NominalKerf, i.Tolerance = true, 5*thou }, []Warning{}},
-		{"nominal kerf", func(i *Input) { i.NominalKerf, i.Tolerance = true, 5*thou-1 },
-			[]Warning{{KerfUnsure, -1, 5 * thou, 5*thou - 1}}},
-		{"measured kerf", func(i *Input) { i.Tolerance = 1 }, []Warning{}},
+		{"metal just clear", func(i *Input) { i.Metal, i.Habits.Clearance = 115*thou, 100*thou }, []Warning{}},
+		{"metal near", func(i *Input) { i.Metal, i.Habits.Clearance = 115*thou, 100*thou+1 }, whole(NearMetal, 100*thou, 100*thou+1)},
+		{"the least metal", func(i *Input) { i.Metal, i.Habits.Clearance = 1, 215*thou }, whole(NearMetal, 215*thou-1, 215*thou)},
+		{"no metal", func(i *Input) { i.Habits.Clearance = in }, []Warning{}},
+		{"a kerf as sure as the tolerance", func(i *Input) { i.KerfMargin, i.Tolerance = 5*thou, 5*thou }, []Warning{}},
+		{"a kerf that is not", func(i *Input) { i.KerfMargin, i.Tolerance = 5*thou, 5*thou-1 }, whole(KerfUnsure, 5*thou, 5*thou-1)},
 		{"just on the hold-back", func(i *Input) { i.HoldBack = 215 * thou }, []Warning{}},
 		// An advance a nanometre short of 95 divisions is set as 95.
 		{"a nanometre into the hold-back", func(i *Input) { i.HoldBack, i.Leaves[0].Thickness = 215*thou+1, 50*thou-1 },
-			[]Warning{{DialOverrun, -1, length.Length(1), thou / 2}}},
-		{"no hold-back", func(i *Input) { i.HoldBack = 0 }, []Warning{{NoHoldBack, -1, nil, nil}}},
+			whole(DialOverrun, length.Length(1), thou/2)},
+		{"no hold-back", func(i *Input) { i.HoldBack = 0 }, whole(NoHoldBack, nil, nil)},
+		{"the rest needs no hold-back", func(i *Input) { i.HoldBack, i.LastLeaf = 0, yield.Rest }, []Warning{}},
+		// Four divisions turned back, of which a backlash leaves one or none.
+		{"a retract that moves the board", func(i *Input) { i.Retract, i.Saw.Backlash = 3*thou+1, 3*thou }, []Warning{}},
+		{"a retract lost in the backlash", func(i *Input) { i.Retract, i.Saw.Backlash = 3*thou+1, 4*thou },
+			whole(RetractLost, 3*thou+1, 4*thou)},
+		{"no retract", func(i *Input) { i.Saw.Backlash = thou }, []Warning{}},
+		{"a board as thick as wide", func(i *Input) { i.Board.Width = i.Board.Thickness; i.Blade.TPI = 10 }, []Warning{}},
+		{"a board thicker than wide", func(i *Input) { i.Board.Width = i.Board.Thickness - 1; i.Blade.TPI = 10 },
+			whole(BoardThick, 500*thou, 500*thou-1)},
+		{"a kerf of the blade's body", func(i *Input) { i.Blade.BodyThickness = 45 * thou }, []Warning{}},
+		{"a kerf thinner than the blade's body", func(i *Input) { i.Blade.Kerf, i.Blade.BodyThickness = 46*thou, 45*thou+1 },
+			whole(KerfThin, 45*thou, 45*thou+1)},
+		{"the widest kerf", func(i *Input) { i.Board.Thickness, i.Kerf = in, 200*thou }, []Warning{}},
+		{"a kerf too wide to be one", func(i *Input) { i.Board.Thickness, i.Kerf = in, 200*thou+1 }, whole(KerfWide, 200*thou+1, 200*thou)},
+		{"as fast as a hand", func(i *Input) { i.Feed, i.Blade.TPI = feed.Speed(240*in), 4 }, []Warning{}},
+		{"faster than a hand", func(i *Input) { i.Feed, i.Blade.TPI = feed.Speed(240*in)+1, 4 },
+			whole(FeedFast, feed.Speed(240*in)+1, feed.Speed(240*in))},
+		{"half of it left", func(i *Input) { i.Board.Thickness, i.Skim, i.Leaves[0].Count = 190*thou, 0, 1; i.HoldBack = 0 },
+			whole(NoHoldBack, nil, nil)},
+		{"more than half of it left", func(i *Input) { i.Leaves[0].Count, i.Skim = 1, 0 }, whole(MuchLeft, 405*thou, 500*thou)},
+		{"more than half of it left, as much as it gives", func(i *Input) { i.HoldBack, i.Skim = 310*thou, 0 }, []Warning{}},
+		// 405 after the truing cut: 3 cuts leave 120, 2 leave 215.
+		{"the rest is thick", func(i *Input) { i.HoldBack, i.LastLeaf, i.Leaves[0].Count = 0, yield.Rest, 3 },
+			whole(RestThick, 215*thou, 50*thou)},
+		{"the rest might just give two", func(i *Input) {
+			i.HoldBack, i.LastLeaf, i.Leaves[0].Count, i.Board.Thickness = 0, yield.Rest, 3, 430*thou
+		}, whole(RestThick, 145*thou, 50*thou)},
+		{"the rest is just too thin for two", func(i *Input) {
+			i.HoldBack, i.LastLeaf, i.Leaves[0].Count, i.Board.Thickness = 0, yield.Rest, 3, 430*thou-1
+		}, []Warning{}},
 		{"none of the last", func(i *Input) { i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: thou, Matched: 4}} },
 			[]Warning{{NoLeafOfEntry, 1, 0, 4}}},
 		{"not one of the last set", func(i *Input) {
@@ -317,13 +350,140 @@ func TestWarnings(t *testing.T) {
 		{"a set longer than cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 1 },
 			[]Warning{{SetOutlastsClean, 0, 2, 1}}},
 		{"a set as long as cleaning", func(i *Input) { i.Leaves[0].Matched, i.Care.AfterCuts = 2, 2 }, []Warning{}},
-		{"too fine", func(i *Input) { i.TPI = 8 }, []Warning{{TeethTooFine, -1, 8.0, 6.0}}},
-		{"too coarse", func(i *Input) { i.TPI = 4 }, []Warning{{TeethTooCoarse, -1, 4.0, 6.0}}},
-		{"coarse for gum", func(i *Input) { i.TPI, i.Gum = 4, blade.HighGum }, []Warning{}},
+		{"too fine", func(i *Input) { i.Blade.TPI = 8 }, whole(AgainstBlade, blade.Reason{Kind: blade.TeethTooFine, Value: 8.0, Limit: 6.0}, nil)},
+		{"coarse for gum", func(i *Input) { i.Blade.TPI, i.Blade.Carbide, i.Blade.Form, i.Gum = 4, true, blade.Hook, blade.HighGum }, []Warning{}},
 	} {
 		s := compose(t, func(i *Input) { quiet(i); c.change(i) })
 		if !reflect.DeepEqual(s.Warnings, c.want) {
 			t.Errorf("%s: got %+v, want %+v", c.name, s.Warnings, c.want)
 		}
+	}
+}
+
+// TestOneJudgement: a run says of its blade what the blade calculator says, for
+// every height, gum, feed and blade tried.
+func TestOneJudgement(t *testing.T) {
+	for _, height := range []length.Length{in, 3 * in, 6 * in, 8*in + 1} {
+		for _, b := range []blade.Blade{
+			{Width: in / 4, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 10},
+			{Width: in / 2, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 6, Form: blade.Skip},
+			{Width: in, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 3, Form: blade.Hook, Carbide: true},
+		} {
+			for gum := blade.LowGum; gum <= blade.UnknownGum; gum++ {
+				for _, f := range []feed.Speed{feed.Speed(10 * in), feed.Speed(30 * in)} {
+					s := compose(t, func(i *Input) {
+						i.Board.Width, i.Blade, i.Gum, i.Feed, i.Saw.WidestBlade = height, b, gum, f, 3*in/4
+					})
+					want, err := blade.Judge(b, blade.Cut{StockHeight: height, LeafThickness: 50 * thou, Feed: f, Gum: gum, WidestBlade: 3 * in / 4})
+					var against, said []blade.Reason
+					for _, r := range want.Reasons {
+						if r.Kind.Against() {
+							against = append(against, r)
+						}
+					}
+					for _, w := range s.Warnings {
+						if w.Kind == AgainstBlade {
+							said = append(said, w.Value.(blade.Reason))
+						}
+					}
+					if err != nil || s.Summary.BladeSuits != want.Suits || !reflect.DeepEqual(said, against) {
+						t.Errorf("%v high, gum %v, feed %v, %+v: the run says %v, %v, the blade calculator %v, %v, %v", height, gum, f, b, s.Summary.BladeSuits, said, want.Suits, against, err)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestRest: of 500 a truing cut leaves 405; 3 leaves of 95 each leave 120 as the
+// fourth. A set of two at the end has the rest as its second leaf.
+func TestRest(t *testing.T) {
+	s := compose(t, func(i *Input) { i.LastLeaf, i.Leaves[0].Matched = yield.Rest, 2 })
+	want := Cut{
+		Purpose: dial.Leaf, Rest: true, Stops: []Stop{}, Leaf: 4, Name: "leaf", Mark: Mark{"A", 4, 2, BladeFace, 3},
+		Thickness: 120 * thou, Reading: s.Cuts[3].Reading, TurnTally: s.Cuts[3].TurnTally, Position: 380 * thou,
+	}
+	if len(s.Cuts) != 5 || !reflect.DeepEqual(s.Cuts[4], want) {
+		t.Errorf("%d rows, the last\n got %+v\nwant %+v", len(s.Cuts), s.Cuts[len(s.Cuts)-1], want)
+	}
+	sum := s.Summary
+	if sum.LeafCount != 4 || sum.CutCount != 4 || sum.Counts[0] != 4 || sum.LastLeafThickness != 120*thou || sum.LeftOnFence != 0 ||
+		sum.Remainder != 0 || sum.Recovery != 0.54 || sum.LeafDeviation != 0 || sum.TotalSeconds != 4*216 {
+		t.Errorf("%+v", sum)
+	}
+	for _, c := range []struct {
+		name   string
+		change func(*Input)
+		needed any
+	}{
+		// Two leaves and the kerf between them.
+		{"a board that is one leaf", func(i *Input) { i.Board.Thickness, i.Skim = 100*thou, 0 }, 145 * thou},
+		{"one leaf is asked for", func(i *Input) { i.Leaves[0].Count, i.Skim = 1, 0 }, 2},
+		{"five do not go in", func(i *Input) { i.Leaves[0].Count = 5 }, 525 * thou},
+		{"not one leaf", func(i *Input) { i.Board.Thickness = 144 * thou }, 145 * thou},
+	} {
+		_, err := Compose(base(func(i *Input) { i.LastLeaf = yield.Rest; c.change(i) }))
+		var none *fault.NoSolution
+		if !errors.As(err, &none) || none.Needed != c.needed {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// TestBow: the truing cut takes off the bow beside the skim, however little it
+// is: 50 and 20 beside a kerf of 45 are 115.
+func TestBow(t *testing.T) {
+	s := compose(t, func(i *Input) { i.Board.Bow = 20 * thou })
+	if s.Cuts[0].Position != 115*thou || s.Summary.SkimLoss != 115*thou || s.Summary.LeafCount != 4 {
+		t.Errorf("%+v", s.Summary)
+	}
+	s = compose(t, func(i *Input) { i.Skim, i.Board.Bow = 0, thou/3 })
+	if s.Cuts[0].Purpose != dial.Skim || s.Cuts[0].Thickness != thou || s.Summary.SkimLoss != 45*thou+thou/3 || s.Summary.CutCount != 5 {
+		t.Errorf("%+v, %+v", s.Cuts[0], s.Summary)
+	}
+}
+
+// TestLeast: 500 - 95 = 405 is 4*95 + 25 to spare for five kerfs; 5*0.2 more is a
+// division of the dial. Of pairs, none or both count.
+func TestLeast(t *testing.T) {
+	for _, c := range []struct {
+		margin  length.Length
+		matched int
+		want    int
+	}{{0, 1, 4}, {5 * thou, 1, 4}, {26 * thou / 5, 1, 3}, {26 * thou / 5, 2, 2}, {40 * thou, 1, 2}, {200 * thou, 1, 0}, {500 * thou, 1, 0}} {
+		s := compose(t, func(i *Input) { i.KerfMargin, i.Leaves[0].Matched, i.Rounding = c.margin, c.matched, dial.ByPosition })
+		if s.Summary.LeafCountLeast != c.want || s.Summary.LeafCount != 4 {
+			t.Errorf("%+v: %d of %d", c, s.Summary.LeafCountLeast, s.Summary.LeafCount)
+		}
+	}
+}
+
+// TestMetal: the fourth leaf leaves 25 on the fence, the third 120.
+func TestMetal(t *testing.T) {
+	for _, c := range []struct {
+		metal, holdBack length.Length
+		count           int
+		fits            bool
+	}{
+		{25 * thou, 0, 0, true}, {25*thou + 1, 0, 0, false}, {25*thou + 1, 0, 3, true}, {120 * thou, 0, 3, true},
+		{120*thou + 1, 0, 3, false}, {120 * thou, 120 * thou, 0, true},
+	} {
+		_, err := Compose(base(func(i *Input) { i.Metal, i.HoldBack, i.Leaves[0].Count = c.metal, c.holdBack, c.count }))
+		var none *fault.NoSolution
+		if (err == nil) != c.fits || !c.fits && (!errors.As(err, &none) || none.Quantity != "hold back" || none.Needed != c.metal) {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+	// The dial's half division is no leave to cut into metal.
+	into := func(i *Input) {
+		i.HoldBack, i.Metal, i.Leaves[0].Thickness, i.Leaves[0].Count = 25*thou+4, 25*thou+4, 50*thou-1, 4
+	}
+	_, err := Compose(base(into))
+	var none *fault.NoSolution
+	if !errors.As(err, &none) || none.Needed != 500*thou+4 {
+		t.Errorf("into metal by 4 nm: %v", err)
+	}
+	if s := compose(t, func(i *Input) { into(i); i.Metal -= 4 }); s.Summary.LeafCount != 4 {
+		t.Errorf("beside metal: %+v", s.Summary)
 	}
 }

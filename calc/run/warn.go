@@ -2,13 +2,19 @@ package run
 
 import (
 	"resawd/calc/blade"
+	"resawd/calc/dial"
+	"resawd/calc/feed"
 	"resawd/calc/length"
 )
 
-// NominalKerfError is how far off a kerf as the blade is sold may be.
+// What is more likely a slip than meant.
 //
-// Source: common practice: a kerf sold as 0.045 in came to 0.050 in.
-const NominalKerfError = 5 * length.Thou
+// Source: common practice, from memory: no bandsaw blade for resawing cuts wider
+// than a circular saw of 0.2 in, and no hand feeds a tall board at 20 ft/min.
+const (
+	widestKerf  = length.Inch / 5
+	fastestHand = feed.Speed(20 * length.Foot)
+)
 
 // Kind is the kind of a warning.
 type Kind int
@@ -16,14 +22,22 @@ type Kind int
 // The kinds of a warning, with its Value and its Limit.
 const (
 	BelowSmallestLeaf Kind = iota // thickness of the entry, smallest leaf
+	ShortBillet                   // length of the board, shortest billet
+	LowBillet                     // width of the board, lowest billet
 	NearMetal                     // wood between the last cut and metal, clearance
-	KerfUnsure                    // error of a nominal kerf, tolerance
+	KerfUnsure                    // how much wider the kerf may come, tolerance
 	NoHoldBack                    // -, -
 	DialOverrun                   // how far rounding cuts into the hold-back, half a division
+	RetractLost                   // retract, backlash
+	BoardThick                    // thickness of the board, its width
+	KerfThin                      // kerf, body of the blade
+	KerfWide                      // kerf, the widest that is likely
+	FeedFast                      // feed, the fastest of a hand (feed.Speed)
+	MuchLeft                      // what stays on the fence, thickness of the board
+	RestThick                     // the rest that is the last leaf, its thickness as asked
 	NoLeafOfEntry                 // leaves of the entry without a count (int), one set (int)
 	SetOutlastsClean              // cuts of a matched set (int), cuts between cleanings (int)
-	TeethTooFine                  // teeth per inch, the most that suit (float64)
-	TeethTooCoarse                // teeth per inch, the fewest that suit (float64)
+	AgainstBlade                  // what package blade has against the blade (blade.Reason), -
 )
 
 // Warning is something that is allowed but wants a look. Values are lengths
@@ -34,28 +48,57 @@ type Warning struct {
 	Value, Limit any
 }
 
-// warnings gives the warnings of a run, by kind and then by entry.
-func (in Input) warnings(s Sheet, teeth blade.Teeth) []Warning {
+// warnings gives the warnings of a run, by kind and then by entry; those of the
+// blade come from package blade.
+func (in Input) warnings(s Sheet) []Warning {
 	all := []Warning{}
-	whole := func(k Kind, value, limit any) { all = append(all, Warning{k, -1, value, limit}) }
 	for i, e := range in.Leaves {
-		if e.Thickness < in.Saw.SmallestLeaf {
-			all = append(all, Warning{BelowSmallestLeaf, i, e.Thickness, in.Saw.SmallestLeaf})
+		if e.Thickness < in.Habits.SmallestLeaf {
+			all = append(all, Warning{BelowSmallestLeaf, i, e.Thickness, in.Habits.SmallestLeaf})
 		}
 	}
-	if gap := s.Summary.LeftOnFence - in.Metal; in.Metal > 0 && gap < in.Saw.Clearance {
-		whole(NearMetal, gap, in.Saw.Clearance)
+	all = append(append(all, in.billetWarnings()...), in.fixingWarnings(s)...)
+	return append(append(all, in.slips(s.Summary)...), in.entryWarnings(s)...)
+}
+
+// found gathers warnings of the whole run.
+type found []Warning
+
+func (w *found) when(holds bool, k Kind, value, limit any) {
+	if holds {
+		*w = append(*w, Warning{k, -1, value, limit})
 	}
-	if in.NominalKerf && NominalKerfError > in.Tolerance {
-		whole(KerfUnsure, NominalKerfError, in.Tolerance)
-	}
-	if in.HoldBack == 0 {
-		whole(NoHoldBack, nil, nil)
-	}
-	if over := s.Cuts[len(s.Cuts)-1].Position + in.HoldBack - in.Board.Thickness; over > 0 {
-		whole(DialOverrun, over, in.halfDivision())
-	}
-	return append(append(all, in.entryWarnings(s)...), teethWarnings(in.TPI, teeth)...)
+}
+
+func (in Input) billetWarnings() (w found) {
+	b, h := in.Board, in.Habits
+	w.when(b.Length < h.ShortestBillet, ShortBillet, b.Length, h.ShortestBillet)
+	w.when(b.Width < h.LowestBillet, LowBillet, b.Width, h.LowestBillet)
+	return w
+}
+
+func (in Input) fixingWarnings(s Sheet) (w found) {
+	gap := s.Summary.LeftOnFence - in.Metal
+	w.when(in.Metal > 0 && gap < in.Habits.Clearance, NearMetal, gap, in.Habits.Clearance)
+	w.when(in.KerfMargin > in.Tolerance, KerfUnsure, in.KerfMargin, in.Tolerance)
+	w.when(in.HoldBack == 0 && !in.rest(), NoHoldBack, nil, nil)
+	over := s.Cuts[len(s.Cuts)-1].Position + in.HoldBack - in.Board.Thickness
+	w.when(over > 0, DialOverrun, over, in.halfDivision())
+	backedOff := dial.BackedOff(in.Distance(in.DivisionsUp(in.Retract)), in.Saw.Backlash)
+	w.when(in.Retract > 0 && backedOff == 0, RetractLost, in.Retract, in.Saw.Backlash)
+	return w
+}
+
+// slips gives what is likely not meant.
+func (in Input) slips(s Summary) (w found) {
+	b, last := in.Board, in.Leaves[len(in.Leaves)-1]
+	w.when(b.Thickness > b.Width, BoardThick, b.Thickness, b.Width)
+	w.when(in.Kerf < in.Blade.BodyThickness, KerfThin, in.Kerf, in.Blade.BodyThickness)
+	w.when(in.Kerf > widestKerf, KerfWide, in.Kerf, widestKerf)
+	w.when(in.Feed > fastestHand, FeedFast, in.Feed, fastestHand)
+	w.when(last.Count > 0 && s.LeftOnFence > b.Thickness/2, MuchLeft, s.LeftOnFence, b.Thickness)
+	w.when(s.LastLeafThickness >= 2*last.Thickness+in.Kerf, RestThick, s.LastLeafThickness, last.Thickness)
+	return w
 }
 
 func (in Input) entryWarnings(s Sheet) (all []Warning) {
@@ -72,12 +115,11 @@ func (in Input) entryWarnings(s Sheet) (all []Warning) {
 	return all
 }
 
-func teethWarnings(tpi float64, teeth blade.Teeth) []Warning {
-	switch {
-	case tpi > teeth.High:
-		return []Warning{{TeethTooFine, -1, tpi, teeth.High}}
-	case tpi < teeth.Low:
-		return []Warning{{TeethTooCoarse, -1, tpi, teeth.Low}}
+// bladeWarnings gives all that the blade calculator has against the blade, in
+// its order.
+func bladeWarnings(judged blade.Ranked) (w found) {
+	for _, r := range judged.Reasons {
+		w.when(r.Kind.Against(), AgainstBlade, r, nil)
 	}
-	return nil
+	return w
 }

@@ -7,6 +7,10 @@
 // the fixing can be released, the rest itself can be the last leaf; it needs no
 // cut of its own.
 //
+// How sure the count is depends on what is measured: a board may be thinner than
+// it was measured, and a kerf wider than the blade is sold with. The count is
+// tight where it would be less with both off by their margins.
+//
 // All of it is whole nanometres: definitions and integer arithmetic, no
 // published formula. The count with the rest as the last leaf agrees with the
 // parts of a stock length, l = z*(part + saw), where the last part ends flush and

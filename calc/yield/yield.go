@@ -22,8 +22,15 @@ type Input struct {
 	Skim            length.Length // 0: no truing cut
 	HoldBack        length.Length // must be 0 with Rest
 	LastLeaf        LastLeaf
-	ThicknessMargin length.Length // how far off BoardThickness may be
+	ThicknessMargin length.Length // how much thinner the board may be
+	KerfMargin      length.Length // how much wider every kerf may come
 }
+
+// NominalKerfMargin is how much wider than the kerf as the blade is sold a kerf
+// may come.
+//
+// Source: common practice: blades sold as 0.045 in come to 0.050 in.
+const NominalKerfMargin = 5 * length.Thou
 
 // Result is what the board gives.
 type Result struct {
@@ -36,7 +43,8 @@ type Result struct {
 	Remainder         length.Length // LeftOnFence less the hold-back
 	Recovery          float64       // leaf wood out over wood in, 0 to 1
 	ShortBy           length.Length // extra board thickness that gives one more leaf
-	Tight             bool          // the count changes within ThicknessMargin
+	LeafCountLeast    int           // with a board and kerfs off by their margins
+	Tight             bool          // LeafCountLeast is less than LeafCount
 }
 
 // Leaves gives the largest number of leaves that a board gives, and what comes
@@ -66,8 +74,9 @@ func Leaves(in Input) (Result, error) {
 		LastLeafThickness: in.LeafThickness,
 		ShortBy:           Needed(in, int(n)+1) - in.BoardThickness,
 	}
+	r.LeafCountLeast = least(in)
+	r.Tight = r.LeafCountLeast < r.LeafCount
 	spare := in.BoardThickness - Needed(in, int(n))
-	r.Tight = r.ShortBy <= in.ThicknessMargin || spare < in.ThicknessMargin
 	if in.LastLeaf == Rest {
 		r.LastLeafThickness += spare
 	} else {
@@ -76,6 +85,14 @@ func Leaves(in Input) (Result, error) {
 	wood := (n-1)*in.LeafThickness + r.LastLeafThickness
 	r.Recovery = wood.In(in.BoardThickness)
 	return r, nil
+}
+
+// least gives the leaves of a board that is thinner and of kerfs that are wider,
+// each by its margin.
+func least(in Input) int {
+	in.BoardThickness -= in.ThicknessMargin
+	in.Kerf += in.KerfMargin
+	return int(max(0, (in.BoardThickness-Needed(in, 0))/(in.LeafThickness+in.Kerf)))
 }
 
 // Needed gives the board thickness that n leaves need. With [Rest] the last of
@@ -130,5 +147,6 @@ func check(in Input) error {
 		fault.Within("last leaf", int(in.LastLeaf), int(Fence), int(Rest)),
 		fault.Because(fault.Within("hold back", in.HoldBack, 0, mostHeld), why),
 		fault.Within("thickness margin", in.ThicknessMargin, 0, length.Max),
+		fault.Within("kerf margin", in.KerfMargin, 0, length.Max),
 	)
 }

@@ -27,22 +27,22 @@ func TestWorked(t *testing.T) {
 	}{
 		// 500 - 95 = 405 = 4*95 + 25; one more leaf needs 95 - 25.
 		{"hold-back 0", half, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.4, ShortBy: 70 * thou}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.4, ShortBy: 70 * thou, LeafCountLeast: 4}},
 		// 405 - 125 = 280 = 2*95 + 90; one more leaf needs 95 - 90.
 		{"hold-back 0.125", held, Result{LeafCount: 2, CutCount: 3, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 215 * thou, Remainder: 90 * thou, Recovery: 0.2, ShortBy: 5 * thou}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 215 * thou, Remainder: 90 * thou, Recovery: 0.2, ShortBy: 5 * thou, LeafCountLeast: 2}},
 		// 405 = 3*95 + 120; five leaves need 4*95 + 50 = 430; 3*50 + 120 = 270.
 		{"the rest is a leaf", rest, Result{LeafCount: 4, CutCount: 4, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 120 * thou, Recovery: 0.54, ShortBy: 25 * thou}},
+			LastLeafThickness: 120 * thou, Recovery: 0.54, ShortBy: 25 * thou, LeafCountLeast: 4}},
 		// 500 = 5*95 + 25.
 		{"no truing cut", plain, Result{LeafCount: 5, CutCount: 5, Advance: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, ShortBy: 70 * thou}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, ShortBy: 70 * thou, LeafCountLeast: 5}},
 		// A nanometre of skim is a truing cut: 5*95 = 475 are too many by 20 with its kerf.
 		{"the least truing cut", least, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 45*thou + 1,
-			LastLeafThickness: 50 * thou, LeftOnFence: 75*thou - 1, Remainder: 75*thou - 1, Recovery: 0.4, ShortBy: 20*thou + 1}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 75*thou - 1, Remainder: 75*thou - 1, Recovery: 0.4, ShortBy: 20*thou + 1, LeafCountLeast: 4}},
 		// 430 = 4*95 + 50: five leaves, four cuts, nothing over.
 		{"the rest ends flush", flush, Result{LeafCount: 5, CutCount: 4, Advance: 95 * thou,
-			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, ShortBy: 95 * thou}},
+			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, ShortBy: 95 * thou, LeafCountLeast: 5}},
 	} {
 		if got, err := Leaves(c.in); err != nil || got != c.want {
 			t.Errorf("%s:\n got %+v, %v\nwant %+v", c.name, got, err, c.want)
@@ -50,24 +50,36 @@ func TestWorked(t *testing.T) {
 	}
 }
 
-// The held board is 5 thou short of a third leaf and has 90 thou to spare.
-func TestTight(t *testing.T) {
-	short, spare := half, half
-	short.HoldBack = 125 * thou
-	spare.HoldBack = 30 * thou // 405 - 30 = 375 = 3*95 + 90
-	spare.BoardThickness -= 88 * thou
+// The held board gives two leaves, 500 - 125 - 95 - 2*95 = 90 to spare; the one
+// with the rest as its last leaf gives four, with 70 to spare: its kerfs are a
+// truing cut's and three.
+func TestLeast(t *testing.T) {
+	held, rest := half, half
+	held.HoldBack = 125 * thou
+	rest.LastLeaf = Rest
 	for _, c := range []struct {
-		in     Input
-		margin length.Length
-		want   bool
+		in              Input
+		thickness, kerf length.Length
+		want            int
 	}{
-		{short, 0, false}, {short, 5*thou - 1, false}, {short, 5 * thou, true},
-		{spare, 2 * thou, false}, {spare, 2*thou + 1, true},
+		{held, 0, 0, 2}, {held, 90 * thou, 0, 2}, {held, 90*thou + 1, 0, 1},
+		{held, 0, 30 * thou, 2}, {held, 0, 30*thou + 1, 1},
+		{held, 30 * thou, 20 * thou, 2}, {held, 30*thou + 1, 20 * thou, 1},
+		{held, 185 * thou, 0, 1}, {held, 185*thou + 1, 0, 0}, {held, 500 * thou, 0, 0}, {held, length.Max, length.Max, 0},
+		{rest, 70 * thou, 0, 4}, {rest, 70*thou + 1, 0, 3}, {rest, 2 * thou, 17 * thou, 4}, {rest, 2*thou + 1, 17 * thou, 3},
 	} {
-		c.in.ThicknessMargin = c.margin
-		if got, err := Leaves(c.in); err != nil || got.Tight != c.want {
-			t.Errorf("margin %v of %+v: %v, %v", c.margin, c.in, got.Tight, err)
+		c.in.ThicknessMargin, c.in.KerfMargin = c.thickness, c.kerf
+		got, err := Leaves(c.in)
+		if err != nil || got.LeafCountLeast != c.want || got.Tight != (c.want < got.LeafCount) {
+			t.Errorf("margins %v and %v of %+v: %d, %v, %v; want %d", c.thickness, c.kerf, c.in, got.LeafCountLeast, got.Tight, err, c.want)
 		}
+	}
+}
+
+// The margin of common practice: from 0.045 to 0.050 in.
+func TestNominalKerfMargin(t *testing.T) {
+	if NominalKerfMargin != 50*thou-45*thou {
+		t.Error(NominalKerfMargin)
 	}
 }
 
@@ -110,6 +122,7 @@ func TestLimits(t *testing.T) {
 		{"hold back", func(in *Input, l length.Length) { in.HoldBack, in.LastLeaf = l, Rest }, 0, 0},
 		{"last leaf", func(in *Input, l length.Length) { in.LastLeaf = LastLeaf(l) }, 0, 1},
 		{"thickness margin", func(in *Input, l length.Length) { in.ThicknessMargin = l }, 0, most},
+		{"kerf margin", func(in *Input, l length.Length) { in.KerfMargin = l }, 0, most},
 	} {
 		for value, inside := range map[length.Length]bool{c.low - 1: false, c.low: true, c.high: true, c.high + 1: false} {
 			in := ok
@@ -174,6 +187,7 @@ func FuzzLeaves(f *testing.F) {
 		if !(0 < got.Recovery && got.Recovery <= 1) || math.IsNaN(got.Recovery) {
 			t.Fatalf("%+v: recovery %v", in, got.Recovery)
 		}
+		expectLeast(t, in)
 		expect(t, in, in.BoardThickness+got.ShortBy, n+1)
 		expect(t, in, in.BoardThickness+got.ShortBy-1, n)
 		expect(t, in, Needed(in, n), n)
@@ -189,5 +203,19 @@ func expect(t *testing.T, in Input, board length.Length, n int) {
 	in.BoardThickness = board
 	if got, err := Leaves(in); board <= length.Max && (err != nil || got.LeafCount != n) {
 		t.Fatalf("%+v: %d leaves, %v; want %d", in, got.LeafCount, err, n)
+	}
+}
+
+// expectLeast wants the least count of a board to be the count of the worse board
+// itself.
+func expectLeast(t *testing.T, in Input) {
+	t.Helper()
+	worse := in
+	in.ThicknessMargin, in.KerfMargin = in.LeafThickness/3, in.Kerf/7
+	worse.BoardThickness, worse.Kerf = in.BoardThickness-in.ThicknessMargin, in.Kerf+in.KerfMargin
+	got, err := Leaves(in)
+	want, none := Leaves(worse)
+	if worse.BoardThickness > 0 && (err != nil || none == nil && got.LeafCountLeast != want.LeafCount || none != nil && got.LeafCountLeast != 0) {
+		t.Fatalf("%+v: at least %d, %v; the worse board gives %d, %v", in, got.LeafCountLeast, err, want.LeafCount, none)
 	}
 }

@@ -54,6 +54,10 @@ func (f *finisher) isQuantity(kind string) bool {
 
 const lengthKind = "length.Length"
 
+// asText are the quantities that a request may also give as a text with a unit of
+// its own; their schemas in requests are named Input.
+var asText = map[string]bool{lengthKind: true, "endpoint.Feed": true, "endpoint.BladeSpeed": true}
+
 // addQuantities adds a schema for each quantity that the others refer to.
 func (f *finisher) addQuantities() {
 	double := spec.Schema{Type: "number", Format: "double"}
@@ -68,9 +72,14 @@ func (f *finisher) addQuantities() {
 	all := map[string]*spec.Schema{"LengthInput": input, "Length": &output}
 	for kind, comment := range f.src.quantities {
 		if kind != lengthKind {
+			_, name, _ := strings.Cut(kind, ".")
 			one := double
 			one.Description = comment
-			all[inRequest.name(kind)] = &one
+			all[name] = &one
+			all[name+"Input"] = &spec.Schema{
+				OneOf:       []*spec.Schema{&double, {Type: "string"}},
+				Description: comment + ". Or a text with a unit of its own, such as \"10 ft/min\" or \"3 m/min\".",
+			}
 		}
 	}
 	for name, s := range all {

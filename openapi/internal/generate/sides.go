@@ -55,8 +55,8 @@ var inRequest = side{}
 func (s side) name(swag string) string {
 	_, name, _ := strings.Cut(swag, ".")
 	switch {
-	case swag == lengthKind && s.taken == nil:
-		return "LengthInput"
+	case asText[swag] && s.taken == nil:
+		return name + "Input"
 	case s.taken[swag]:
 		return strings.TrimSuffix(name, "Request") + "Used"
 	}
