@@ -139,7 +139,7 @@ func TestBulkHeaders(t *testing.T) {
 // wherever a row repeats it, and stays on its line.
 func TestBulkFormulas(t *testing.T) {
 	for cell, want := range map[string]string{
-		`=1+1`: `'=1+1`, `+1+1`: `'+1+1`, `-1+1`: `'-1+1`, `@SUM(A1)`: `'@SUM(A1)`, "\t=1": "'\t=1", "\r=1": "'" + " =1",
+		`=1+1`: `'=1+1`, `+1+1`: `'+1+1`, `-1+1`: `'-1+1`, `@SUM(A1)`: `'@SUM(A1)`, "\t=1": "'\t'=1", "\r=1": "'" + " =1",
 		`"=HYPERLINK(""http://x"",""y"")"`: `"'=HYPERLINK(""http://x"",""y"")"`, `=cmd|' /C calc'!A0`: `'=cmd|' /C calc'!A0`,
 		"-5": "-5", "+1e3": "+1e3", "a\rb": "a b", "a=1": "a=1", "\xff": "\uFFFD",
 	} {

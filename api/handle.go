@@ -7,6 +7,7 @@ import (
 	"mime"
 	"net/http"
 	"os"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -228,6 +229,9 @@ func readError(err error) error {
 func send(c echo.Context, mediaType string, body []byte) error {
 	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == sheet.TypeHTML || mediaType == sheet.TypeSVG) {
 		h[echo.HeaderContentSecurityPolicy] = sheet.Policy
+	}
+	if mediaType == sheet.TypeXLSX { // a file, whose name programs ask for
+		c.Response().Header().Set(echo.HeaderContentDisposition, `attachment; filename="`+path.Base(c.Path())+`.xlsx"`)
 	}
 	if c.Request().Method == http.MethodPost {
 		return c.Blob(http.StatusOK, mediaType, body)

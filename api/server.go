@@ -62,11 +62,11 @@ func Calculators() []endpoint.Calculator {
 		endpoint.New("/v1/backlash", calculator.Backlash),
 		endpoint.NewByPost("/v1/backlash/estimate", calculator.BacklashEstimate),
 		endpoint.New("/v1/feed", calculator.Feed),
-		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG),
+		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG, sheet.RunXLSX),
 		endpoint.New("/v1/laminate", calculator.Laminate),
 		endpoint.New("/v1/price", calculator.Price),
 		endpoint.New("/v1/upkeep", calculator.Upkeep),
-		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, formEvents),
+		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, sheet.PlanXLSX, formEvents),
 	}
 }
 

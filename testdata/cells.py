@@ -1,14 +1,16 @@
 """Opens a spreadsheet in LibreOffice, lets its cells call the web, and prints
-what its cells show, as JSON: for each sheet, by name, a list of rows of cells,
-each a number, a text, or null where it is empty.
+as JSON what its cells show. "sheets" has for each sheet, by name, a list of rows
+of cells, each a number, a text, or null where it is empty; "formulas" lists the
+formulas there are.
 
     python3 cells.py PROFILE-FOLDER FILE [--locale de-DE] [--set SHEET.CELL=TEXT]...
-                     [--pdf FILE]
+                     [--csv SEPARATOR] [--pdf FILE]
 
 --locale takes the decimal sign and the separators of another country, --set
-writes a text into a cell first, --pdf prints the document into a file too. The
-file's folder is trusted in the profile, as a person does by allowing the
-document to update its links.
+writes a text into a cell first, --csv reads the file as csv whose formulas are
+to be computed, --pdf prints the document into a file too. The file's folder is
+trusted in the profile, as a person does by allowing the document to update its
+links.
 """
 
 import argparse
@@ -66,8 +68,21 @@ def rows(sheet):
     return [[shown(sheet.getCellByPosition(c, r)) for c in range(last.EndColumn + 1)] for r in range(last.EndRow + 1)]
 
 
+def formulas(sheet):
+    """The formulas of a sheet."""
+    found = []
+    for ranges in sheet.queryContentCells(16).Cells:  # com.sun.star.sheet.CellFlags.FORMULA
+        found.append(ranges.Formula)
+    return found
+
+
 def read(desktop, args):
-    document = desktop.loadComponentFromURL(args.file.as_uri(), "_blank", 0, (option("Hidden", True), option("UpdateDocMode", 3)))
+    options = [option("Hidden", True), option("UpdateDocMode", 3)]
+    if args.csv:
+        # separator, quotation mark, UTF-8, from line 1, ..., detect numbers, ..., evaluate formulas
+        filter_options = f"{ord(args.csv)},34,76,1,,1033,false,true,false,false,false,0,true"
+        options += [option("FilterName", "Text - txt - csv (StarCalc)"), option("FilterOptions", filter_options)]
+    document = desktop.loadComponentFromURL(args.file.as_uri(), "_blank", 0, tuple(options))
     for assignment in args.set:
         place, text = assignment.split("=", 1)
         sheet, cell = place.split(".")
@@ -75,9 +90,10 @@ def read(desktop, args):
     document.calculateAll()
     if args.pdf:
         document.storeToURL(args.pdf.as_uri(), (option("FilterName", "calc_pdf_Export"),))
-    sheets = {name: rows(document.Sheets.getByName(name)) for name in document.Sheets.ElementNames}
+    sheets = [document.Sheets.getByName(name) for name in document.Sheets.ElementNames]
+    found = {"sheets": {s.Name: rows(s) for s in sheets}, "formulas": [f for s in sheets for f in formulas(s)]}
     document.close(True)
-    return sheets
+    return found
 
 
 def main():
@@ -86,6 +102,7 @@ def main():
     parser.add_argument("file", type=lambda p: pathlib.Path(p).resolve())
     parser.add_argument("--locale", default="en-US")
     parser.add_argument("--set", action="append", default=[])
+    parser.add_argument("--csv")
     parser.add_argument("--pdf", type=lambda p: pathlib.Path(p).resolve())
     args = parser.parse_args()
     (args.profile / "user").mkdir(parents=True)

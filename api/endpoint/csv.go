@@ -3,7 +3,6 @@ package endpoint
 import (
 	"bytes"
 	"reflect"
-	"strconv"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -92,18 +91,14 @@ func (s *sheet) cell(text []byte) {
 	s.dst = append(s.dst, '"')
 }
 
-// words adds a cell of words. Those that a spreadsheet would take for a formula
-// are neutralised with a leading apostrophe, and stay on one line.
+// words adds a cell of words, made harmless and on one line.
 func (s *sheet) words(text []byte) {
 	if plainWords(text) {
 		s.cell(text)
 		return
 	}
 	s.scratch = s.scratch[:0]
-	if strings.IndexByte("=+-@\t\r\n", text[0]) >= 0 && !s.isNumber(text) {
-		s.scratch = append(s.scratch, '\'')
-	}
-	for _, b := range bytes.ToValidUTF8(text, []byte("\uFFFD")) {
+	for _, b := range []byte(strings.ToValidUTF8(Harmless(string(text)), "\uFFFD")) {
 		if b == '\r' || b == '\n' {
 			b = ' '
 		}
@@ -112,40 +107,42 @@ func (s *sheet) words(text []byte) {
 	s.cell(s.scratch)
 }
 
-// plainWords tells that there is nothing to neutralise.
+// plainWords tells that there is nothing to make harmless, and one line.
 func plainWords(text []byte) bool {
-	if len(text) == 0 {
-		return true
-	}
-	switch text[0] {
-	case '=', '+', '-', '@', '\t':
-		return false
-	}
+	before := byte(',')
 	for _, b := range text {
-		if b == '\r' || b == '\n' || b >= utf8.RuneSelf {
+		switch b {
+		case '\t', '\r', '\n':
+			return false
+		case '=', '+', '-', '@':
+			if before == ',' || before == ';' {
+				return false
+			}
+		}
+		if b >= utf8.RuneSelf {
 			return false
 		}
+		before = b
 	}
 	return true
 }
 
-func (s *sheet) isNumber(text []byte) bool {
-	number := string(text)
-	if s.view.Comma {
-		number = strings.Replace(number, ",", ".", 1)
+// of is the value of a column in a row; it is not valid where the JSON would
+// leave the field out.
+func (c *column) of(row reflect.Value) reflect.Value {
+	f := fieldAt(row, c.index)
+	if f.Kind() == reflect.Pointer {
+		return f.Elem()
 	}
-	_, err := strconv.ParseFloat(number, 64)
-	return err == nil
+	if c.omitZero && f.IsZero() {
+		return reflect.Value{}
+	}
+	return f
 }
 
 // field adds a column of a struct.
 func (s *sheet) field(row reflect.Value, c *column) {
-	f := fieldAt(row, c.index)
-	if f.Kind() == reflect.Pointer {
-		f = f.Elem()
-	} else if c.omitZero && f.IsZero() {
-		f = reflect.Value{}
-	}
+	f := c.of(row)
 	switch {
 	case !f.IsValid():
 		s.cell(nil)

@@ -21,7 +21,7 @@ const maxRequest = 1 << 20
 // input for "-", and prints the sheet. No server is needed.
 func runSheet(ctx context.Context, p *program, args []string) error {
 	f := p.flags("run")
-	format := f.String("format", "table", "table, json, csv, html or svg")
+	format := f.String("format", "table", "table, json, csv, html, svg or xlsx")
 	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
 	files, err := p.parse(f, args)
 	if err != nil {

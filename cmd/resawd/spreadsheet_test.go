@@ -20,9 +20,9 @@ const python = "/usr/bin/python3"
 // cells is what a document's sheets show: numbers, texts and empty cells (nil).
 type cells map[string][][]any
 
-// office opens a document in LibreOffice and reads its cells; options are those
-// of testdata/cells.py.
-func office(t *testing.T, file string, options ...string) cells {
+// office opens a document in LibreOffice and reads its cells, and the formulas
+// that it finds; options are those of testdata/cells.py.
+func office(t *testing.T, file string, options ...string) (all cells, formulas []string) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("opens LibreOffice, which takes a while")
@@ -39,11 +39,14 @@ func office(t *testing.T, file string, options ...string) cells {
 	if err != nil {
 		t.Fatalf("%v: %s", err, errors.String())
 	}
-	var all cells
-	if err := json.Unmarshal(out, &all); err != nil {
+	var found struct {
+		Sheets   cells
+		Formulas []string
+	}
+	if err := json.Unmarshal(out, &found); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	return all
+	return found.Sheets, found.Formulas
 }
 
 // workbook copies the workbook of examples to where LibreOffice trusts it.
@@ -83,7 +86,7 @@ func TestWorkbook(t *testing.T) {
 	defer s.stop()
 	for _, locale := range []string{"en-US", "de-DE"} {
 		t.Run(locale, func(t *testing.T) {
-			all := office(t, workbook(t), "--locale", locale, "--set", "Start.B4="+strings.TrimSuffix(s.url, "/"))
+			all, _ := office(t, workbook(t), "--locale", locale, "--set", "Start.B4="+strings.TrimSuffix(s.url, "/"))
 			if want := map[string]string{"en-US": "point", "de-DE": "comma"}[locale]; all["Start"][5][1] != want {
 				t.Errorf("the workbook takes the decimal sign for a %v, not a %s", all["Start"][5][1], want)
 			}
@@ -158,7 +161,8 @@ func compareSchedule(t *testing.T, s *service, rows [][]any) {
 
 // TestWorkbookAlone opens the workbook where no service answers.
 func TestWorkbookAlone(t *testing.T) {
-	for name, rows := range office(t, workbook(t), "--set", "Start.B4=http://127.0.0.1:1") {
+	all, _ := office(t, workbook(t), "--set", "Start.B4=http://127.0.0.1:1")
+	for name, rows := range all {
 		if sheet, ok := exampleSheets[name]; ok {
 			row := rows[firstRow]
 			if text, _ := row[len(row)-2].(string); row[sheet.inputs] != "" || !strings.HasPrefix(text, "no answer: ") {

@@ -8,6 +8,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 )
@@ -34,7 +35,11 @@ func write(name string) error {
 	if b.err != nil {
 		return b.err
 	}
-	return b.file.SaveAs(name)
+	var book bytes.Buffer
+	if _, err := b.file.WriteTo(&book); err != nil {
+		return err
+	}
+	return os.WriteFile(name, book.Bytes(), 0o600)
 }
 
 // calculator is a sheet that asks one calculator, a request a row.

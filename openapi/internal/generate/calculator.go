@@ -9,6 +9,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"resawd/api/endpoint"
+	"resawd/api/sheet"
 	"resawd/openapi/internal/spec"
 )
 
@@ -80,8 +81,11 @@ func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[sp
 	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also a problem of status 400 or 422, told as text"}
 	for _, mediaType := range c.MediaTypes() {
 		m := spec.Media{Schema: &spec.Schema{Type: "string"}}
-		if mediaType == "application/json" {
+		switch mediaType {
+		case "application/json":
 			m.Schema = swag.Content.At(mediaType).Schema
+		case sheet.TypeXLSX: // bytes, which a schema says nothing of
+			m.Schema = nil
 		}
 		if mediaType == "text/event-stream" {
 			m = c.events()

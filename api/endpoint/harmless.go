@@ -1,0 +1,54 @@
+package endpoint
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Harmless gives words as a cell of a spreadsheet may hold them: an apostrophe
+// stands before what a program would take for a formula. That is what begins
+// with a sign of a formula, unless all of it is numbers, and what begins with a
+// tab or a line's end. As a file may be read with another separator than it was
+// written with, every part between separators is taken for the cell that it
+// would become.
+//
+// Source: common practice against formulas in data.
+func Harmless(text string) string {
+	if !strings.ContainsAny(text, formulaSigns+"\t\r\n") || isNumbers(text) {
+		return text
+	}
+	var safe strings.Builder
+	if strings.ContainsRune("\t\r\n", rune(text[0])) {
+		safe.WriteByte('\'')
+	}
+	for {
+		if first, _ := utf8.DecodeRuneInString(text); strings.ContainsRune(formulaSigns, first) {
+			safe.WriteByte('\'')
+		}
+		end := strings.IndexAny(text, separators)
+		if end < 0 {
+			return safe.String() + text
+		}
+		safe.WriteString(text[:end+1])
+		text = text[end+1:]
+	}
+}
+
+const (
+	formulaSigns = "=+-@\uFF1D\uFF0B\uFF0D\uFF20" // in either width that fonts of East Asia have
+	separators   = ",;\t"
+)
+
+// isNumbers tells whether words are a plain decimal number, or several.
+func isNumbers(text string) bool {
+	if strings.Trim(text, "0123456789.eE+-,; ") != "" {
+		return false
+	}
+	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; ", r) }) {
+		if _, err := strconv.ParseFloat(one, 64); err != nil {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,93 @@
+package sheet
+
+import (
+	"resawd/api/calculator"
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// PlanXLSX is a plan as a workbook: the cut list, and what it comes to.
+var PlanXLSX = endpoint.Whole("xlsx", TypeXLSX, planWorkbook)
+
+func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
+	sheet := planned{a}
+	return writeWorkbook(sheet.headline(), a.ID, v.Unit, func(w *workbook) {
+		w.add("Cut list")
+		w.stream(sheet.headline(), []string{planMachine(a.Used, v.Unit), "Lengths in " + unitNames[v.Unit] + "; from and across say where a billet begins on the face of its board."}, tableOf(a.Table()))
+		w.add("Plan")
+		w.width(1, 26)
+		w.width(2, 16)
+		for column := 3; column <= 9; column++ {
+			w.width(column, 14)
+		}
+		w.put(1, 1, lookTitle, sheet.headline())
+		w.put(1, 2, lookPlain, sheet.verdict())
+		row := w.facts(4, planFacts(a))
+		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
+		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
+		row = w.lines(row, 9, "Notes", sheet.remarks())
+		w.lines(row, 9, "Warnings", a.Warnings)
+	})
+}
+
+// planFacts are the figures of a plan.
+func planFacts(a *calculator.PlanAnswer) []fact {
+	return []fact{
+		{"Cost", a.Cost, a.Currency},
+		{"Lower bound", a.LowerBound, a.Currency},
+		{"Gap", share(a.Gap), ""},
+		{"Boards", a.Stats.BoardCount, ""},
+		{"Billets", a.Stats.BilletCount, ""},
+		{"Leaves", a.Stats.LeafCount, ""},
+		{"Set-ups", a.Stats.SetupCount, ""},
+	}
+}
+
+// pullRow is a kind of board to take from the rack.
+type pullRow struct {
+	Board     string         `json:"board"`
+	Copies    int            `json:"copies"`
+	Thickness *length.Length `json:"thickness"`
+	Width     *length.Length `json:"width"`
+	Length    *length.Length `json:"length"`
+	Price     endpoint.Money `json:"price"`
+	Total     endpoint.Money `json:"total"`
+	Species   *string        `json:"species"`
+	Sawn      *string        `json:"sawn"`
+}
+
+// pullRows lists the boards to take, in the order of the request.
+func pullRows(a *calculator.PlanAnswer) (rows []pullRow) {
+	copies := map[string]int{}
+	for _, t := range a.Taken {
+		copies[t.Board] += t.Copies
+	}
+	for i := range a.Used.Boards {
+		b := &a.Used.Boards[i]
+		if n := copies[*b.Name]; n > 0 {
+			rows = append(rows, pullRow{*b.Name, n, b.Thickness, b.Width, b.Length, *b.Price, *b.Price * endpoint.Money(n), b.Species, b.Sawn})
+		}
+	}
+	return rows
+}
+
+// deliveredRow is what becomes of a part.
+type deliveredRow struct {
+	Part      string         `json:"part"`
+	Wanted    int            `json:"wanted"`
+	Thickness *length.Length `json:"thickness"`
+	Width     *length.Length `json:"width"`
+	Length    *length.Length `json:"length"`
+	Delivered int            `json:"delivered"`
+	Unmet     int            `json:"unmet"`
+}
+
+func deliveredRows(a planned, unit length.Length) []deliveredRow {
+	told := partRows(a, unit)
+	rows := make([]deliveredRow, len(told))
+	for i, r := range told {
+		p := &a.Used.Parts[i]
+		rows[i] = deliveredRow{r.Name, r.Wanted, p.Thickness, p.Width, p.Length, r.Delivered, r.Unmet}
+	}
+	return rows
+}

@@ -1,0 +1,248 @@
+package sheet
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"io"
+	"math"
+	"sort"
+	"strings"
+	"sync"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// TypeXLSX is the media type of workbooks.
+const TypeXLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+// look is how a cell looks.
+type look int
+
+const (
+	lookWords look = iota
+	lookTitle
+	lookHead  // of words
+	lookAbove // the head of a column of numbers
+	lookLength
+	lookWhole
+	lookNumber
+	lookMoney
+	lookPercent
+	lookTime
+	lookPlain
+	lookLine // a sentence, on as many lines as it takes
+	lookCount
+)
+
+// looksOf are the styles of a workbook, lengths to 0.001 in or 0.01 mm.
+func looksOf(unit length.Length) [lookCount]excelize.Style {
+	lengths := "0.000"
+	if unit == length.Millimetre {
+		lengths = "0.00"
+	}
+	under := []excelize.Border{{Type: "bottom", Color: "BFBFBF", Style: 1}}
+	font := func(size float64) *excelize.Font {
+		return &excelize.Font{Family: "Calibri", Size: size, Bold: true}
+	}
+	head := func(a excelize.Alignment) excelize.Style {
+		a.WrapText, a.Vertical = true, "bottom"
+		return excelize.Style{Font: font(11), Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}, Alignment: &a}
+	}
+	left := excelize.Alignment{Horizontal: "left", Indent: 1}
+	return [lookCount]excelize.Style{
+		lookWords:   {Border: under, Alignment: &left},
+		lookTitle:   {Font: font(14)},
+		lookHead:    head(left),
+		lookAbove:   head(excelize.Alignment{Horizontal: "right"}),
+		lookLength:  {Border: under, CustomNumFmt: &lengths},
+		lookWhole:   {Border: under, CustomNumFmt: new("0")},
+		lookNumber:  {Border: under},
+		lookMoney:   {Border: under, CustomNumFmt: new("#,##0.00##")},
+		lookPercent: {Border: under, CustomNumFmt: new("0.0%")},
+		lookTime:    {Border: under, CustomNumFmt: new("[h]:mm:ss")},
+		lookLine:    {Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}},
+	}
+}
+
+// workbook writes an answer as a workbook of several sheets. It goes on after a
+// fault, which it keeps. Nothing in it tells the time: the same answer gives
+// the same bytes.
+type workbook struct {
+	file   *excelize.File
+	unit   length.Length
+	looks  [lookCount]int
+	footer string
+	sheet  string
+	err    error
+}
+
+// making lets one workbook be made at a time: the largest takes 50 MB.
+var making sync.Mutex
+
+// writeWorkbook makes a workbook; its footer tells what and which ID it shows.
+func writeWorkbook(title, id string, unit length.Length, fill func(*workbook)) ([]byte, error) {
+	making.Lock()
+	defer making.Unlock()
+	plain := strings.ReplaceAll(printable(title), "&", "&&")
+	w := &workbook{file: excelize.NewFile(), unit: unit, footer: "&L" + plain + "&C" + id + "&RPage &P of &N"}
+	for i, style := range looksOf(unit) {
+		id, err := w.file.NewStyle(&style)
+		w.keep(err)
+		w.looks[i] = id
+	}
+	w.keep(w.file.SetDocProps(&excelize.DocProperties{Title: printable(title), Creator: "resawd"}))
+	fill(w)
+	if w.err != nil {
+		return nil, w.err
+	}
+	var out bytes.Buffer
+	_, err := w.file.WriteTo(&out)
+	return out.Bytes(), err
+}
+
+func (w *workbook) keep(err error) {
+	if w.err == nil {
+		w.err = err
+	}
+}
+
+// The papers, by their numbers in the standard (ECMA-376 part 1, section 18.3.1.63).
+const (
+	paperLetter = 1
+	paperA4     = 9
+)
+
+// add begins a sheet, printed across the paper of the unit's countries.
+func (w *workbook) add(name string) {
+	if w.sheet == "" {
+		w.keep(w.file.SetSheetName("Sheet1", name))
+	} else {
+		_, err := w.file.NewSheet(name)
+		w.keep(err)
+	}
+	w.sheet = name
+	paper := paperLetter
+	if w.unit == length.Millimetre {
+		paper = paperA4
+	}
+	w.keep(w.file.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: new(true)}))
+	w.keep(w.file.SetPageLayout(name, &excelize.PageLayoutOptions{Size: &paper, Orientation: new("landscape"), FitToWidth: new(1), FitToHeight: new(0)}))
+	w.keep(w.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: w.footer}))
+}
+
+// put writes a value of the wire into a cell.
+func (w *workbook) put(column, row int, as look, value any) {
+	cell, err := excelize.CoordinatesToCellName(column, row)
+	w.keep(err)
+	w.keep(w.file.SetCellStyle(w.sheet, cell, cell, w.looks[as]))
+	w.keep(w.file.SetCellValue(w.sheet, cell, w.shown(value)))
+}
+
+// shown is what a cell holds of a value: a number in the unit, or words that
+// are no formula.
+func (w *workbook) shown(value any) any {
+	side := w.unit.In(length.Millimetre)
+	switch v := value.(type) {
+	case length.Length:
+		return v.In(w.unit)
+	case endpoint.Money:
+		return length.Length(v).In(endpoint.MoneyUnit)
+	case endpoint.Feed:
+		return length.Length(v).In(w.unit)
+	case endpoint.BladeSpeed:
+		return length.Length(v).In(endpoint.BladeSpeedUnit(w.unit))
+	case endpoint.Bite:
+		return float64(v) / side
+	case endpoint.Area:
+		return float64(v) / side / side
+	case bool:
+		return map[bool]string{true: "yes", false: "no"}[v]
+	case string:
+		return endpoint.Harmless(printable(v))
+	}
+	return value
+}
+
+// lookOf is how a value of the wire looks.
+func lookOf(value any) look {
+	switch value.(type) {
+	case length.Length:
+		return lookLength
+	case endpoint.Money:
+		return lookMoney
+	case int, endpoint.BladeSpeed:
+		return lookWhole
+	case float64, endpoint.Feed, endpoint.Bite, endpoint.Area:
+		return lookNumber
+	}
+	return lookWords
+}
+
+// lines writes sentences under a head, each over several columns, and gives the
+// row after them.
+func (w *workbook) lines(row, columns int, head string, sentences []string) int {
+	if len(sentences) == 0 {
+		return row
+	}
+	w.put(1, row, lookTitle, head)
+	width := 0.0
+	for c := 1; c <= columns; c++ {
+		name, err := excelize.ColumnNumberToName(c)
+		w.keep(err)
+		one, err := w.file.GetColWidth(w.sheet, name)
+		w.keep(err)
+		width += one
+	}
+	for i, s := range sentences {
+		at := row + 1 + i
+		w.put(1, at, lookLine, s)
+		first, err := excelize.CoordinatesToCellName(1, at)
+		w.keep(err)
+		last, err := excelize.CoordinatesToCellName(columns, at)
+		w.keep(err)
+		w.keep(w.file.MergeCell(w.sheet, first, last))
+		w.keep(w.file.SetRowHeight(w.sheet, at, rowHeight*math.Ceil(float64(utf8.RuneCountInString(s))*letterShare/width)))
+	}
+	return row + len(sentences) + 2
+}
+
+// What the programs take for the height of a row, in points, and for the width
+// of a letter of running words, in those of a digit.
+const (
+	rowHeight   = 15.0
+	letterShare = 0.95
+)
+
+// halo is what clears the lines behind a drawing's words; programs that know no
+// paint-order would paint it over the words.
+const halo = ` paint-order="stroke" stroke="#fff" stroke-width="4"`
+
+// picture shows a drawing in a cell.
+func (w *workbook) picture(column, row int, svg []byte, about string) {
+	svg = bytes.ReplaceAll(svg, []byte(halo), nil)
+	cell, err := excelize.CoordinatesToCellName(column, row)
+	w.keep(err)
+	w.keep(w.file.AddPictureFromBytes(w.sheet, cell, &excelize.Picture{
+		Extension: ".svg", File: svg, Format: &excelize.GraphicOptions{AltText: about, LockAspectRatio: true},
+	}))
+	types := w.file.ContentTypes.Defaults // which the library lists in no order, with a wrong type
+	sort.Slice(types, func(i, j int) bool { return types[i].Extension < types[j].Extension })
+	for i := range types {
+		if types[i].Extension == "svg" {
+			types[i].ContentType = TypeSVG
+		}
+	}
+}
+
+// The library asks package image for the size of a picture; ours is known.
+var _ = func() bool {
+	image.RegisterFormat("svg", "<svg", nil, func(io.Reader) (image.Config, error) {
+		return image.Config{ColorModel: color.GrayModel, Width: 620, Height: 264}, nil
+	})
+	return true
+}()
