@@ -161,3 +161,8 @@ func ExampleFit_Next() {
 	// false 0.095 in, 89 % sure
 	// true 0.098 in, 98 % sure
 }
+
+func ExampleLimits_Middle() {
+	fmt.Println(gauge.Limits{Lower: 47 * thou, Upper: 52 * thou}.Middle().Decimal(in))
+	// Output: 0.0495
+}

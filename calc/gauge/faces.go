@@ -69,11 +69,11 @@ func (s Series) check() error {
 		}
 	}
 	for i, a := range s.Advances {
-		if err := fault.First(
-			fault.Above("advance", a, 0, maxThickness),
-			fault.Because(fault.Above("leaf thickness", s.Leaves[i], 0, a), "the advance that made it"),
-		); err != nil {
+		if err := fault.Above("advance", a, 0, maxThickness); err != nil {
 			return err
+		}
+		if err := fault.Above("leaf thickness", s.Leaves[i], 0, a); err != nil {
+			return &ReadingError{i, fault.Because(err, "the advance that made it")}
 		}
 	}
 	return nil
@@ -100,7 +100,8 @@ type Fit struct {
 // Source: least squares over the places of the faces, (2) of the package comment;
 // rounding as a uniform distribution, JCGM 100:2008 (GUM) 4.3.7, from memory.
 // Valid: 2 to [MaxLeaves] leaves, 0 < thicknesses and advances <= 1 m, 0.5 <=
-// confidence <= 0.9999; advances for all leaves or none, none below its leaf.
+// confidence <= 0.9999; advances for all leaves or none. A leaf
+// thicker than its advance is a *[ReadingError].
 func Faces(s Series) (Fit, error) {
 	if err := s.check(); err != nil {
 		return Fit{}, err

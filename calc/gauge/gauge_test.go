@@ -126,6 +126,9 @@ func TestVerdict(t *testing.T) {
 			t.Errorf("%s: %+v is %v, %v", c.name, leaf, leaf.Verdict(limits), err)
 		}
 	}
+	if m := limits.Middle(); m != 50*thou {
+		t.Errorf("%v", m)
+	}
 	if leaf, _ := Measure([]length.Length{3, 10, 5}); leaf != (Leaf{6, 3, 10}) || leaf.Range() != 7 {
 		t.Errorf("%+v", leaf)
 	}

@@ -36,6 +36,12 @@ func Around(target, tolerance length.Length) Limits {
 	return Limits{target - tolerance, target + tolerance}
 }
 
+// Middle is the target that limits imply.
+//
+// Source: definition.
+// Accuracy: rounded down to a nanometre.
+func (l Limits) Middle() length.Length { return l.Lower + (l.Upper-l.Lower)/2 }
+
 func (l Limits) check() error {
 	return fault.First(
 		fault.Within("lower", l.Lower, 0, maxThickness),

@@ -1,0 +1,200 @@
+package calculator
+
+import (
+	"resawd/api/endpoint"
+	"resawd/calc/length"
+)
+
+// GaugeRequest asks what readings of leaves tell.
+type GaugeRequest struct {
+	Settings
+	// Caliper readings of consecutive leaves of one board, a list a leaf in the order of sawing, as many of each
+	Readings [][]length.Length `json:"readings,omitzero" validate:"required,min=1,max=10000,dive,min=1,max=10,dive,gt=0,within=..1m"`
+	// Where on a leaf each of its readings was taken, by the height in the blade; absent: anywhere
+	Places []string `json:"places,omitzero" validate:"omitempty,min=1,max=3,dive,oneof=top middle bottom"`
+	// Thickness aimed at; the middle of lower and upper by default
+	Target *length.Length `json:"target,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// How far from the target a leaf may be, either way; 0.003 in or 0.08 mm by default
+	Tolerance *length.Length `json:"tolerance,omitzero" validate:"excluded_without=Target,excluded_with=Lower,omitempty,gt=0,within=..1in"`
+	// The thinnest a leaf may be at any place
+	Lower *length.Length `json:"lower,omitzero" validate:"required_with=Upper,omitempty,gte=0,within=..1m"`
+	// The thickest
+	Upper *length.Length `json:"upper,omitzero" validate:"required_with=Lower,omitempty,gt=0,within=..1m"`
+	// What the dial moved for each leaf; one for all of them is enough; absent: the kerf is not told
+	Advances []length.Length `json:"advances,omitzero" validate:"omitempty,min=1,max=10000,dive,gt=0,within=..1m"`
+	// The smallest step that the caliper shows; 0.0005 in or 0.01 mm by default
+	CaliperStep *length.Length `json:"caliper_step,omitzero" validate:"omitempty,gte=0,within=..1in"`
+	// Of the intervals, and of what it takes to move the dial; 0.95 by default
+	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999"`
+	// Travel of the screw in one turn; the saw's by default
+	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
+	// Marks around the dial; the saw's by default
+	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
+}
+
+// GaugeAnswer is what the readings tell.
+type GaugeAnswer struct {
+	// Every leaf in order
+	Leaves []GaugeLeaf `json:"leaves"`
+	// Of all readings
+	Mean length.Length `json:"mean"`
+	// Leaves within the limits at every place; absent without limits
+	InCount *int `json:"in_count,omitzero"`
+	// What the shape of the leaves tells; none without places
+	Findings []GaugeFinding `json:"findings"`
+	// The three standard deviations of size control in sawmills; absent for one leaf
+	Brown *GaugeDeviations `json:"brown,omitzero"`
+	// Variance components of a one-way model, as standard deviations; absent for one leaf, and for one reading of each
+	Components *GaugeDeviations `json:"components,omitzero"`
+	// How the tolerance compares with the spread; absent for one leaf, without limits, and where there is no spread
+	Capability *GaugeCapability `json:"capability,omitzero"`
+	// The textbook's control chart; absent for one leaf
+	Chart *GaugeChart `json:"chart,omitzero"`
+	// The saw by its faces, whose errors make those of the leaves; absent for one leaf
+	Faces *GaugeFaces `json:"faces,omitzero"`
+	// Wood turned to dust by one pass; absent without advances
+	Kerf *GaugeInterval `json:"kerf,omitzero"`
+	// Travel of the carriage over that of the dial, where the advances can carry it
+	Scale *GaugeRatio `json:"scale,omitzero"`
+	// Why no scale is told
+	NoScale string `json:"no_scale,omitzero" enums:"no_advances,few_leaves,advances_alike,unsure"`
+	// Whether to touch the dial; absent for one leaf and without a target
+	NextAdvance *GaugeAdvice `json:"next_advance,omitzero"`
+	// Every input, given or defaulted
+	Used *GaugeRequest `json:"used"`
+	endpoint.Notes
+}
+
+// GaugeLeaf is one leaf as it was measured.
+type GaugeLeaf struct {
+	// Ordinal
+	Leaf int `json:"leaf"`
+	// Of its readings
+	Mean length.Length `json:"mean"`
+	// At its thinnest place
+	Minimum length.Length `json:"minimum"`
+	// At its thickest place
+	Maximum length.Length `json:"maximum"`
+	// The one less the other
+	Range length.Length `json:"range"`
+	// By the worst reading, not the mean; thin wins over thick, which can still be sanded; absent without limits
+	Verdict string `json:"verdict,omitzero" enums:"in,thin,thick"`
+}
+
+// GaugeFinding is something in the shape of a leaf that the dial cannot mend.
+type GaugeFinding struct {
+	// A wedge differs from top to bottom; a bad cut made two neighbours wedges the opposite way; a barrel differs in the
+	// middle
+	Finding string `json:"finding" enums:"wedge,bad_cut,barrel"`
+	// Ordinal of the leaf; of a bad cut the leaf before it
+	Leaf int `json:"leaf"`
+	// Top less bottom, or middle less the mean of both
+	By length.Length `json:"by"`
+}
+
+// GaugeDeviations are standard deviations.
+type GaugeDeviations struct {
+	// Within leaves; absent for one reading of each
+	WithinSD *length.Length `json:"within_sd,omitzero"`
+	// Between leaves
+	BetweenSD length.Length `json:"between_sd"`
+	// Of all
+	TotalSD length.Length `json:"total_sd"`
+}
+
+// GaugeRatio is a plain number with its confidence interval.
+type GaugeRatio struct {
+	// The best guess
+	Estimate float64 `json:"estimate"`
+	// Low end
+	Low float64 `json:"low"`
+	// High end
+	High float64 `json:"high"`
+}
+
+// GaugeInterval is a length with its confidence interval.
+type GaugeInterval struct {
+	// The best guess
+	Estimate length.Length `json:"estimate"`
+	// Low end
+	Low length.Length `json:"low"`
+	// High end
+	High length.Length `json:"high"`
+}
+
+// GaugeCapability is how the tolerance compares with the spread.
+type GaugeCapability struct {
+	// The tolerance over six standard deviations (Brown's total)
+	Cp GaugeRatio `json:"cp"`
+	// The distance of the mean from the nearer limit over three
+	Cpk GaugeRatio `json:"cpk"`
+}
+
+// GaugeChart is the textbook's control chart.
+type GaugeChart struct {
+	// Means and ranges of leaves, or individual leaves and moving ranges
+	Kind string `json:"kind" enums:"xbar_r,individuals"`
+	// Of the leaves
+	Centre length.Length `json:"centre"`
+	// Three sigma below
+	Lower length.Length `json:"lower"`
+	// Three sigma above
+	Upper length.Length `json:"upper"`
+	// The mean range
+	RangeCentre length.Length `json:"range_centre"`
+	// Lower limit of ranges
+	RangeLower length.Length `json:"range_lower"`
+	// Upper limit of ranges
+	RangeUpper length.Length `json:"range_upper"`
+	// Where a test of Western Electric is met
+	Signals []GaugeSignal `json:"signals"`
+}
+
+// GaugeSignal is a leaf at which a test is met.
+type GaugeSignal struct {
+	// Ordinal
+	Leaf int `json:"leaf"`
+	// The test: one beyond three sigma, two of three beyond two, four of five beyond one, eight in a row on one side
+	Rule string `json:"rule" enums:"beyond_limits,two_of_three,four_of_five,eight_in_a_row"`
+	// Which side of the centre
+	Side string `json:"side" enums:"above,below"`
+	// Met by the leaf's mean or by a range
+	Of string `json:"of" enums:"mean,range"`
+}
+
+// GaugeFaces is the saw by its faces.
+type GaugeFaces struct {
+	// Standard deviation of a face's error
+	FaceSD length.Length `json:"face_sd"`
+	// That of a leaf between two faces
+	LeafSD length.Length `json:"leaf_sd"`
+	// Correlation of neighbours; near -0.5 where faces make the leaves
+	LagOne float64 `json:"lag_one"`
+	// Whether neighbours alternate as faces make them; if not, the intervals take leaves for independent
+	Alternating bool `json:"alternating"`
+	// Limit that fits a saw: three of its leaf_sd below the mean
+	Lower length.Length `json:"lower"`
+	// As much above
+	Upper length.Length `json:"upper"`
+}
+
+// GaugeAdvice is whether to touch the dial.
+type GaugeAdvice struct {
+	// Whether to change the advance
+	Move bool `json:"move"`
+	// The next advance; absent without advances
+	Advance *length.Length `json:"advance,omitzero"`
+	// What to add to the advance, in whole divisions; 0 where it is left
+	Change length.Length `json:"change"`
+	// How much too thick leaves come out in the long run
+	Bias GaugeInterval `json:"bias"`
+	// That there is a bias of this sign at all
+	Confidence float64 `json:"confidence"`
+	// A bias that the readings tell, one that may be noise, one below half a division of the dial
+	Reason string `json:"reason" enums:"bias,noise,below_division"`
+	// The same in a sentence
+	Words string `json:"words"`
+}
+
+// Table gives the rows that csv shows.
+func (a *GaugeAnswer) Table() any { return a.Leaves }

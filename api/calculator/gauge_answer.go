@@ -1,0 +1,369 @@
+package calculator
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"resawd/api/endpoint"
+	"resawd/calc/dial"
+	"resawd/calc/fault"
+	"resawd/calc/gauge"
+	"resawd/calc/length"
+)
+
+// caliperStep is that of a digital caliper (common practice).
+func caliperStep(c *endpoint.Call) length.Length {
+	return inUnits(c, length.Thou/2, 10*length.Micrometre)
+}
+
+// The words of a gauge's answer.
+var (
+	verdicts   = map[gauge.Verdict]string{gauge.In: "in", gauge.Thin: "thin", gauge.Thick: "thick"}
+	places     = map[string]gauge.Place{"top": gauge.Top, "middle": gauge.Middle, "bottom": gauge.Bottom}
+	findings   = map[gauge.Finding]string{gauge.Wedge: "wedge", gauge.BadCut: "bad_cut", gauge.Barrel: "barrel"}
+	chartKinds = map[gauge.Kind]string{gauge.XbarR: "xbar_r", gauge.Individuals: "individuals"}
+	chartRules = map[gauge.Rule]string{
+		gauge.BeyondLimits: "beyond_limits", gauge.TwoOfThree: "two_of_three", gauge.FourOfFive: "four_of_five", gauge.EightInARow: "eight_in_a_row",
+	}
+	noScales = map[gauge.NoScale]string{
+		gauge.NoAdvances: "no_advances", gauge.FewLeaves: "few_leaves", gauge.AdvancesAlike: "advances_alike", gauge.ScaleUnsure: "unsure",
+	}
+	adviceReasons = map[gauge.Reason]string{gauge.Bias: "bias", gauge.Noise: "noise", gauge.BelowDivision: "below_division"}
+)
+
+// Gauge answers what readings of leaves tell.
+//
+//	@Summary		What caliper readings of the leaves tell: verdicts, variation, and whether to touch the dial
+//	@Description	A leaf is judged by its worst reading. The standard deviations come by two definitions, which are different figures from the same readings: Brown's three, and variance components.
+//	@Description	A leaf's error is that of one face less that of the face before, so neighbours alternate. The textbook's chart is then too wide; its limits are given, and beside them, under faces, those that fit a saw. Kerf, scale and next_advance are found by least squares over the faces.
+//	@Description	next_advance moves the dial only for a bias that is larger than its own uncertainty: correcting after every leaf makes the leaves vary 1.7 times as much.
+//	@ID				gauge
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		GaugeRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	GaugeAnswer
+//	@Router			/v1/gauge [post]
+func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
+	saw, _ := machine(c, &q.Settings)
+	q.fill(c)
+	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	if q.inconsistent(c) {
+		return nil, c.Checked()
+	}
+	a := &GaugeAnswer{Used: q, Findings: []GaugeFinding{}}
+	if err := errors.Join(a.judge(q), a.shape(c, q)); err != nil {
+		return nil, err
+	}
+	a.Sources = []string{"a leaf is judged by its worst reading (common practice)"}
+	if len(q.Readings) < 2 {
+		c.Warn("one leaf tells nothing of how the saw varies: measure two and more, one after another")
+		return a, nil
+	}
+	if err := a.vary(c, q); err != nil {
+		return nil, err
+	}
+	if err := a.faces(c, q); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+// fill gives what is absent its default.
+func (q *GaugeRequest) fill(c *endpoint.Call) {
+	orDefault(&q.CaliperStep, caliperStep(c))
+	orDefault(&q.Confidence, defaultConfidence)
+	if q.Lower != nil && q.Target == nil {
+		orDefault(&q.Target, gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}.Middle())
+	}
+	if q.Target != nil && q.Lower == nil {
+		orDefault(&q.Tolerance, defaultTolerance(c))
+	}
+	if len(q.Advances) == 1 {
+		q.Advances = slices.Repeat(q.Advances, len(q.Readings))
+	}
+}
+
+// inconsistent refuses lists that do not fit each other, and limits in disorder.
+func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
+	wrong := false
+	refuse := func(path, detail string, args ...any) {
+		wrong = true
+		c.Refuse(path, "conflict", fmt.Sprintf(detail, args...))
+	}
+	first := len(q.Readings[0])
+	for i, leaf := range q.Readings {
+		if len(leaf) != first {
+			refuse(fmt.Sprintf("readings.%d", i), "has %d readings where the first leaf has %d: give as many of every leaf", len(leaf), first)
+		}
+	}
+	if len(q.Places) > 0 && len(q.Places) != first {
+		refuse("places", "has %d entries for %d readings of a leaf: give one for each", len(q.Places), first)
+	}
+	for i, p := range q.Places {
+		if slices.Contains(q.Places[:i], p) {
+			refuse(fmt.Sprintf("places.%d", i), "is %s for the second time", p)
+		}
+	}
+	if n := len(q.Advances); n > 0 && n != len(q.Readings) {
+		refuse("advances", "has %d entries for %d leaves: give one for each, or one for all", n, len(q.Readings))
+	}
+	if q.Lower != nil && *q.Upper <= *q.Lower {
+		refuse("upper", "must be above lower, %s; %s was given", c.Show(*q.Lower), c.Show(*q.Upper))
+	}
+	return wrong
+}
+
+// limits are what a leaf may measure, where anything says so.
+func (q *GaugeRequest) limits() (limits gauge.Limits, ok bool) {
+	switch {
+	case q.Lower != nil:
+		return gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}, true
+	case q.Target != nil:
+		return gauge.Around(*q.Target, *q.Tolerance), true
+	}
+	return limits, false
+}
+
+// judge gives every leaf with its verdict.
+func (a *GaugeAnswer) judge(q *GaugeRequest) error {
+	readings := gauge.Readings(q.Readings)
+	leaves, err := readings.Leaves()
+	if err != nil {
+		return err
+	}
+	if a.Mean, err = readings.Mean(); err != nil {
+		return err
+	}
+	limits, judged := q.limits()
+	in := 0
+	for i, l := range leaves {
+		leaf := GaugeLeaf{Leaf: i + 1, Mean: l.Mean, Minimum: l.Minimum, Maximum: l.Maximum, Range: l.Range()}
+		if judged {
+			v := l.Verdict(limits)
+			leaf.Verdict = verdicts[v]
+			if v == gauge.In {
+				in++
+			}
+		}
+		a.Leaves = append(a.Leaves, leaf)
+	}
+	if judged {
+		a.InCount = &in
+	}
+	return nil
+}
+
+// shape looks for what the dial cannot mend, where it is known where the readings
+// were taken. What is allowed is the tolerance, or half of the way between limits.
+func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
+	limits, judged := q.limits()
+	if !slices.Contains(q.Places, "middle") {
+		c.Warn("no reading is said to be at mid-height (places): a leaf that is thick or thin there, as a bowed blade makes it, would go unseen")
+	}
+	if len(q.Places) == 0 || !judged {
+		return nil
+	}
+	at := make([]gauge.Place, len(q.Places))
+	for i, p := range q.Places {
+		at[i] = places[p]
+	}
+	found, err := gauge.Shape(q.Readings, at, limits.Upper-limits.Middle())
+	if err != nil {
+		return err
+	}
+	for _, f := range found {
+		if f.Finding == gauge.MidUnseen {
+			continue // said above
+		}
+		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By})
+		c.Warn(findingWords(c, f))
+	}
+	return nil
+}
+
+// findingWords says what a shape means.
+func findingWords(c *endpoint.Call, f gauge.Shaped) string {
+	by := told(c, max(f.By, -f.By))
+	switch {
+	case f.Finding == gauge.BadCut:
+		return fmt.Sprintf("leaves %d and %d are wedges the opposite way, by %s: the one cut between them strayed; look at that cut, not at the dial", f.Leaf, f.Leaf+1, by)
+	case f.Finding == gauge.Barrel:
+		return fmt.Sprintf("leaf %d differs by %s in the middle: the blade bows; feed slower, or look at its tension, teeth and guides", f.Leaf, by)
+	}
+	return fmt.Sprintf("leaf %d is a wedge by %s: something changed between two cuts, since what repeats cancels; look for a slide that was not locked, a board that lifts, a blade that wanders, dust behind the board", f.Leaf, by)
+}
+
+// vary adds the standard deviations, the capability and the textbook's chart.
+func (a *GaugeAnswer) vary(c *endpoint.Call, q *GaugeRequest) error {
+	b, err := gauge.Brown(q.Readings)
+	if err != nil {
+		return err
+	}
+	a.Brown = deviations(b)
+	if len(q.Readings[0]) < 2 {
+		a.Brown.WithinSD = nil
+	} else if err := a.components(c, q); err != nil {
+		return err
+	}
+	chart, err := gauge.NewChart(q.Readings)
+	if err != nil {
+		return err
+	}
+	a.Chart = chartOf(chart)
+	a.Sources = append(a.Sources,
+		"brown: within, between and total standard deviation (T. D. Brown, Lumber Size Control, EM 8731, Oregon State University, 2000, page 22)",
+		"chart: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2; signals: Western Electric, Statistical Quality Control Handbook, 1956",
+	)
+	return a.capability(q, b.Total)
+}
+
+func deviations(d gauge.Deviations) *GaugeDeviations {
+	return &GaugeDeviations{WithinSD: &d.Within, BetweenSD: d.Between, TotalSD: d.Total}
+}
+
+func (a *GaugeAnswer) components(c *endpoint.Call, q *GaugeRequest) error {
+	d, clamped, err := gauge.Components(q.Readings)
+	if err != nil {
+		return err
+	}
+	if clamped {
+		c.Warn("components: the leaves differ by less than their own readings explain, so between_sd is told as 0")
+	}
+	a.Components = deviations(d)
+	a.Sources = append(a.Sources, "components: expected mean squares of a one-way random model (e-Handbook 3.2.3.3)")
+	return nil
+}
+
+// capability compares the limits with the spread, if there are both.
+func (a *GaugeAnswer) capability(q *GaugeRequest, total length.Length) error {
+	limits, judged := q.limits()
+	if !judged || total == 0 {
+		return nil
+	}
+	n := len(q.Readings)
+	k, err := gauge.NewCapability(gauge.Process{
+		Mean: a.Mean, SD: total, Limits: limits, Count: n, Degrees: gauge.SawDegrees(n), Confidence: *q.Confidence,
+	})
+	if err != nil {
+		return err
+	}
+	a.Capability = &GaugeCapability{Cp: GaugeRatio(k.Cp), Cpk: GaugeRatio(k.Cpk)}
+	a.Sources = append(a.Sources, "capability: e-Handbook 6.1.6, with two thirds of the degrees of freedom, since neighbours alternate")
+	return nil
+}
+
+func chartOf(k gauge.Chart) *GaugeChart {
+	chart := &GaugeChart{
+		Kind: chartKinds[k.Kind], Centre: k.Centre, Lower: k.Lower, Upper: k.Upper,
+		RangeCentre: k.RangeCentre, RangeLower: k.RangeLower, RangeUpper: k.RangeUpper, Signals: []GaugeSignal{},
+	}
+	for _, s := range k.Signals {
+		signal := GaugeSignal{Leaf: s.Leaf, Rule: chartRules[s.Rule], Side: "below", Of: "mean"}
+		if s.Above {
+			signal.Side = "above"
+		}
+		if s.Range {
+			signal.Of = "range"
+		}
+		chart.Signals = append(chart.Signals, signal)
+	}
+	return chart
+}
+
+// faces adds the saw by its faces, the kerf and what to do with the dial.
+func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
+	s := gauge.Series{Advances: q.Advances, Step: *q.CaliperStep, Confidence: *q.Confidence}
+	for _, l := range a.Leaves {
+		s.Leaves = append(s.Leaves, l.Mean)
+	}
+	f, err := gauge.Faces(s)
+	var at *gauge.ReadingError
+	var out *fault.OutOfRange
+	if errors.As(err, &at) && errors.As(err, &out) {
+		c.RefuseRange(fmt.Sprintf("readings.%d", at.Leaf), out)
+		return c.Checked()
+	}
+	if err != nil {
+		return err
+	}
+	limits := f.Limits(a.Mean)
+	a.Faces = &GaugeFaces{FaceSD: f.FaceSD, LeafSD: f.LeafSD, LagOne: f.LagOne, Alternating: f.Alternating, Lower: limits.Lower, Upper: limits.Upper}
+	if !f.Alternating {
+		c.Warn("neighbouring leaves do not alternate as faces make them: more than the faces varies (readings, a drift, a board that moves), so the intervals take the leaves for independent and are wider")
+	}
+	if f.Kerf != nil {
+		a.Kerf = new(GaugeInterval(*f.Kerf))
+	}
+	if f.Scale != nil {
+		a.Scale = new(GaugeRatio(*f.Scale))
+	}
+	a.NoScale = noScales[f.NoScale]
+	a.Sources = append(a.Sources, "faces, kerf, scale, next_advance: leaf = advance - kerf + error of its face - error of the face before (definition), least squares over the faces, Student's t")
+	if q.Target == nil {
+		return nil
+	}
+	advice, err := f.Next(*q.Target, dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn})
+	if err != nil {
+		return err
+	}
+	a.NextAdvance = adviceOf(c, q, advice)
+	return nil
+}
+
+func adviceOf(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) *GaugeAdvice {
+	a := &GaugeAdvice{
+		Move: k.Move, Change: k.Change, Bias: GaugeInterval(k.Bias), Confidence: k.Confidence,
+		Reason: adviceReasons[k.Reason], Words: adviceWords(c, q, k),
+	}
+	if len(q.Advances) > 0 {
+		a.Advance = &k.Advance
+	}
+	return a
+}
+
+// adviceWords says what to do with the dial, and why.
+func adviceWords(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) string {
+	side := "thick"
+	if k.Bias.Estimate < 0 {
+		side = "thin"
+	}
+	sure := strings.TrimSuffix(fmt.Sprintf("%.1f", 100*k.Confidence), ".0") + " %"
+	bias := fmt.Sprintf("leaves come out %s too %s, between %s and %s with a confidence of %g %%",
+		finely(c, max(k.Bias.Estimate, -k.Bias.Estimate)), side, signed(c, k.Bias.Low), signed(c, k.Bias.High), 100**q.Confidence)
+	switch k.Reason {
+	case gauge.Noise:
+		return "Leave the dial: " + bias + ", which may be noise, and correcting noise makes it worse."
+	case gauge.BelowDivision:
+		return "Leave the dial: " + bias + ", but no whole division brings them nearer."
+	default:
+	}
+	move := "less"
+	if k.Change > 0 {
+		move = "more"
+	}
+	words := fmt.Sprintf("Turn %s %s at every cut", told(c, max(k.Change, -k.Change)), move)
+	if len(q.Advances) > 0 {
+		words += ", an advance of " + told(c, k.Advance)
+	}
+	return words + ": " + bias + "; that they are too " + side + " at all is " + sure + " sure."
+}
+
+// finely tells what comes of many readings to a digit more than one of them has.
+func finely(c *endpoint.Call, l length.Length) string {
+	if c.Unit == length.Millimetre {
+		return l.Fixed(c.Unit, 3) + " mm"
+	}
+	return l.Fixed(c.Unit, 4) + " in"
+}
+
+// signed tells a length finely, with its sign.
+func signed(c *endpoint.Call, l length.Length) string {
+	if l > 0 {
+		return "+" + finely(c, l)
+	}
+	return finely(c, l)
+}
