@@ -85,13 +85,13 @@ func (s *Server) answer(c *endpoint.Call, a *asked, dst []byte) ([]byte, error) 
 
 // call is what a calculator may know of a request.
 func (s *Server) call(c echo.Context) *endpoint.Call {
-	return &endpoint.Call{Context: c.Request().Context(), Shop: s.Shop, Build: s.Build}
+	return &endpoint.Call{Context: c.Request().Context(), Shop: s.Shop, Build: s.Build, ID: c.Response().Header().Get(echo.HeaderXRequestID)}
 }
 
 // handle wraps a calculator in HTTP.
 func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if bodyType(c.Request()) == typeCSV {
+		if bodyType(c.Request()) == typeCSV && !k.ByPost {
 			return s.bulk(c, k)
 		}
 		memory := hold{of: s.admission}
@@ -160,7 +160,7 @@ func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair, me
 	}
 	if bodyType(r) != echo.MIMEApplicationJSON {
 		send := "send application/json, or text/csv for a table"
-		if k.Long {
+		if k.ByPost {
 			send = "send application/json"
 		}
 		return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: %s", endpoint.Clip([]byte(r.Header.Get(echo.HeaderContentType))), send)

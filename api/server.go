@@ -50,7 +50,7 @@ type Server struct {
 
 // Calculators lists every calculator, in the order of the documentation.
 func Calculators() []endpoint.Calculator {
-	return []endpoint.Calculator{
+	list := []endpoint.Calculator{
 		endpoint.New("/v1/yield", calculator.Yield),
 		endpoint.New("/v1/flatten", calculator.Flatten),
 		endpoint.New("/v1/moisture", calculator.Moisture),
@@ -69,6 +69,7 @@ func Calculators() []endpoint.Calculator {
 		endpoint.New("/v1/upkeep", calculator.Upkeep),
 		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, sheet.PlanXLSX, formEvents),
 	}
+	return append(list, endpoint.NewByPost("/v1/batch", calculator.Batch(list)))
 }
 
 // CalculatorAt finds a calculator by its path.

@@ -13,6 +13,7 @@ import (
 	"github.com/go-playground/validator/v10"
 
 	"resawd/api"
+	"resawd/api/endpoint"
 	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/openapi/internal/spec"
@@ -109,6 +110,8 @@ type probe struct {
 
 func probesOf(kind reflect.Type, p *spec.Schema) []probe {
 	switch {
+	case kind == reflect.TypeFor[endpoint.Object]():
+		return nil
 	case kind == reflect.TypeFor[length.Length]():
 		return lengthProbes(p.Description)
 	case kind.PkgPath() != "":

@@ -53,6 +53,8 @@ func encoderOf(t reflect.Type) encoder {
 		return func(dst []byte, v reflect.Value, unit length.Length) []byte {
 			return appendNumber(dst, v.Float()/unit.In(length.Millimetre))
 		}
+	case reflect.TypeFor[Object]():
+		return func(dst []byte, v reflect.Value, _ length.Length) []byte { return append(dst, v.Bytes()...) }
 	case reflect.TypeFor[Money]():
 		return func(dst []byte, v reflect.Value, _ length.Length) []byte { return appendMoney(dst, v.Int()) }
 	case reflect.TypeFor[Area]():

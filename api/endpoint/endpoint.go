@@ -76,6 +76,7 @@ type Call struct {
 
 	Shop   *shop.Shop
 	Build  string        // version, as answers tell it
+	ID     string        // of the request, as problems tell it
 	Search Search        // of a long calculation
 	Unit   length.Length // of the request, known when it was read
 
@@ -216,6 +217,9 @@ func Within[Q any, A Answer](c *Call, solve func(*Call, *Q) (A, error), q *Q) (A
 }
 
 func (c *Call) finish(n *Notes) {
+	if n == nil {
+		return
+	}
 	n.Units = rule.UnitName(c.Unit)
 	if len(c.demo) > 0 {
 		c.Warn(c.demoWarning())

@@ -29,6 +29,7 @@ var scalars = map[reflect.Type]scalar{
 	reflect.TypeFor[BladeSpeed]():    scalarOf((*reader).bladeSpeed),
 	reflect.TypeFor[Area]():          scalarOf((*reader).area),
 	reflect.TypeFor[Money]():         scalarOf((*reader).money),
+	reflect.TypeFor[Object]():        scalarOf((*reader).anyObject),
 }
 
 // mismatch is what is wrong with a value, and its code.
@@ -181,6 +182,13 @@ func (r *reader) integer(value raw) (int, *mismatch) {
 		return 0, wrongType("a whole number", value)
 	}
 	return int(x), nil
+}
+
+func (r *reader) anyObject(value raw) (Object, *mismatch) {
+	if value.kind != '{' {
+		return nil, wrongType("an object", value)
+	}
+	return Object(value.text), nil
 }
 
 func (r *reader) boolean(value raw) (bool, *mismatch) {

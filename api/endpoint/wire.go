@@ -26,6 +26,14 @@ type Area float64 // in square millimetres
 // 1000000000 is read.
 type Money int64 // in ten-thousandths
 
+// Object is a JSON object that is handed on as it is.
+type Object []byte
+
+// Bare is for answers that have no notes.
+type Bare struct{}
+
+func (Bare) notes() *Notes { return nil }
+
 // Notes is what every answer ends with.
 type Notes struct {
 	// Unit of every length in the answer

@@ -30,7 +30,7 @@ func bulk(ctx context.Context, p *program, args []string) error {
 		return errors.New("name a calculator: " + strings.Join(tables(), ", "))
 	}
 	k, ok := api.CalculatorAt("/v1/" + rest[0])
-	if !ok || k.Long {
+	if !ok || k.ByPost {
 		return fmt.Errorf("there is no calculator %q that takes a table: there are %s", rest[0], strings.Join(tables(), ", "))
 	}
 	fields, err := pairsOf(rest[1:])
@@ -51,7 +51,7 @@ func bulk(ctx context.Context, p *program, args []string) error {
 // tables names the calculators that take a table.
 func tables() (names []string) {
 	for _, k := range api.Calculators() {
-		if !k.Long {
+		if !k.ByPost {
 			names = append(names, strings.TrimPrefix(k.Path, "/v1/"))
 		}
 	}

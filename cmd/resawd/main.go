@@ -32,6 +32,8 @@ var version = "development"
 //	@Tag.description	What the sawyer asks during a run
 //	@Tag.name			after the saw
 //	@Tag.description	What leaves become, what to ask for them, and what the saw needs next
+//	@Tag.name			in bulk
+//	@Tag.description	Many at once
 //	@Tag.name			the shop
 //	@Tag.description	What requests may leave out or name
 //	@Tag.name			running the service

@@ -103,7 +103,7 @@ func (c calculatorDoc) body() *spec.Body {
 		m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Value: jsontext.Value(row.Body)})
 	}
 	content := spec.Object[spec.Media]{{Name: "application/json", Value: m}}
-	if !c.Long {
+	if !c.ByPost {
 		content.Set(typeCSV, c.table())
 	}
 	return &spec.Body{Description: "The fields of the calculator", Required: true, Content: content}

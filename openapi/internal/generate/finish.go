@@ -157,7 +157,7 @@ func (f *finisher) listProblems() error {
 	}
 	for _, t := range endpoint.ProblemTypes {
 		kind := (*at).Properties.At("type")
-		(*kind).Enum = append((*kind).Enum, literal("/problems/"+t.Slug))
+		(*kind).Enum = append((*kind).Enum, literal(t.Path()))
 	}
 	return nil
 }

@@ -55,6 +55,9 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 		*s = spec.Schema{Ref: field.kind, Description: strings.TrimSpace(sentence(s.Description) + quantityLimits(field))}
 		return hiddenUnit(field)
 	}
+	if field.kind == "endpoint.Object" {
+		s.AdditionalProperties = new(true)
+	}
 	if empty(s) {
 		return fmt.Errorf("swag gives an empty schema for the type %s", field.kind)
 	}
