@@ -14,8 +14,8 @@ type BacklashEstimateRequest struct {
 	Settings
 	// Readings of an indicator on the carriage, the dial at one and the same mark in each pair
 	Pairs []ReadingPair `json:"pairs,omitzero" validate:"required,min=2,max=1000,dive"`
-	// Of the interval; 0.95 by default
-	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999"`
+	// Of the interval
+	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999" absent:"0.95"`
 }
 
 // ReadingPair is two readings at one mark of the dial.
@@ -52,7 +52,6 @@ type BacklashEstimateAnswer struct {
 //	@Router			/v1/backlash/estimate [post]
 func BacklashEstimate(c *endpoint.Call, q *BacklashEstimateRequest) (*BacklashEstimateAnswer, error) {
 	machine(c, &q.Settings)
-	orDefault(&q.Confidence, defaultConfidence)
 	pairs := make([]dial.Pair, len(q.Pairs))
 	for i, p := range q.Pairs {
 		pairs[i] = dial.Pair{Forward: *p.Forward, Back: *p.Back}

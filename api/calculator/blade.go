@@ -20,17 +20,17 @@ type BladeRequest struct {
 	// Height that stands in the blade
 	StockHeight *length.Length `json:"stock_height,omitzero" validate:"required,gt=0,within=..3m"`
 	// What the blade is to do
-	Operation *string `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" default:"resaw"`
+	Operation *string `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" absent:"resaw"`
 	// Kind of wood, for its gum class; of one that is not in the table nobody knows it
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// How much the wood clogs teeth with gum or resin; that of the species by default, else unknown
 	Gum *string `json:"gum,omitzero" validate:"omitempty,oneof=low medium high unknown"`
 	// What matters most
-	Goal *string `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" default:"finish"`
-	// Thickness of a leaf, for what the kerf costs; 0.05 in by default
-	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
-	// Speed of the board through the blade, length a minute; 10 in a minute by default, 250 mm with units mm
-	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
+	Goal *string `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" absent:"finish"`
+	// Thickness of a leaf, for what the kerf costs
+	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m" absent:"0.05in"`
+	// Speed of the board through the blade, length a minute
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0" absent:"10 in/min" metric:"250 mm/min"`
 	// Price of the board, for the money in the dust
 	BoardPrice *endpoint.Money `json:"board_price,omitzero" validate:"omitempty,gte=0"`
 }
@@ -97,10 +97,6 @@ var GumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "mediu
 func Blade(c *endpoint.Call, q *BladeRequest) (*BladeAnswer, error) {
 	saw, _ := machine(c, &q.Settings)
 	q.Saw = &saw.Name
-	orDefault(&q.Operation, "resaw")
-	orDefault(&q.Goal, "finish")
-	orDefault(&q.LeafThickness, 50*length.Thou)
-	orDefault(&q.Feed, defaultFeed(c))
 	fillGum(c, q)
 	if err := c.Checked(); err != nil {
 		return nil, err

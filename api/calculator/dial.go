@@ -16,25 +16,25 @@ type DialRequest struct {
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m"`
 	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// How many leaves; 1 by default
-	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// Thickness taken off by a truing pass before the first leaf; 0 by default, which means no such pass
-	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// How many leaves
+	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
+	// Thickness taken off by a truing pass before the first leaf; 0 means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Travel of the screw in one turn; the saw's by default
 	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// Marks around the dial; the saw's by default
 	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// The mark the dial stands at before the first move; 0 by default
-	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
+	// The mark the dial stands at before the first move
+	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" absent:"0"`
 	// Travel of the screw before it must be wound back; the saw's by default
 	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How far the dial is turned back before the carriage returns, up to a turn; 0 by default
-	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// How far the dial is turned back before the carriage returns, up to a turn
+	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
 	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// step turns the same divisions at every pass; position keeps every position within half a division of the
 	// ideal
-	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
+	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" absent:"step"`
 	// Rounds the advance up to a step that is easy to count
 	RoundUpTo *string `json:"round_up_to,omitzero" validate:"omitempty,oneof=division half_turn turn"`
 }
@@ -116,11 +116,6 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
 	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
 	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
-	orDefault(&q.LeafCount, 1)
-	orDefault(&q.Skim, 0)
-	orDefault(&q.StartReading, 0)
-	orDefault(&q.Retract, 0)
-	orDefault(&q.Rounding, "step")
 	setting := dial.Setting{
 		Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
 		Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading,

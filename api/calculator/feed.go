@@ -14,24 +14,24 @@ type FeedRequest struct {
 	CutLength *length.Length `json:"cut_length,omitzero" validate:"required,gt=0,within=..100m"`
 	// Speed of the board through the blade, length a minute
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"required,gt=0"`
-	// How many cuts; 1 by default
-	CutCount *int `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001"`
-	// Travel at feed before the wood; 0 by default
-	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
-	// Travel at feed after it; 0 by default
-	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// How many cuts
+	CutCount *int `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001" absent:"1"`
+	// Travel at feed before the wood
+	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
+	// Travel at feed after it
+	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
 	// Speed of the carriage on its way back; without it the return is not counted
 	ReturnFeed *endpoint.Feed `json:"return_feed,omitzero" validate:"omitempty,gt=0"`
-	// Each cut: catch, number and measure the leaf; 0 by default
-	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Each cut: unlock, dial, lock and read again; 0 by default
-	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Once; 0 by default
-	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each cut: catch, number and measure the leaf
+	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
+	// Each cut: unlock, dial, lock and read again
+	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
+	// Once
+	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
 	// Cuts between two cleanings; the shop's by default
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
-	// Each cleaning; 0 by default
-	CleanSeconds *float64 `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each cleaning
+	CleanSeconds *float64 `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
 	// Height that stands in the blade; without it what depends on it is left out
 	StockHeight *length.Length `json:"stock_height,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Teeth per inch; the blade's by default
@@ -156,13 +156,6 @@ func (a *FeedAnswer) inStock(q *FeedRequest, biteMM float64) error {
 
 func fillFeed(c *endpoint.Call, q *FeedRequest) {
 	saw, blade := machine(c, &q.Settings)
-	orDefault(&q.CutCount, 1)
-	orDefault(&q.RunIn, 0)
-	orDefault(&q.RunOut, 0)
-	orDefault(&q.HandleSeconds, 0)
-	orDefault(&q.IndexSeconds, 0)
-	orDefault(&q.SetupSeconds, 0)
-	orDefault(&q.CleanSeconds, 0)
 	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
 	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
 	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)

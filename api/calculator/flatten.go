@@ -18,24 +18,24 @@ type FlattenRequest struct {
 	Width *length.Length `json:"width,omitzero" validate:"required,gt=0,within=..3m"`
 	// Length of the board
 	Length *length.Length `json:"length,omitzero" validate:"required,gt=0,within=..30m"`
-	// How far the wide face is off straight, end to end; 0 by default
-	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// How far the wide face is off straight, edge to edge; 0 by default
-	Cup *length.Length `json:"cup,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// Lift of one corner while the other three lie flat; 0 by default
-	Twist *length.Length `json:"twist,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// How far the edge is off straight, end to end; 0 by default
-	Crook *length.Length `json:"crook,omitzero" validate:"omitempty,gte=0,within=..3m"`
+	// How far the wide face is off straight, end to end
+	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
+	// How far the wide face is off straight, edge to edge
+	Cup *length.Length `json:"cup,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
+	// Lift of one corner while the other three lie flat
+	Twist *length.Length `json:"twist,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
+	// How far the edge is off straight, end to end
+	Crook *length.Length `json:"crook,omitzero" validate:"omitempty,gte=0,within=..3m" absent:"0"`
 	// Whether gaps are filled or the bow is pulled out
-	Mounting *string `json:"mounting,omitzero" validate:"omitempty,oneof=shimmed pulled_flat" default:"shimmed"`
+	Mounting *string `json:"mounting,omitzero" validate:"omitempty,oneof=shimmed pulled_flat" absent:"shimmed"`
 	// Kerf; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gt=0,within=..1in"`
 	// Name of a fixing in the shop file; the one that holds this board with the least hold-back by default
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Board thickness that the fixing needs; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// Kerf of a crosscut; 0.125 in by default, 3.2 mm in a request in mm
-	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1in"`
+	// Kerf of a crosscut
+	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.125in" metric:"3.2mm"`
 	// The shortest piece that is of use; the shop's smallest billet by default
 	ShortestPiece *length.Length `json:"shortest_piece,omitzero" validate:"omitempty,gt=0,within=..30m"`
 }
@@ -151,13 +151,8 @@ func Flatten(c *endpoint.Call, q *FlattenRequest) (*FlattenAnswer, error) {
 // the board with the least hold-back; nil where none does.
 func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
 	_, blade := machine(c, &q.Settings)
-	for _, f := range []**length.Length{&q.Bow, &q.Cup, &q.Twist, &q.Crook} {
-		orDefault(f, 0)
-	}
 	orDefault(&q.ThinEnd, *q.Thickness)
-	orDefault(&q.Mounting, "shimmed")
 	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
-	orDefault(&q.CrosscutKerf, crosscutKerf(c))
 	fill(c, "shortest_piece", &q.ShortestPiece, c.Shop.SmallestBillet.Length, nil, nil)
 	gap := *q.Cup + *q.Twist
 	if *q.Mounting == "shimmed" {

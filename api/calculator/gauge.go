@@ -22,10 +22,10 @@ type GaugeRequest struct {
 	Upper *length.Length `json:"upper,omitzero" validate:"required_with=Lower,omitempty,gt=0,within=..1m"`
 	// What the dial moved for each leaf; one for all of them is enough; absent: the kerf is not told
 	Advances []length.Length `json:"advances,omitzero" validate:"omitempty,min=1,max=10000,dive,gt=0,within=..1m"`
-	// The smallest step that the caliper shows; 0.0005 in or 0.01 mm by default
-	CaliperStep *length.Length `json:"caliper_step,omitzero" validate:"omitempty,gte=0,within=..1in"`
-	// Of the intervals, and of what it takes to move the dial; 0.95 by default
-	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999"`
+	// The smallest step that the caliper shows
+	CaliperStep *length.Length `json:"caliper_step,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.0005in" metric:"0.01mm"`
+	// Of the intervals, and of what it takes to move the dial
+	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999" absent:"0.95"`
 	// Travel of the screw in one turn; the saw's by default
 	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// Marks around the dial; the saw's by default

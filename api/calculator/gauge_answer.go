@@ -13,11 +13,6 @@ import (
 	"resawd/calc/length"
 )
 
-// caliperStep is that of a digital caliper (common practice).
-func caliperStep(c *endpoint.Call) length.Length {
-	return inUnits(c, length.Thou/2, 10*length.Micrometre)
-}
-
 // The words of a gauge's answer.
 var (
 	verdicts   = map[gauge.Verdict]string{gauge.In: "in", gauge.Thin: "thin", gauge.Thick: "thick"}
@@ -74,8 +69,6 @@ func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
 
 // fill gives what is absent its default.
 func (q *GaugeRequest) fill(c *endpoint.Call) {
-	orDefault(&q.CaliperStep, caliperStep(c))
-	orDefault(&q.Confidence, defaultConfidence)
 	if q.Lower != nil && q.Target == nil {
 		orDefault(&q.Target, gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}.Middle())
 	}

@@ -16,8 +16,8 @@ type LaminateRequest struct {
 	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=1000"`
 	// The thickest a leaf may be, in place of leaf_count or beside it; without either, as many leaves as the radius asks
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
-	// Thickness of a glue line; 0 by default
-	GlueLine *length.Length `json:"glue_line,omitzero" validate:"omitempty,gte=0,within=..1cm"`
+	// Thickness of a glue line
+	GlueLine *length.Length `json:"glue_line,omitzero" validate:"omitempty,gte=0,within=..1cm" absent:"0"`
 	// Radius of the finished part's inner face; absent for a flat part
 	Radius *length.Length `json:"radius,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// How far round the part goes; without it the lengths of the plies are left out
@@ -121,7 +121,6 @@ func (a *LaminateAnswer) bend(c *endpoint.Call, q *LaminateRequest, s *laminate.
 
 func fillLaminate(c *endpoint.Call, q *LaminateRequest) {
 	machine(c, &q.Settings)
-	orDefault(&q.GlueLine, 0)
 	if q.LeafCount == nil && q.LeafThickness == nil && q.Radius == nil {
 		c.Refuse("leaf_count", "required", "is missing: give it or leaf_thickness, or a radius that says how many")
 	}

@@ -17,7 +17,7 @@ type MoistureRequest struct {
 	// Kind of wood, for its figures; without it only the equilibrium is told
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// How the board was sawn from the log: flatsawn width runs along the growth rings, quartersawn across them
-	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat quarter" default:"flat"`
+	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat quarter" absent:"flat"`
 	// Temperature of the air in degrees Celsius; the shop's by default
 	TemperatureC *float64 `json:"temperature_c,omitzero" validate:"omitempty,gte=-1.1,lte=132.2"`
 	// The same in degrees Fahrenheit
@@ -40,8 +40,8 @@ type MoistureRequest struct {
 	Thickness *length.Length `json:"thickness,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Length of the piece, for its mass
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How many pieces; 1 by default
-	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// How many pieces
+	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
 }
 
 // MoistureAnswer is moisture, movement and mass.
@@ -116,8 +116,6 @@ func Moisture(c *endpoint.Call, q *MoistureRequest) (*MoistureAnswer, error) {
 // fillMoisture fills in the shop's climate, and refuses what is said twice.
 func fillMoisture(c *endpoint.Call, q *MoistureRequest) {
 	machine(c, &q.Settings)
-	orDefault(&q.Sawn, "flat")
-	orDefault(&q.Count, 1)
 	for _, pair := range []struct {
 		a, b  bool
 		names [2]string

@@ -19,32 +19,32 @@ type PriceRequest struct {
 	BoardFootPrice *endpoint.Money `json:"board_foot_price,omitzero" validate:"omitempty,gte=0"`
 	// The board as it is sold, for its board feet
 	Board PriceBoard `json:"board,omitzero"`
-	// Value of what is left over, credited; 0 by default
-	LeftOverValue *endpoint.Money `json:"left_over_value,omitzero" validate:"omitempty,gte=0"`
+	// Value of what is left over, credited
+	LeftOverValue *endpoint.Money `json:"left_over_value,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// Share of the wood turned to dust, 0 to 1
 	KerfShare *float64 `json:"kerf_share,omitzero" validate:"omitempty,gte=0,lte=1"`
 	// Leaves to sell
 	LeafCount *int `json:"leaf_count,omitzero" validate:"required,gte=1,lte=1000000"`
-	// Leaves in a set; 1 by default
-	SetSize *int `json:"set_size,omitzero" validate:"omitempty,gte=1,lte=1000000"`
+	// Leaves in a set
+	SetSize *int `json:"set_size,omitzero" validate:"omitempty,gte=1,lte=1000000" absent:"1"`
 	// Seconds of the run
 	RunSeconds *float64 `json:"run_seconds,omitzero" validate:"required,gte=0,lte=100000000"`
-	// Seconds of all other work: sanding, glueing, packing; 0 by default
-	ExtraSeconds *float64 `json:"extra_seconds,omitzero" validate:"omitempty,gte=0,lte=100000000"`
-	// Area of one face of every cut, square units; 0 by default
-	SawnArea *endpoint.Area `json:"sawn_area,omitzero" validate:"omitempty,gte=0"`
+	// Seconds of all other work: sanding, glueing, packing
+	ExtraSeconds *float64 `json:"extra_seconds,omitzero" validate:"omitempty,gte=0,lte=100000000" absent:"0"`
+	// Area of one face of every cut, square units
+	SawnArea *endpoint.Area `json:"sawn_area,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// Price of a blade; the blade's by default
 	BladePrice *endpoint.Money `json:"blade_price,omitzero" validate:"omitempty,gte=0"`
 	// Area that a blade saws before it is dull, square units; the blade's by default
 	BladeLifeArea *endpoint.Area `json:"blade_life_area,omitzero" validate:"omitempty,gt=0"`
-	// Tape, glue, screws, abrasives; 0 by default
-	Consumables *endpoint.Money `json:"consumables,omitzero" validate:"omitempty,gte=0"`
+	// Tape, glue, screws, abrasives
+	Consumables *endpoint.Money `json:"consumables,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// What an hour of labour costs; the shop's by default
 	LabourPerHour *endpoint.Money `json:"labour_per_hour,omitzero" validate:"omitempty,gte=0"`
 	// What an hour of rent, power and the rest costs; the shop's by default
 	OverheadPerHour *endpoint.Money `json:"overhead_per_hour,omitzero" validate:"omitempty,gte=0"`
-	// Margin as a share of the price, 0 to 0.99; 0 by default
-	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
+	// Margin as a share of the price, 0 to 0.99
+	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99" absent:"0"`
 	// Seconds of a pass beside its cut: handling, indexing and return; for pass_price
 	PassSeconds *float64 `json:"pass_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
 	// Seconds to mount a billet, for billet_price
@@ -157,12 +157,6 @@ func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 
 func fillPrice(c *endpoint.Call, q *PriceRequest) {
 	_, blade := machine(c, &q.Settings)
-	orDefault(&q.LeftOverValue, 0)
-	orDefault(&q.SetSize, 1)
-	orDefault(&q.ExtraSeconds, 0)
-	orDefault(&q.SawnArea, 0)
-	orDefault(&q.Consumables, 0)
-	orDefault(&q.Margin, 0)
 	fill(c, "blade_price", &q.BladePrice, money(blade.Price), &q.Blade, &blade.Name)
 	fill(c, "blade_life_area", &q.BladeLifeArea, shopArea(c, blade.LifeArea), &q.Blade, &blade.Name)
 	fill(c, "labour_per_hour", &q.LabourPerHour, money(c.Shop.Rates.LabourPerHour), nil, nil)

@@ -13,7 +13,7 @@ type RailRequest struct {
 	// Length of the rail
 	Length *length.Length `json:"length,omitzero" validate:"required,gt=0,within=..100m"`
 	// How it is held: on supports at its ends, fast at one end, or on two supports with its ends overhanging
-	Support *string `json:"support,omitzero" validate:"omitempty,oneof=ends cantilever overhang" default:"ends"`
+	Support *string `json:"support,omitzero" validate:"omitempty,oneof=ends cantilever overhang" absent:"ends"`
 	// Of each support from its end, for overhang; 0 by default
 	Inset *length.Length `json:"inset,omitzero" validate:"omitempty,gte=0,within=..100m"`
 	// Its section; in place of stiffness_nm2 and mass_kg_per_m
@@ -26,8 +26,8 @@ type RailRequest struct {
 	StiffnessNM2 *float64 `json:"stiffness_nm2,omitzero" validate:"omitempty,gt=0,lte=1000000000000"`
 	// Mass of a metre of it in kg, beside the stiffness
 	MassKGPerM *float64 `json:"mass_kg_per_m,omitzero" validate:"omitempty,gt=0,lte=100000"`
-	// Weight of the carriage and its board in newtons, where it bends the rail most; 0 by default
-	LoadN *float64 `json:"load_n,omitzero" validate:"omitempty,gte=0,lte=1000000"`
+	// Weight of the carriage and its board in newtons, where it bends the rail most
+	LoadN *float64 `json:"load_n,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
 	// How far the rail may sag; with it the answer tells how far apart supports may stand
 	AllowedSag *length.Length `json:"allowed_sag,omitzero" validate:"omitempty,gt=0,within=..1m"`
 }
@@ -100,8 +100,6 @@ var (
 //	@Router			/v1/rail [post]
 func Rail(c *endpoint.Call, q *RailRequest) (*RailAnswer, error) {
 	machine(c, &q.Settings)
-	orDefault(&q.Support, "ends")
-	orDefault(&q.LoadN, 0)
 	if *q.Support == "overhang" {
 		orDefault(&q.Inset, 0)
 	} else if q.Inset != nil {

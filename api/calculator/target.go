@@ -11,10 +11,10 @@ type TargetRequest struct {
 	Settings
 	// Thickness of the finished part
 	Finished *length.Length `json:"finished,omitzero" validate:"required,gt=0,within=..1m"`
-	// What sanding takes off each face; 0 by default
-	Sanding *length.Length `json:"sanding,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// What drying takes, as a share of the size before it; 0 by default, which means that leaves are sawn dry
-	Shrinkage *float64 `json:"shrinkage,omitzero" validate:"omitempty,gte=0,lte=0.5"`
+	// What sanding takes off each face
+	Sanding *length.Length `json:"sanding,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
+	// What drying takes, as a share of the size before it; 0 where leaves are sawn dry
+	Shrinkage *float64 `json:"shrinkage,omitzero" validate:"omitempty,gte=0,lte=0.5" absent:"0"`
 	// Standard deviation of the sawing: total_sd of measured leaves; 0 by default, which leaves it no room
 	SawingSD *length.Length `json:"sawing_sd,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Share of places that may come out too thin; 0.025 by default
@@ -71,8 +71,6 @@ const (
 //	@Router			/v1/target [post]
 func Target(c *endpoint.Call, q *TargetRequest) (*TargetAnswer, error) {
 	machine(c, &q.Settings)
-	orDefault(&q.Sanding, 0)
-	orDefault(&q.Shrinkage, 0)
 	if q.SawingSD == nil {
 		c.Warn("sawing_sd is not given, so the aim leaves the saw's variation no room: measure leaves and take total_sd of /v1/gauge")
 	}

@@ -19,17 +19,17 @@ type YieldRequest struct {
 	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
 	// How much wider a kerf may come; by default 0 where it is measured, else 0.005 in, or 0.13 mm with units mm
 	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
-	// Thickness taken off by a truing pass; 0 by default, which means no such pass
-	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Thickness taken off by a truing pass; 0 means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Name of a fixing in the shop file
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// that lets go, and hold_back 0
-	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
-	// How much thinner the board may be than board_thickness; 0 by default
-	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" absent:"fence"`
+	// How much thinner the board may be than board_thickness
+	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 }
 
 // YieldAnswer is what a board gives.
@@ -81,9 +81,6 @@ func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 	_, blade := machine(c, &q.Settings)
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
-	orDefault(&q.Skim, 0)
-	orDefault(&q.LastLeaf, "fence")
-	orDefault(&q.ThicknessMargin, 0)
 	last := lastLeaves[*q.LastLeaf]
 	if last == yield.Rest {
 		orDefault(&q.HoldBack, 0)

@@ -181,6 +181,7 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	if err := c.Checked(); err != nil {
 		return nil, err
 	}
+	k.schema.fill(q.Elem(), c.Unit)
 	a, err := k.solve(c, q.Interface())
 	if err == nil {
 		err = c.Checked()
@@ -205,7 +206,8 @@ func (c *Call) demoWarning() string {
 // Within answers a request that another call gives rise to, in the same shop and
 // unit, with warnings of its own.
 func Within[Q any, A Answer](c *Call, solve func(*Call, *Q) (A, error), q *Q) (A, error) {
-	own := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build, Unit: c.Unit, schema: schemaOf(reflect.TypeFor[Q]())}
+	own := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build, Unit: c.Unit, schema: schemaFor(reflect.TypeFor[Q]())}
+	own.schema.fill(reflect.ValueOf(q).Elem(), c.Unit)
 	a, err := solve(own, q)
 	if err == nil {
 		err = own.Checked()

@@ -16,6 +16,7 @@ import (
 // have in JSON and in a query.
 type schema struct {
 	fields []field
+	absent []absent
 	byName map[string]int // by member name
 	query  []queryField   // the scalars, nested ones dotted
 	byKey  map[string]int // into query, by name
@@ -78,6 +79,7 @@ func schemaOf(t reflect.Type) *schema {
 			panic("endpoint: a request cannot have a field of type " + sf.Type.String())
 		}
 		s.hasLists = s.hasLists || f.object != nil && (f.depth > 0 || f.object.hasLists)
+		s.addAbsent(&f, sf.Tag, sf.Type)
 		s.byName[f.name] = len(s.fields)
 		s.fields = append(s.fields, f)
 		s.addQuery(f, sf.Tag.Get("query"))

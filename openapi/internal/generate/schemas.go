@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/go-json-experiment/json/jsontext"
+
 	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/openapi/internal/spec"
@@ -52,6 +54,7 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 	s.Example = nil                                                  // tests send whole examples, not a field's own
 	s.UniqueItems = false                                            // swag means unique=FIELD, which JSON Schema cannot say
 	if f.isQuantity(field.kind) {
+		s.Description += absentWords(field)
 		*s = spec.Schema{Ref: field.kind, Description: strings.TrimSpace(sentence(s.Description) + quantityLimits(field))}
 		return hiddenUnit(field)
 	}
@@ -65,7 +68,36 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 		return f.repairEntries(s, field)
 	}
 	doubles(s)
+	if text, ok := field.tag.Lookup("absent"); ok {
+		s.Default = jsontext.Value(text)
+		if s.Type == "string" {
+			s.Default = literal(text)
+		}
+	}
 	return numberLimits(s, field)
+}
+
+// absentWords tells what a quantity is where a request leaves it out: a value of
+// its own unit is no default of a schema.
+func absentWords(field wireField) string {
+	text, ok := field.tag.Lookup("absent")
+	if !ok {
+		return ""
+	}
+	words := "; " + spaced(text) + " by default"
+	if metric, ok := field.tag.Lookup("metric"); ok {
+		words += ", " + spaced(metric) + " in a request in mm"
+	}
+	return words
+}
+
+// spaced parts a number from its unit.
+func spaced(text string) string {
+	i := strings.LastIndexAny(text, "0123456789") + 1
+	if strings.Contains(text, " ") || i == len(text) {
+		return text
+	}
+	return text[:i] + " " + text[i:]
 }
 
 // hasFields tells whether a type is a struct.

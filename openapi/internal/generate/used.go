@@ -27,7 +27,7 @@ func (f *finisher) alwaysUsed(kind string, field wireField) bool {
 	if f.used == nil {
 		f.used = f.count()
 	}
-	if f.neededInRequest(field) {
+	if _, fixed := field.tag.Lookup("absent"); fixed || f.neededInRequest(field) {
 		return true
 	}
 	n := f.used[kind][all]
