@@ -3,6 +3,7 @@ package calculator
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"resawd/api/endpoint"
 	"resawd/api/shop"
@@ -68,6 +69,16 @@ type RunRequest struct {
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
 	// Sawn area between two cleanings, square units, if that comes first; the shop's by default
 	CleanArea *endpoint.Area `json:"clean_area,omitzero" validate:"omitempty,gt=0"`
+	// Each cut: catch, number and measure the leaf; 0 by default
+	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each cut: unlock, dial, lock and read again; 0 by default
+	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Once, before the first cut; 0 by default
+	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Margin as a share of the price, 0 to 0.99, for a board with a price; 0 by default
+	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
+	// Work done since each care of the shop file; the set-up then says what is due before this board
+	Upkeep []UpkeepDone `json:"upkeep,omitzero" validate:"omitempty,max=100,dive"`
 	// Teeth per inch; the blade's by default
 	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
 	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
@@ -92,6 +103,10 @@ type RunBoard struct {
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
 	// Bow over its length, which the truing pass takes off beside the skim; 0 by default
 	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m"`
+	// Moisture content in percent of the ovendry mass, against which the air of the shop is held
+	MoisturePct *float64 `json:"moisture_pct,omitzero" query:"board_moisture_pct" validate:"omitempty,gte=0,lte=250"`
+	// What the board cost; with it the answer tells the price of the leaves
+	Price *endpoint.Money `json:"price,omitzero" query:"board_price" validate:"omitempty,gte=0"`
 }
 
 // RunLeaf is leaves that are all alike.
@@ -118,6 +133,10 @@ type RunAnswer struct {
 	PerCut []string `json:"per_cut"`
 	// Every cut and re-zero in order
 	Cuts []RunCut `json:"cuts"`
+	// What to do with the leaves and the saw when the last leaf is off, in order
+	After []string `json:"after"`
+	// What the leaves cost, where the board has a price
+	Price *RunPrice `json:"price,omitzero"`
 	// Where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
@@ -139,6 +158,8 @@ type RunSummary struct {
 	RezeroCount int `json:"rezero_count"`
 	// All cuts, run-in and run-out included
 	CuttingSeconds float64 `json:"cutting_seconds"`
+	// The whole run, with what handle_seconds, index_seconds and setup_seconds add
+	RunSeconds float64 `json:"run_seconds"`
 	// What the truing pass uses up: skim, bow and kerf
 	SkimLoss length.Length `json:"skim_loss"`
 	// All that stays on the fence
@@ -241,17 +262,26 @@ func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
 	if err != nil {
 		return nil, q.place(err)
 	}
-	return runAnswer(c, q, in, sheet), nil
+	return runAnswer(c, q, in, sheet)
 }
 
-func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) *RunAnswer {
+func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (*RunAnswer, error) {
 	for _, w := range sheet.Warnings {
 		c.Warn(runWarning(c, w, q))
 	}
+	warnGap(c, q)
 	words := benchOf(c, q)
+	due, err := dueForRun(c, q, &sheet.Summary)
+	if err != nil {
+		return nil, err
+	}
+	cost, err := priced(c, q, &sheet.Summary)
+	if err != nil {
+		return nil, err
+	}
 	a := &RunAnswer{
-		Summary: summaryOf(sheet.Summary, in), Setup: words.setup(), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
-		Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
+		Summary: summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup()), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
+		After: words.after(c), Price: cost, Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
 	}
 	for i := range sheet.Cuts {
 		a.Cuts[i] = runCut(&sheet.Cuts[i])
@@ -264,7 +294,10 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) *
 		"teeth per inch by stock height, order of leaves, stops, set-up and routine (common practice)",
 		"dust limits: OSHA wood dust page; guarding: 29 CFR 1910.213(i), WAC 296-806-48042",
 	}
-	return a
+	if q.Board.MoisturePct != nil {
+		a.Sources = append(a.Sources, "equilibrium moisture content: Wood Handbook eq. 4-5 (FPL-GTR-282, p. 4-3); movement: eq. 13-2 and 13-3, tables 13-5, 4-3 and 4-4; 2 points: common practice")
+	}
+	return a, nil
 }
 
 // place says where in the request an error of one entry stands.
@@ -322,6 +355,7 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 		Feed: feed.Speed(*q.Feed), RunIn: *q.RunIn, RunOut: *q.RunOut, Gum: runGum(c, q),
 	}
 	in.Blade.TPI = *q.TPI
+	in.Times = run.Times{HandleSeconds: endpoint.ValueOr(q.HandleSeconds, 0), IndexSeconds: endpoint.ValueOr(q.IndexSeconds, 0), SetupSeconds: endpoint.ValueOr(q.SetupSeconds, 0)}
 	in.Leaves = q.entries()
 	countsGiven(c, q)
 	return in
@@ -399,7 +433,7 @@ func countsGiven(c *endpoint.Call, q *RunRequest) {
 func summaryOf(s run.Summary, in run.Input) RunSummary {
 	out := RunSummary{
 		LeafCount: s.LeafCount, LeafCountLeast: s.LeafCountLeast, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
-		CuttingSeconds: s.Time.CuttingSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
+		CuttingSeconds: s.Time.CuttingSeconds, RunSeconds: s.TotalSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
 		Recovery: s.Recovery, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
 		Speed: endpoint.BladeSpeed(in.Saw.BladeSpeed), FeedPerTooth: endpoint.Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High,
 		BladeSuits: s.BladeSuits, Gum: GumNames[in.Gum], SawnArea: endpoint.Area(s.SawnAreaMM2),

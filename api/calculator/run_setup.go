@@ -36,7 +36,7 @@ func (b bench) setup() []string {
 	}
 	again := "Correct what is off with the saw unplugged, and repeat the cuts from step %d. Print this sheet again with what was measured."
 	return append(steps, fmt.Sprintf(again, stepOf(steps, protect)),
-		"Still unplugged: mount the board on the fence along its whole length and height. Draw a slanting line across its top edge, so that the leaves can be put back in order.",
+		"Still unplugged: mount the board on the fence along its whole length and height. Draw a slanting line across its top edge, so that the leaves can be put back in order."+b.bowWords(),
 		b.zeroWords(),
 		"Lock the cross-slide, and bring the carriage back until the board is clear of the blade.",
 		"Protection on and everybody clear again: plug in, and cut.",

@@ -106,15 +106,15 @@ func Upkeep(c *endpoint.Call, q *UpkeepRequest) (*UpkeepAnswer, error) {
 			c.Refuse("symptom", "unknown_name", fmt.Sprintf("is %q; known are %s", *q.Symptom, rule.Alternatives(a.Symptoms)))
 		}
 	}
-	care, err := careOf(c, "done", q.Done)
+	care, err := careOf(c, "done", q.Done, upkeep.Count{})
 	a.Care = care
 	c.FromDemo("care")
 	return a, err
 }
 
 // careOf tells of each care interval of the shop how near it is to being due, what is
-// most due first.
-func careOf(c *endpoint.Call, field string, done []UpkeepDone) ([]UpkeepCare, error) {
+// most due first, after some more work.
+func careOf(c *endpoint.Call, field string, done []UpkeepDone, more upkeep.Count) ([]UpkeepCare, error) {
 	counts := map[string]upkeep.Count{}
 	for i := range done {
 		d := &done[i]
@@ -134,7 +134,7 @@ func careOf(c *endpoint.Call, field string, done []UpkeepDone) ([]UpkeepCare, er
 	}
 	all := []UpkeepCare{}
 	for _, i := range c.Shop.Care.Intervals {
-		one, err := careFor(c, i, counts[i.Name])
+		one, err := careFor(c, i, counts[i.Name].Plus(more))
 		if err != nil {
 			return nil, err
 		}

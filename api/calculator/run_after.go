@@ -1,0 +1,163 @@
+package calculator
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"resawd/api/endpoint"
+	"resawd/calc/price"
+	"resawd/calc/run"
+	"resawd/calc/upkeep"
+	"resawd/calc/wood"
+)
+
+// offPoints is how many points of moisture a board may be off its shop.
+//
+// Source: common practice.
+const offPoints = 2.0
+
+// after lists what to do with the leaves once the last one is off.
+//
+// Source: common practice.
+func (b bench) after(c *endpoint.Call) []string {
+	steps := []string{
+		"Keep the leaves in the order they came off. Stack them on stickers of one thickness, stickers above one another, with a weight on top; or stand them in a rack where the air reaches both faces.",
+		"Let them rest before they are sanded, a day at least: until two weighings a day apart are alike. A fresh face dries sooner than the wood behind it, and the leaf cups until it catches up.",
+	}
+	if words, ok := b.moistureWords(c); ok {
+		steps = append(steps, words)
+	}
+	return append(steps, "Unplug the saw. Clean blade, wheels and rail, take the tension off the blade, and look for embers before the dust is emptied.")
+}
+
+// moistureWords tell what the board's moisture will do in this shop, and warn where it
+// is far off.
+func (b bench) moistureWords(c *endpoint.Call) (string, bool) {
+	if b.Board.MoisturePct == nil {
+		return "", false
+	}
+	air := c.Shop.Climate
+	keeps, err := wood.EquilibriumMoisture(*air.TemperatureC, *air.HumidityPct)
+	if err != nil {
+		return "", false // the shop file is refused where that could be
+	}
+	c.FromDemo("climate")
+	off := *b.Board.MoisturePct - keeps
+	words := fmt.Sprintf("The board has %.1f percent of moisture, and the air of this shop keeps wood at %.1f", *b.Board.MoisturePct, keeps)
+	if math.Abs(off) > offPoints {
+		c.Warn(words + ": more than 2 points apart, so the leaves will move and cup; let the board come closer first, or leave more for sanding and let the leaves rest longer")
+	}
+	return words + b.movementWords(c, keeps) + ".", true
+}
+
+// movementWords tell how the width of a leaf changes, flatsawn, where the wood has a
+// figure.
+func (b bench) movementWords(c *endpoint.Call, toPct float64) string {
+	species, ok := woodNamed(b.Board.Species)
+	if !ok {
+		return ""
+	}
+	moved, err := species.Movement(*b.Board.Width, wood.Tangential, *b.Board.MoisturePct, toPct)
+	if err != nil || !moved.Figure.Known() || moved.Change == 0 {
+		return ""
+	}
+	way, change := "swells", moved.Change
+	if change < 0 {
+		way, change = "shrinks", -change
+	}
+	return ": flatsawn, a leaf " + way + " by " + told(c, change) + " across its width"
+}
+
+func woodNamed(name *string) (wood.Species, bool) {
+	if name == nil {
+		return wood.Species{}, false
+	}
+	return wood.Find(*name)
+}
+
+// bowWords tell how a bowed board is mounted.
+//
+// Source: common practice.
+func (b bench) bowWords() string {
+	if endpoint.ValueOr(b.Board.Bow, 0) == 0 {
+		return ""
+	}
+	return " It is bowed: put its hollow face to the fence, so that it stands on its ends and does not rock, and fill the gap of " + b.show(*b.Board.Bow) + " with shims where it is fixed."
+}
+
+// warnGap warns of a board that stands off the fence by its bow, where what is held
+// back does not cover the gap and the fixing.
+func warnGap(c *endpoint.Call, q *RunRequest) {
+	bow := endpoint.ValueOr(q.Board.Bow, 0)
+	if needed := *findFixing(c, q.Fixing).HoldBack + bow; bow > 0 && *q.HoldBack < needed {
+		c.Warn("behind its bow the board stands " + c.Show(bow) + " off the fence: hold back " + c.Show(needed) + ", or the last leaves run out into the gap or the fixing; see flatten")
+	}
+}
+
+// dueForRun tells what is due before this board, and what comes due while it is sawn:
+// nothing where the request does not count.
+func dueForRun(c *endpoint.Call, q *RunRequest, s *run.Summary) ([]string, error) {
+	steps := []string{}
+	if len(q.Upkeep) == 0 {
+		return steps, nil
+	}
+	before, err := careOf(c, "upkeep", q.Upkeep, upkeep.Count{})
+	if err != nil {
+		return nil, err
+	}
+	after, err := careOf(c, "upkeep", q.Upkeep, upkeep.Count{Cuts: s.CutCount, AreaMM2: s.SawnAreaMM2, Hours: s.Time.CuttingSeconds / 3600})
+	if err != nil {
+		return nil, err
+	}
+	for _, care := range before {
+		if care.share >= 1 {
+			steps = append(steps, "Due before this board: "+care.Name+".")
+		}
+	}
+	for _, care := range after {
+		if care.share >= 1 && !slices.Contains(steps, "Due before this board: "+care.Name+".") {
+			steps = append(steps, "Comes due while this board is sawn: "+care.Name+". Do it now, or stop for it.")
+		}
+	}
+	c.FromDemo("upkeep")
+	return steps, nil
+}
+
+// RunPrice is what the leaves of a run cost.
+type RunPrice struct {
+	// Of every amount
+	Currency string `json:"currency"`
+	// Wood, labour, overhead, blade and margin, in whole minor units of the currency; they add up to the total
+	Lines []PriceLine `json:"lines"`
+	// What to ask for the leaves
+	Total endpoint.Money `json:"total"`
+	// Of one leaf, before rounding to minor units
+	LeafPrice endpoint.Money `json:"leaf_price"`
+	// What the dust of every cut cost
+	DustValue endpoint.Money `json:"dust_value"`
+}
+
+// priced gives the price of a run's leaves; nil where the board has none.
+func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) {
+	if q.Board.Price == nil || s.LeafCount == 0 {
+		return nil, nil //nolint:nilnil // a board without a price has no price
+	}
+	blade, _ := c.Shop.Blade(*q.Blade)
+	dust := float64(s.CutCount) * q.Kerf.In(*q.Board.Thickness)
+	quote, err := price.Make(price.Job{
+		Rates:    price.Rates{LabourPerHour: price.Money(*money(c.Shop.Rates.LabourPerHour)), OverheadPerHour: price.Money(*money(c.Shop.Rates.OverheadPerHour))},
+		Blade:    price.Blade{Price: price.Money(*money(blade.Price)), LifeMM2: float64(*shopArea(c, blade.LifeArea))},
+		WoodCost: price.Money(*q.Board.Price), KerfShare: min(1, dust), LeafCount: s.LeafCount, SetSize: 1,
+		RunSeconds: s.TotalSeconds, SawnAreaMM2: s.SawnAreaMM2, Margin: endpoint.ValueOr(q.Margin, 0),
+	}, price.MinorUnit(c.Shop.Currency))
+	if err != nil {
+		return nil, err
+	}
+	c.FromDemo("price")
+	out := &RunPrice{Currency: c.Shop.Currency, Total: endpoint.Money(quote.Total), LeafPrice: endpoint.Money(quote.LeafPrice), DustValue: endpoint.Money(quote.Dust)}
+	for i, amount := range quote.Lines {
+		out.Lines = append(out.Lines, PriceLine{lineNames[i], endpoint.Money(amount)})
+	}
+	return out, nil
+}
