@@ -2,7 +2,10 @@
 # written. To build and to run:
 #
 #   docker build --build-arg VERSION=1.0.0 -t resawd .
-#   docker run --read-only -p 8080:8080 resawd
+#   docker run --read-only -p 127.0.0.1:8080:8080 resawd serve --open
+#
+# It listens on every address of the container, and so needs to be told who may ask:
+# --open for everybody, or --keys (RESAWD_KEYS) with the path of a keys file.
 
 FROM golang:1.26 AS build
 WORKDIR /src

@@ -17,6 +17,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"resawd/api/endpoint"
+	"resawd/api/key"
 	"resawd/api/sheet"
 	"resawd/calc/length"
 )
@@ -85,7 +86,11 @@ func (s *Server) answer(c *endpoint.Call, a *asked, dst []byte) ([]byte, error) 
 
 // call is what a calculator may know of a request.
 func (s *Server) call(c echo.Context) *endpoint.Call {
-	return &endpoint.Call{Context: c.Request().Context(), Shop: s.Shop, Build: s.Build, ID: c.Response().Header().Get(echo.HeaderXRequestID)}
+	call := &endpoint.Call{Context: c.Request().Context(), Shop: s.shop.Load(), Build: s.Build, ID: c.Response().Header().Get(echo.HeaderXRequestID)}
+	if k, ok := c.Get(keyHolder).(*key.Key); ok {
+		call.Allows = func(path string) error { return lacks(k, roleFor(http.MethodPost, path)) }
+	}
+	return call
 }
 
 // handle wraps a calculator in HTTP.

@@ -22,6 +22,8 @@ type metrics struct {
 	rows     *prometheus.CounterVec
 	planTime *prometheus.HistogramVec
 	planGap  prometheus.Histogram
+	reloads  *prometheus.CounterVec
+	files    *prometheus.GaugeVec
 }
 
 func newMetrics(r prometheus.Registerer, build string) *metrics {
@@ -54,6 +56,12 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 			Buckets: []float64{0, .0001, .001, .002, .01, .05, .25, 1},
 		}),
 	}
+	m.reloads = prometheus.NewCounterVec(prometheus.CounterOpts{
+		Name: "resawd_config_reloads_total", Help: "Times that the shop file or the keys file was read, by file and by whether it could be.",
+	}, []string{"file", "result"})
+	m.files = prometheus.NewGaugeVec(prometheus.GaugeOpts{
+		Name: "resawd_config_last_reload_successful", Help: "Whether the shop file or the keys file could be read the last time.",
+	}, []string{"file"})
 	buildInfo := prometheus.NewGauge(prometheus.GaugeOpts{
 		Name: "resawd_build_info", Help: "Always 1; the label tells the version.", ConstLabels: prometheus.Labels{"version": build},
 	})
@@ -61,7 +69,7 @@ func newMetrics(r prometheus.Registerer, build string) *metrics {
 	for _, t := range append(endpoint.ProblemTypes, endpoint.ClientGone) {
 		m.problems.WithLabelValues(t.Path()) // so that the first of a type is an increase
 	}
-	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.rows, m.planTime, m.planGap, buildInfo,
+	r.MustRegister(m.requests, m.duration, m.inFlight, m.problems, m.leaves, m.rows, m.planTime, m.planGap, m.reloads, m.files, buildInfo,
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }
@@ -135,4 +143,15 @@ func (m *metrics) planned(stoppedBy string, gap float64, took time.Duration) {
 func (m *metrics) bulk(rows, failed int) {
 	m.rows.WithLabelValues("answered").Add(float64(rows - failed))
 	m.rows.WithLabelValues("refused").Add(float64(failed))
+}
+
+// reloaded counts a file that was read, or could not be.
+func (m *metrics) reloaded(file string, err error) {
+	if err != nil {
+		m.reloads.WithLabelValues(file, "failed").Inc()
+		m.files.WithLabelValues(file).Set(0)
+		return
+	}
+	m.reloads.WithLabelValues(file, "read").Inc()
+	m.files.WithLabelValues(file).Set(1)
 }

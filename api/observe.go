@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"resawd/api/endpoint"
+	"resawd/api/key"
 
 	"github.com/labstack/echo/v4"
 )
@@ -40,6 +41,9 @@ func (s *Server) record(c echo.Context, id string, took time.Duration) {
 		status = p.Status
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
 		line.AddAttrs(slog.String("problem", p.Type))
+	}
+	if k, ok := c.Get(keyHolder).(*key.Key); ok {
+		line.AddAttrs(slog.String("key", k.Name))
 	}
 	s.metrics.answered(methodLabel(c.Request().Method), route, status, took)
 	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))

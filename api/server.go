@@ -7,6 +7,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -16,13 +17,14 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/key"
 	"resawd/api/sheet"
 	"resawd/api/shop"
 	"resawd/calc/plan"
 )
 
-// Config is what a server needs. Its zero value is not usable: every field down
-// to BodyLimit must be set.
+// Config is what a server needs. Its zero value is not usable: every field of the
+// first group down to BodyLimit must be set.
 type Config struct {
 	Shop      *shop.Shop
 	Build     string               // version, as answers and metrics tell it
@@ -30,6 +32,9 @@ type Config struct {
 	Metrics   *prometheus.Registry // everything counted is registered here
 	BodyLimit int64                // bytes of a JSON body
 	Ready     func() bool          // whether new requests are welcome; always when nil
+
+	Guard
+	MetricsApart bool // whether the metrics are at an address of their own, by MetricsHandler, and not at /metrics
 
 	PlanWorkers   int           // plans worked on at once; one less than the processors when 0, but one at least
 	PlanQueue     int           // plans that may wait for a worker
@@ -41,6 +46,8 @@ type Server struct {
 	Config
 	echo    *echo.Echo
 	metrics *metrics
+	shop    atomic.Pointer[shop.Shop]
+	keys    atomic.Pointer[key.Ring]
 	plans   *endpoint.Queue
 	drain   context.CancelFunc
 
@@ -90,6 +97,8 @@ func New(config Config) *Server {
 	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), admission: newAdmission(), bulkPatience: defaultBulkPatience}
 	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime, plan.ErrShutdown)
 	s.metrics.watch(config.Metrics, s.plans, s.admission)
+	s.UseShop(config.Shop)
+	s.UseKeys(config.Keys)
 	s.echo.HTTPErrorHandler = s.answerError
 	s.echo.Use(s.middleware()...)
 	for _, k := range Calculators() {
@@ -110,9 +119,25 @@ func New(config Config) *Server {
 	s.get("/problems/:type", showProblemType)
 	s.get("/healthz", func(c echo.Context) error { return c.String(http.StatusOK, "ok\n") })
 	s.get("/readyz", s.showReady)
-	s.get("/metrics", echo.WrapHandler(promhttp.HandlerFor(config.Metrics, promhttp.HandlerOpts{Registry: config.Metrics, MaxRequestsInFlight: scrapes})))
+	if !config.MetricsApart {
+		s.get("/metrics", echo.WrapHandler(s.MetricsHandler()))
+	}
 	return s
 }
+
+// MetricsHandler answers with the metrics.
+func (s *Server) MetricsHandler() http.Handler {
+	return promhttp.HandlerFor(s.Metrics, promhttp.HandlerOpts{Registry: s.Metrics, MaxRequestsInFlight: scrapes})
+}
+
+// UseShop makes further requests count with a shop.
+func (s *Server) UseShop(now *shop.Shop) { s.shop.Store(now) }
+
+// UseKeys makes further requests need one of the keys; none is needed when nil.
+func (s *Server) UseKeys(now *key.Ring) { s.keys.Store(now) }
+
+// Reloaded tells the metrics whether a file, "shop" or "keys", could be read.
+func (s *Server) Reloaded(file string, err error) { s.metrics.reloaded(file, err) }
 
 // Routes lists what the router answers, each as a method and a path.
 func (s *Server) Routes() []string {
@@ -137,6 +162,8 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 			LogErrorFunc: s.logPanic, DisableErrorHandler: true,
 		}),
 		headers, // the same on every answer
+		s.cors,  // before a refusal, so that a page can read it
+		s.guard, // before anything is done for the request
 	}
 }
 

@@ -4,12 +4,13 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"resawd/api/endpoint"
+	"resawd/api/key"
 )
 
 // showShop answers what the shop file says.
 //
 //	@Summary		The shop file
-//	@Description	The saws, blades, fixings and habits that stand in for what a request leaves out. Lengths are in the file's own units.
+//	@Description	The saws, blades, fixings and habits that stand in for what a request leaves out. Lengths are in the file's own units. What the shop pays and charges is left out for a key without the role prices.
 //	@ID				shop
 //	@Tags			the shop
 //	@Produce		json
@@ -17,6 +18,10 @@ import (
 //	@Failure		500	{object}	endpoint.Problem
 //	@Router			/v1/shop [get]
 func (s *Server) showShop(c echo.Context) error {
-	body := endpoint.AppendJSON(nil, s.Shop, s.Shop.Unit())
+	shown := s.shop.Load()
+	if !mayRead(c, key.Prices) {
+		shown = shown.WithoutPrices()
+	}
+	body := endpoint.AppendJSON(nil, shown, shown.Unit())
 	return send(c, endpoint.JSON.MediaType, append(body, '\n'))
 }

@@ -115,6 +115,11 @@ func answered(c *endpoint.Call, calculators []endpoint.Calculator, one *BatchCal
 		if k.Path != *one.Path || k.Long {
 			continue
 		}
+		if c.Allows != nil {
+			if err := c.Allows(k.Path); err != nil {
+				return nil, 0, err
+			}
+		}
 		own := &endpoint.Call{Context: c, Shop: c.Shop, Build: c.Build}
 		answer, err := k.Solve(own, endpoint.Body(*one.Body))
 		if err != nil {

@@ -75,10 +75,11 @@ type Call struct {
 	context.Context //nolint:containedctx // a call lives exactly as long as its request
 
 	Shop   *shop.Shop
-	Build  string        // version, as answers tell it
-	ID     string        // of the request, as problems tell it
-	Search Search        // of a long calculation
-	Unit   length.Length // of the request, known when it was read
+	Build  string                  // version, as answers tell it
+	ID     string                  // of the request, as problems tell it
+	Allows func(path string) error // refuses calculators that the request's key does not allow; nil: none is refused
+	Search Search                  // of a long calculation
+	Unit   length.Length           // of the request, known when it was read
 
 	schema   *schema
 	faults   faults

@@ -5,6 +5,7 @@ package shop
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"resawd/calc/length"
 )
@@ -38,7 +39,7 @@ type Shop struct {
 	// When to clean, and what else the saw needs
 	Care Care `json:"care" yaml:"care"`
 	// What an hour costs
-	Rates Rates `json:"rates" yaml:"rates"`
+	Rates Rates `json:"rates,omitzero" yaml:"rates"`
 	// Whether this is the built-in demo shop
 	Demo bool `json:"demo" yaml:"-"`
 }
@@ -92,7 +93,7 @@ type Blade struct {
 	// Whether the teeth are carbide-tipped
 	Carbide bool `json:"carbide" yaml:"carbide"`
 	// What a new one costs
-	Price *float64 `json:"price" yaml:"price" validate:"required,gte=0,lte=1000000"`
+	Price *float64 `json:"price,omitzero" yaml:"price" validate:"required,gte=0,lte=1000000"`
 	// Area it saws before it is dull, in square units
 	LifeArea *float64 `json:"life_area" yaml:"life_area" validate:"required,gt=0,lte=1000000000000"`
 }
@@ -167,6 +168,17 @@ func Demo() (*Shop, error) {
 	}
 	s.Demo = true
 	return s, nil
+}
+
+// WithoutPrices is the shop without what it pays and charges.
+func (s *Shop) WithoutPrices() *Shop {
+	bare := *s
+	bare.Rates = Rates{}
+	bare.Blades = slices.Clone(s.Blades)
+	for i := range bare.Blades {
+		bare.Blades[i].Price = nil
+	}
+	return &bare
 }
 
 // Saw finds a saw by name.

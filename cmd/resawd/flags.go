@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"net"
+	"net/netip"
+	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -119,5 +121,59 @@ func (a *address) Set(text string) error {
 		return errors.New("it takes HOST:PORT, such as 127.0.0.1:8080, or :8080 for every address of this machine")
 	}
 	*a = address(text)
+	return nil
+}
+
+// local tells whether only this machine can reach the address.
+func (a address) local() bool {
+	host, _, _ := net.SplitHostPort(string(a))
+	ip, err := netip.ParseAddr(host)
+	return host == "localhost" || err == nil && ip.IsLoopback()
+}
+
+// networks is a flag that takes networks, or single addresses.
+type networks []netip.Prefix
+
+// String gives the networks.
+func (n *networks) String() string {
+	words := make([]string, len(*n))
+	for i, p := range *n {
+		words[i] = p.String()
+	}
+	return strings.Join(words, ",")
+}
+
+// Set takes networks, or says what one looks like.
+func (n *networks) Set(text string) error {
+	*n = nil
+	for word := range strings.SplitSeq(text, ",") {
+		p, err := netip.ParsePrefix(word)
+		if at, bad := netip.ParseAddr(word); err != nil && bad == nil {
+			p, err = at.Prefix(at.BitLen())
+		}
+		if err != nil {
+			return fmt.Errorf("%q is no network: it takes such as 10.0.0.0/8 or 192.168.1.5, separated by commas", word)
+		}
+		*n = append(*n, p)
+	}
+	return nil
+}
+
+// origins is a flag that takes origins of pages.
+type origins []string
+
+// String gives the origins.
+func (o *origins) String() string { return strings.Join(*o, ",") }
+
+// Set takes origins, or says what one looks like.
+func (o *origins) Set(text string) error {
+	*o = nil
+	for word := range strings.SplitSeq(text, ",") {
+		u, err := url.Parse(word)
+		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.Scheme+"://"+u.Host != word {
+			return fmt.Errorf("%q is no origin: it takes such as https://shop.example, separated by commas", word)
+		}
+		*o = append(*o, word)
+	}
 	return nil
 }

@@ -57,6 +57,7 @@ var commands = []command{
 	{"run", "print the run sheet of a request file, with no server", runSheet},
 	{"plan", "print which boards to cut for the order of a request file, with no server", printPlan},
 	{"bulk", "answer a table of requests, comma-separated values from the standard input, with no server", bulk},
+	{"key", "key new makes a key: the entry of the keys file on the output, the key itself beside it", makeKey},
 	{"openapi", "print the API document, as yaml or with --format json", printDocument},
 	{"healthcheck", "ask a running service whether it is well, for a container's health check", healthcheck},
 	{"version", "print the version", printVersion},

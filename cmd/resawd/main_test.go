@@ -14,6 +14,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"resawd/api/key"
 )
 
 func noEnv(string) string { return "" }
@@ -62,6 +64,19 @@ func TestCommands(t *testing.T) {
 		{"too much time for plans", "", []string{"serve", "--plan-time-limit", "61s"}, 2, "", "from 1ms to 1m0s"},
 		{"no connections", "", []string{"serve", "--connections", "0"}, 2, "", "from 1 to 100000"},
 		{"no memory", "", []string{"serve", "--memory-limit", "63"}, 2, "", "from 64 to 1048576"},
+		{"keys and none", "", []string{"serve", "--listen", ":0"}, 1, "", ":0 can be reached from other machines: say with --keys who may ask, or let everybody with --open"},
+		{"keys and everybody", "", []string{"serve", "--keys", "keys.yaml", "--open"}, 1, "", "--keys and --open contradict each other"},
+		{"no keys file", "", []string{"serve", "--keys", "nowhere.yaml"}, 1, "", "keys file nowhere.yaml:\nno such file or directory"},
+		{"keys in queries without keys", "", []string{"serve", "--key-in-query"}, 1, "", "--key-in-query is of no use without --keys"},
+		{"half a certificate", "", []string{"serve", "--tls-cert", "x"}, 1, "", "--tls-cert and --tls-key go together"},
+		{"no certificate", "", []string{"serve", "--tls-cert", "nowhere.pem", "--tls-key", "nowhere.pem"}, 1, "", "nowhere.pem"},
+		{"no network", "", []string{"serve", "--trusted-proxy", "10.0.0.0/40"}, 2, "", `"10.0.0.0/40" is no network: it takes such as 10.0.0.0/8 or 192.168.1.5`},
+		{"no origin", "", []string{"serve", "--cors-origin", "https://shop.example/"}, 2, "", `"https://shop.example/" is no origin: it takes such as https://shop.example`},
+		{"a rate below none", "", []string{"serve", "--rate-limit", "-1"}, 2, "", "from 0 to 1000000"},
+		{"a key of nobody", "", []string{"key", "new"}, 1, "", "these flags make no key: key 1: name must have 1 to 60 letters"},
+		{"a key for what nobody knows", "", []string{"key", "new", "--name", "x", "--roles", "use,own"}, 1, "", `roles must be of use, prices and metrics; "own" was given`},
+		{"a key that was", "", []string{"key", "new", "--name", "x", "--expires", "soon"}, 1, "", "expires must be a day such as 2027-12-31"},
+		{"a key, without new", "", []string{"key"}, 1, "", "takes new: resawd key new --name NAME >> keys.yaml"},
 		{"no service to check", "", []string{"healthcheck", "--listen", "127.0.0.1:1"}, 1, "", "connection refused"},
 		{"a run sheet as a table", request, []string{"run", "-"}, 0, "1    skim     -     -", ""},
 		{"a run sheet as csv", request, []string{"run", "--format", "csv", "-"}, 0, "\n3,leaf,2,,\"billet no. 2, top edge up\",0.05,0.095,0.95,0,95,85,2,0.285,60,0.215,\n", ""},
@@ -116,7 +131,7 @@ type service struct {
 	errors *syncBuffer
 }
 
-var startPage = regexp.MustCompile(`http://[^/]+/`)
+var startPage = regexp.MustCompile(`https?://[^/]+/`)
 
 // start starts the service on a free port and waits until it is ready.
 func start(t testing.TB, args ...string) *service {
@@ -189,6 +204,19 @@ func TestServe(t *testing.T) {
 	}
 	if _, err := net.DialTimeout("tcp", host, time.Second); err == nil {
 		t.Error("still listening after the stop")
+	}
+}
+
+// A key's entry goes to the output, the key itself beside it.
+func TestKeyNew(t *testing.T) {
+	code, entry, beside := capture(t, "", "key", "new", "--name", "office-sheet", "--roles", "use,prices", "--expires", "2999-12-31")
+	secret := beside[strings.LastIndex(beside, " ")+1 : len(beside)-1]
+	ring, err := key.Parse([]byte(entry))
+	if code != 0 || err != nil || strings.Contains(entry, secret) {
+		t.Fatalf("code %d, entry %s, error %v", code, entry, err)
+	}
+	if k, ok := ring.Find(secret); !ok || !k.May(key.Prices) || k.May(key.Metrics) || k.Expired(time.Now()) {
+		t.Errorf("%q opens %+v, %v", secret, k, ok)
 	}
 }
 

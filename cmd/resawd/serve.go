@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -20,65 +21,13 @@ import (
 	"resawd/api/shop"
 )
 
-// options are the flags of serve.
-type options struct {
-	listen                                    address
-	shop                                      string
-	readHeader, read, write, idle, drain, lag *time.Duration
-	plan                                      *time.Duration
-	connections, memory, bodyLimit            *int
-	planWorkers, planQueue                    *int
-}
-
-// The limits that no flag moves.
-const (
-	maxHeader = 16 << 10  // bytes of a request's header; the standard library adds 4 KiB
-	longest   = time.Hour // of any time
-	megabyte  = 1_048_576 // a MiB
-)
-
-func (p *program) serveOptions(args []string) (options, error) {
-	o := options{listen: "127.0.0.1:8080"}
-	f := p.flags("serve")
-	f.Var(&o.listen, "listen", "address to listen on")
-	f.StringVar(&o.shop, "shop", "", "shop file; the built-in demo shop without one")
-	o.readHeader = span(f, "read-header-timeout", 5*time.Second, time.Millisecond, longest, "longest wait for a request's header")
-	o.read = span(f, "read-timeout", 20*time.Second, time.Millisecond, longest, "longest wait for a whole request; shorter than --write-timeout, so that whoever is too slow is told")
-	o.write = span(f, "write-timeout", 30*time.Second, time.Millisecond, longest, "longest time for a request and its answer")
-	o.idle = span(f, "idle-timeout", time.Minute, time.Millisecond, longest, "longest rest of a connection between requests")
-	o.lag = span(f, "drain-delay", time.Second, 0, longest, "time between not being ready and refusing connections, for whoever sends requests to notice")
-	o.drain = span(f, "drain-timeout", 20*time.Second, 0, longest, "longest wait for requests in flight when stopping")
-	o.connections = count(f, "connections", 2000, 1, 100_000, "connections open at once; more wait until one closes")
-	o.memory = count(f, "memory-limit", 224, 64, 1<<20, "MiB of memory that the service keeps within; GOMEMLIMIT, where set, is left as it is")
-	o.bodyLimit = count(f, "body-limit", megabyte, 1, 64*megabyte, "bytes of a JSON body")
-	o.planWorkers = count(f, "plan-workers", 0, 0, 64, "plans worked on at once; 0 for one less than the processors, but one at least and four at most")
-	o.planQueue = count(f, "plan-queue", 16, 0, 1000, "plans that may wait for a worker")
-	o.plan = span(f, "plan-time-limit", time.Minute, time.Millisecond, time.Minute, "longest time limit that a plan may ask")
-	rest, err := p.parse(f, args)
-	if err == nil && len(rest) > 0 {
-		err = fmt.Errorf("takes flags only; %q was given", rest[0])
-	}
-	if err == nil && *o.read >= *o.write {
-		err = fmt.Errorf("--read-timeout is %s and --write-timeout %s: it must be shorter, so that a request that comes too slowly can be answered", *o.read, *o.write)
-	}
-	return o, err
-}
-
-// loadShop reads a shop file, or the demo shop where there is none.
-func loadShop(path string) (*shop.Shop, error) {
-	if path == "" {
-		return shop.Demo()
-	}
-	return shop.Read(path)
-}
-
 func serve(ctx context.Context, p *program, args []string) error {
 	o, err := p.serveOptions(args)
 	if err != nil {
 		return err
 	}
-	s, err := loadShop(o.shop)
-	if err != nil {
+	files := files{shop: o.shop, keys: o.keys, cert: o.cert, key: o.key}
+	if err := files.read(); err != nil {
 		return err
 	}
 	var ready atomic.Bool
@@ -86,34 +35,32 @@ func serve(ctx context.Context, p *program, args []string) error {
 	defer lines.Flush()
 	log := slog.New(slog.NewJSONHandler(lines, nil))
 	p.tuneMemory(*o.memory)
+	guard := o.guard()
+	guard.Keys = files.ring
 	handler := api.New(api.Config{
-		Shop: s, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: int64(*o.bodyLimit), Ready: ready.Load,
+		Shop: files.saws, Build: version, Log: log, Metrics: prometheus.NewRegistry(), BodyLimit: int64(*o.bodyLimit), Ready: ready.Load,
+		Guard: guard, MetricsApart: o.metrics != "",
 		PlanWorkers: *o.planWorkers, PlanQueue: *o.planQueue, PlanTimeLimit: *o.plan,
 	})
-	server := &http.Server{
-		Handler:           lastRequests(&ready, handler),
-		ReadHeaderTimeout: *o.readHeader, ReadTimeout: *o.read, WriteTimeout: *o.write, IdleTimeout: *o.idle, MaxHeaderBytes: maxHeader,
-		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
-	}
-	listener, err := o.open(ctx)
+	files.tell(handler)
+	listener, err := o.listener(ctx, &files)
 	if err != nil {
 		return err
 	}
-	hangups := make(chan os.Signal, 1)
-	signal.Notify(hangups, syscall.SIGHUP)
-	defer signal.Stop(hangups)
-	ready.Store(true)
-	p.greet(listener.Addr(), s)
-	failed := make(chan error, 1)
+	server := o.server(lastRequests(&ready, handler), log)
+	failed := make(chan error, 2)
 	go func() { failed <- server.Serve(listener) }()
-	for ctx.Err() == nil {
-		select {
-		case err := <-failed:
-			return err
-		case <-hangups:
-			log.Info("SIGHUP ignored: there is nothing to read again")
-		case <-ctx.Done():
+	if o.metrics != "" {
+		aside, err := o.serveMetrics(ctx, handler, log, failed)
+		if err != nil {
+			return errors.Join(err, server.Close())
 		}
+		defer aside.Close()
+	}
+	ready.Store(true)
+	p.greet(&o, listener.Addr(), files.saws)
+	if err := untilTold(ctx, failed, func() { files.readAgain(handler, log) }); err != nil {
+		return err
 	}
 	ready.Store(false)
 	log.Info("stopping", "drain_delay", o.lag.String())
@@ -122,17 +69,70 @@ func serve(ctx context.Context, p *program, args []string) error {
 	return shutdown(server, *o.drain)
 }
 
-// open opens the listener.
-func (o *options) open(ctx context.Context) (net.Listener, error) {
-	l, err := new(net.ListenConfig).Listen(ctx, "tcp", string(o.listen))
+// untilTold waits until the service is told to stop, or a server failed. On each
+// SIGHUP, which would end a program that does not ask for it, it does something.
+func untilTold(ctx context.Context, failed <-chan error, onHangup func()) error {
+	hangups := make(chan os.Signal, 1)
+	signal.Notify(hangups, syscall.SIGHUP)
+	defer signal.Stop(hangups)
+	for {
+		select {
+		case err := <-failed:
+			return err
+		case <-hangups:
+			onHangup()
+		case <-ctx.Done():
+			return nil
+		}
+	}
+}
+
+// server makes a server that bounds what a connection may take.
+func (o *options) server(handler http.Handler, log *slog.Logger) *http.Server {
+	return &http.Server{
+		Handler:           handler,
+		ReadHeaderTimeout: *o.readHeader, ReadTimeout: *o.read, WriteTimeout: *o.write, IdleTimeout: *o.idle, MaxHeaderBytes: maxHeader,
+		HTTP2:    &http.HTTP2Config{MaxConcurrentStreams: streams},
+		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+}
+
+// serveMetrics answers with the metrics at their own address.
+func (o *options) serveMetrics(ctx context.Context, handler *api.Server, log *slog.Logger, failed chan<- error) (*http.Server, error) {
+	listener, err := o.metrics.open(ctx, scrapers)
+	if err != nil {
+		return nil, err
+	}
+	routes := http.NewServeMux()
+	routes.Handle("GET /metrics", handler.MetricsHandler())
+	server := o.server(routes, log)
+	go func() { failed <- server.Serve(listener) }()
+	return server, nil
+}
+
+// listener opens the listener, with TLS where there is a certificate.
+func (o *options) listener(ctx context.Context, files *files) (net.Listener, error) {
+	listener, err := o.listen.open(ctx, *o.connections)
+	if err != nil || o.cert == "" {
+		return listener, err
+	}
+	return tls.NewListener(listener, &tls.Config{
+		MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"},
+		GetCertificate: func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return files.certificate.Load(), nil },
+	}), nil
+}
+
+// open opens a listener at the address.
+func (a address) open(ctx context.Context, connections int) (net.Listener, error) {
+	l, err := new(net.ListenConfig).Listen(ctx, "tcp", string(a))
 	if err != nil {
 		return nil, err
 	}
 	tcp, ok := l.(*net.TCPListener)
 	if !ok {
-		return nil, fmt.Errorf("%s is no TCP address", o.listen)
+		return nil, fmt.Errorf("%s is no TCP address", a)
 	}
-	return limit(tcp, *o.connections), nil
+	return limit(tcp, connections), nil
 }
 
 // tuneMemory tells the garbage collector how much there is. Requests leave
@@ -172,10 +172,14 @@ func shutdown(server *http.Server, limit time.Duration) error {
 const demoBoard = "board_name=walnut-1&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=1/32&fixing=glue&run_in=2&run_out=2"
 
 // greet prints where to look first.
-func (p *program) greet(at net.Addr, s *shop.Shop) {
-	base := "http://" + at.String()
+func (p *program) greet(o *options, at net.Addr, s *shop.Shop) {
+	scheme := "http://"
+	if o.cert != "" {
+		scheme = "https://"
+	}
+	base := scheme + at.String()
 	if tcp, ok := at.(*net.TCPAddr); ok && tcp.IP.IsUnspecified() {
-		base = fmt.Sprintf("http://localhost:%d", tcp.Port)
+		base = fmt.Sprintf("%slocalhost:%d", scheme, tcp.Port)
 	}
 	fmt.Fprintf(p.out, "resawd %s is ready, with the shop file %q\n", version, s.Name)
 	for _, page := range []struct{ about, path string }{
@@ -193,6 +197,7 @@ func healthcheck(ctx context.Context, p *program, args []string) error {
 	f := p.flags("healthcheck")
 	listen := address("127.0.0.1:8080")
 	f.Var(&listen, "listen", "address that the service listens on")
+	cert := f.String("tls-cert", "", "certificate file of the service; where there is one, it is asked by TLS")
 	if _, err := p.parse(f, args); err != nil {
 		return err
 	}
@@ -209,7 +214,12 @@ func healthcheck(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	answer, err := http.DefaultClient.Do(request)
+	client := &http.Client{}
+	if *cert != "" {
+		request.URL.Scheme = "https"
+		client.Transport = &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}} //nolint:gosec // it asks this machine, by an address that no certificate names
+	}
+	answer, err := client.Do(request)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,82 @@
+// Package key knows who may ask the service: keys with a name, roles and an
+// expiry, kept in a file as digests only. A key is 32 random bytes, so a fast
+// digest keeps it as well as a slow one would.
+package key
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/base64"
+	"encoding/hex"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Role is what the holder of a key may do.
+type Role string
+
+// The roles.
+const (
+	Use     Role = "use"     // ask calculators, read the shop file but for its prices
+	Prices  Role = "prices"  // see what the shop pays and charges
+	Metrics Role = "metrics" // read the metrics
+)
+
+// Roles are all roles.
+var Roles = []Role{Use, Prices, Metrics}
+
+// prefix tells a key from other secrets, so that a search for secrets finds it.
+const prefix = "resawd_"
+
+// Key is a key as the file keeps it.
+type Key struct {
+	Name    string
+	Roles   []Role
+	Expires time.Time // the first moment at which it is no good; zero: never
+	digest  [sha256.Size]byte
+}
+
+// May tells whether the key has a role.
+func (k *Key) May(role Role) bool { return slices.Contains(k.Roles, role) }
+
+// Expired tells whether the key's time is over.
+func (k *Key) Expired(now time.Time) bool { return !k.Expires.IsZero() && !now.Before(k.Expires) }
+
+// Ring is the keys that a service knows.
+type Ring struct{ keys []Key }
+
+// Find gives the key that a secret opens, expired or not. It compares with every
+// key and takes as long whichever it is, or none.
+func (r *Ring) Find(secret string) (*Key, bool) {
+	digest := sha256.Sum256([]byte(secret))
+	found := -1
+	for i := range r.keys {
+		same := subtle.ConstantTimeCompare(digest[:], r.keys[i].digest[:])
+		found = subtle.ConstantTimeSelect(same, i, found)
+	}
+	if found < 0 {
+		return nil, false
+	}
+	return &r.keys[found], true
+}
+
+// Len is the number of keys.
+func (r *Ring) Len() int { return len(r.keys) }
+
+// New makes a secret and the digest that the file keeps of it.
+func New() (secret, digest string) {
+	var b [32]byte
+	_, _ = rand.Read(b[:]) // it never fails: without randomness the program ends
+	secret = prefix + base64.RawURLEncoding.EncodeToString(b[:])
+	sum := sha256.Sum256([]byte(secret))
+	return secret, hex.EncodeToString(sum[:])
+}
+
+// Bearer gives the secret of an Authorization header (RFC 6750).
+func Bearer(header string) (secret string, ok bool) {
+	scheme, secret, found := strings.Cut(header, " ")
+	secret = strings.TrimLeft(secret, " ")
+	return secret, found && strings.EqualFold(scheme, "Bearer") && secret != ""
+}

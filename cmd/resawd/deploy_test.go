@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestDeployNamesRealMetrics: alert rules and dashboard ask only for metrics that
+// the service has.
+func TestDeployNamesRealMetrics(t *testing.T) {
+	s := start(t, "--shop", "../../api/shop/demo.yaml")
+	defer s.stop()
+	for _, body := range []string{`{"boards": [{"thickness": 0.5}], "parts": [{"thickness": 0.05, "quantity": 1}], "kerf": 0.05}`, `{}`} {
+		answer, err := http.Post(s.url+"v1/plan", "application/json", strings.NewReader(body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		answer.Body.Close()
+	}
+	_, metrics := s.get(t, "metrics")
+	name := regexp.MustCompile(`\b(resawd|process|go)_[a-z_]+\b`)
+	found := 0
+	for _, file := range []string{"prometheus/rules.yml", "grafana/dashboards/resawd.json"} {
+		text, err := os.ReadFile("../../deploy/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, metric := range name.FindAllString(string(text), -1) {
+			found++
+			if !strings.Contains(metrics, "\n"+metric+"{") && !strings.Contains(metrics, "\n"+metric+" ") {
+				t.Errorf("%s asks for %s, which the service does not have", file, metric)
+			}
+		}
+	}
+	if found < 20 {
+		t.Errorf("only %d metrics are named", found)
+	}
+}
+
+// freePort gives an address that nobody listens on.
+func freePort(t *testing.T) string {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	return l.Addr().String()
+}
+
+// process starts a program that ends with the test.
+func process(t *testing.T, env []string, name string, args ...string) *exec.Cmd {
+	t.Helper()
+	command := exec.Command(name, args...)
+	command.Env = append(os.Environ(), env...)
+	command.Stdout, command.Stderr = io.Discard, io.Discard
+	if err := command.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		_ = command.Process.Kill()
+		_, _ = command.Process.Wait()
+	})
+	return command
+}
+
+// untilReady waits until an address is ready.
+func untilReady(t *testing.T, address string) {
+	t.Helper()
+	for range 500 {
+		if answer, err := http.Get("http://" + address + "/readyz"); err == nil {
+			answer.Body.Close()
+			if answer.StatusCode == http.StatusOK {
+				return
+			}
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	t.Fatalf("%s is never ready", address)
+}
+
+// TestRollingRestart restarts two replicas behind a proxy one after the other,
+// twice, under load: no request fails.
+func TestRollingRestart(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	haproxy, err := exec.LookPath("haproxy")
+	if err != nil {
+		if os.Getenv("RESAWD_REQUIRE_TOOLS") != "" {
+			t.Fatal(err)
+		}
+		t.Skip("there is no haproxy")
+	}
+	program := filepath.Join(t.TempDir(), "resawd")
+	if text, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, text)
+	}
+	front, replicas := freePort(t), []string{freePort(t), freePort(t)}
+	run := func(address string) *exec.Cmd {
+		c := process(t, []string{"RESAWD_LISTEN=" + address, "RESAWD_DRAIN_DELAY=1s"}, program, "serve")
+		untilReady(t, address)
+		return c
+	}
+	running := []*exec.Cmd{run(replicas[0]), run(replicas[1])}
+	process(t, []string{"RESAWD_FRONT=" + front, "RESAWD_A=" + replicas[0], "RESAWD_B=" + replicas[1]}, haproxy, "-f", "../../deploy/haproxy/haproxy.cfg")
+	untilReady(t, front)
+
+	var stop atomic.Bool
+	var answered, failed atomic.Int64
+	var clients sync.WaitGroup
+	for i := range 8 {
+		clients.Go(func() { load(t, front, i, &stop, &answered, &failed) })
+	}
+	for range 2 {
+		for i, address := range replicas {
+			if err := running[i].Process.Signal(syscall.SIGTERM); err != nil {
+				t.Fatal(err)
+			}
+			if state, err := running[i].Process.Wait(); err != nil || state.ExitCode() != 0 {
+				t.Errorf("the replica ended with %v, %v", state, err)
+			}
+			running[i] = run(address)
+			time.Sleep(500 * time.Millisecond) // the proxy sees it again
+		}
+	}
+	stop.Store(true)
+	clients.Wait()
+	if failed.Load() > 0 || answered.Load() < 500 {
+		t.Errorf("%d requests failed, %d were answered", failed.Load(), answered.Load())
+	}
+	t.Logf("%d requests answered, %d failed", answered.Load(), failed.Load())
+}
+
+// load asks by GET and POST, on one connection while that lasts, about 200 times
+// a second.
+func load(t *testing.T, address string, i int, stop *atomic.Bool, answered, failed *atomic.Int64) {
+	t.Helper()
+	const body = `{"leaf_thickness": 0.05, "kerf": 0.045}`
+	requests := []string{
+		"GET /v1/dial?leaf_thickness=0.05&kerf=0.045 HTTP/1.1\r\nHost: x\r\n\r\n",
+		fmt.Sprintf("POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(body), body),
+	}
+	var conn net.Conn
+	var in *bufio.Reader
+	for n := i; !stop.Load(); n++ {
+		if conn == nil {
+			var err error
+			if conn, err = net.Dial("tcp", address); err != nil {
+				t.Error(err)
+				return
+			}
+			in = bufio.NewReader(conn)
+		}
+		_, err := io.WriteString(conn, requests[n%2])
+		var answer *http.Response
+		if err == nil {
+			answer, err = http.ReadResponse(in, nil)
+		}
+		if err == nil {
+			_, err = io.Copy(io.Discard, answer.Body)
+		}
+		if err != nil || answer.StatusCode != http.StatusOK {
+			failed.Add(1)
+			conn.Close()
+			conn = nil
+			continue
+		}
+		answered.Add(1)
+		if answer.Close {
+			conn.Close()
+			conn = nil
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	if conn != nil {
+		conn.Close()
+	}
+}

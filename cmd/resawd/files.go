@@ -1,0 +1,107 @@
+package main
+
+import (
+	"crypto/tls"
+	"errors"
+	"log/slog"
+	"sync/atomic"
+
+	"resawd/api"
+	"resawd/api/key"
+	"resawd/api/shop"
+)
+
+// files are what the service reads at its start and again on SIGHUP: paths, empty
+// where there is none, and what stood there.
+type files struct {
+	shop, keys, cert, key string
+
+	saws        *shop.Shop
+	ring        *key.Ring
+	certificate atomic.Pointer[tls.Certificate]
+}
+
+// loadShop reads a shop file, or the demo shop where there is none.
+func loadShop(path string) (*shop.Shop, error) {
+	if path == "" {
+		return shop.Demo()
+	}
+	return shop.Read(path)
+}
+
+// read reads all files.
+func (f *files) read() (err error) {
+	if f.saws, err = loadShop(f.shop); err != nil {
+		return err
+	}
+	return errors.Join(f.readKeys(), f.readCertificate())
+}
+
+func (f *files) readKeys() error {
+	if f.keys == "" {
+		return nil
+	}
+	ring, err := key.Read(f.keys)
+	if err == nil {
+		f.ring = ring
+	}
+	return err
+}
+
+func (f *files) readCertificate() error {
+	if f.cert == "" {
+		return nil
+	}
+	pair, err := tls.LoadX509KeyPair(f.cert, f.key)
+	if err == nil {
+		f.certificate.Store(&pair)
+	}
+	return err
+}
+
+// readAgain reads all files again. Of one that cannot be read, what stood there
+// before stays in force, and log and metrics tell.
+func (f *files) readAgain(server *api.Server, log *slog.Logger) {
+	for _, file := range []struct {
+		name, path string
+		read       func() error
+	}{
+		{"shop", f.shop, func() error {
+			saws, err := shop.Read(f.shop)
+			if err == nil {
+				f.saws = saws
+				server.UseShop(saws)
+			}
+			return err
+		}},
+		{"keys", f.keys, func() error {
+			err := f.readKeys()
+			server.UseKeys(f.ring)
+			return err
+		}},
+		{"certificate", f.cert, f.readCertificate},
+	} {
+		if file.path == "" {
+			continue
+		}
+		err := file.read()
+		server.Reloaded(file.name, err)
+		if err != nil {
+			log.Error("a file could not be read again: what it held stays in force", "file", file.name, "path", file.path, "error", err.Error())
+		} else {
+			log.Info("a file was read again", "file", file.name, "path", file.path)
+		}
+	}
+	if f.shop == "" && f.keys == "" && f.cert == "" {
+		log.Info("SIGHUP: no file is in use that could be read again")
+	}
+}
+
+// tell tells the metrics which files were read at the start.
+func (f *files) tell(server *api.Server) {
+	for name, path := range map[string]string{"shop": f.shop, "keys": f.keys, "certificate": f.cert} {
+		if path != "" {
+			server.Reloaded(name, nil)
+		}
+	}
+}

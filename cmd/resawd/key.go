@@ -1,0 +1,41 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"resawd/api/key"
+)
+
+// makeKey makes a key. The entry for the keys file goes to the output, so that
+// it can be appended to the file; the key itself goes beside it and is kept
+// nowhere.
+func makeKey(_ context.Context, p *program, args []string) error {
+	if len(args) == 0 || args[0] != "new" {
+		return errors.New("takes new: resawd key new --name NAME >> keys.yaml")
+	}
+	f := p.flags("key new")
+	name := f.String("name", "", "who or what will use the key, such as office-sheet; logs tell it")
+	roles := f.String("roles", "use", "what it may do: use, prices and metrics, separated by commas")
+	expires := f.String("expires", "", "last day on which it is good, such as 2027-12-31; none for ever")
+	rest, err := p.parse(f, args[1:])
+	if err != nil {
+		return err
+	}
+	if len(rest) > 0 {
+		return fmt.Errorf("takes flags only; %q was given", rest[0])
+	}
+	secret, digest := key.New()
+	text := fmt.Sprintf("- name: %s\n  sha256: %q\n  roles: [%s]\n", *name, digest, strings.ReplaceAll(*roles, ",", ", "))
+	if *expires != "" {
+		text += "  expires: " + *expires + "\n"
+	}
+	if _, err := key.Parse([]byte(text)); err != nil { // it must read what it prints
+		return fmt.Errorf("these flags make no key: %w", err)
+	}
+	fmt.Fprintf(p.errors, "The key, shown this once: %s\n", secret)
+	_, err = fmt.Fprint(p.out, text)
+	return err
+}
