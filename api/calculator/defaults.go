@@ -19,7 +19,7 @@ import (
 // Settings is what every calculator takes beside its own fields.
 type Settings struct {
 	// Unit of bare lengths coming in and of every length going out
-	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" default:"in"`
+	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" absent:"in"`
 	// Name of a saw in the shop file
 	Saw *string `json:"saw,omitzero" validate:"omitempty,max=60"`
 	// Name of a blade in the shop file
@@ -30,9 +30,6 @@ type Settings struct {
 // shop's saw and that saw's blade. A name that the shop does not know is a
 // fault, and then the defaults stand in so that the rest can be checked.
 func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
-	if s.Units == nil {
-		s.Units = new("in")
-	}
 	saw := named(c, "saw", s.Saw, c.Shop.DefaultSaw, c.Shop.Saw, c.Shop.Saws, func(w shop.Saw) string { return w.Name })
 	blade := named(c, "blade", s.Blade, saw.DefaultBlade, c.Shop.Blade, c.Shop.Blades, func(b shop.Blade) string { return b.Name })
 	return saw, blade

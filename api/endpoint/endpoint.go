@@ -95,7 +95,7 @@ func (c *Call) Warn(text string) { c.warnings = append(c.warnings, text) }
 // FromDemo notes a field whose value is the demo shop's, if it is that shop.
 func (c *Call) FromDemo(field string) {
 	if c.Shop.Demo {
-		c.demo = append(c.demo, strings.NewReplacer("hold_back", "hold-back", "_", " ").Replace(field))
+		c.demo = append(c.demo, field)
 	}
 }
 
@@ -194,12 +194,15 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	return a, nil
 }
 
+// spoken makes words of the names of fields.
+var spoken = strings.NewReplacer("hold_back", "hold-back", "_", " ")
+
 // demoWarning names the fields of the demo shop. The rows of a table mostly have
 // the same.
 func (c *Call) demoWarning() string {
 	if !slices.Equal(c.demo, c.warned) {
 		c.warned = slices.Clone(c.demo)
-		c.warning = strings.Join(c.demo, ", ") + ": from the built-in demo shop; give your own, or start the service with --shop FILE"
+		c.warning = spoken.Replace(strings.Join(c.demo, ", ")) + ": from the built-in demo shop; give your own, or start the service with --shop FILE"
 	}
 	return c.warning
 }
