@@ -30,8 +30,8 @@ type gaugePage struct {
 
 // gaugeRow is a leaf in the table.
 type gaugeRow struct {
-	Leaf                                             int
-	Mean, Minimum, Maximum, Range, Readings, Verdict string
+	Leaf                                      int
+	Mean, Minimum, Maximum, Readings, Verdict string
 }
 
 func gaugeSheetPage(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
@@ -51,7 +51,7 @@ func gaugeSheetPage(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) 
 	for i, l := range a.Leaves {
 		row := gaugeRow{
 			Leaf: l.Leaf, Mean: finely(l.Mean, v.Unit), Minimum: finely(l.Minimum, v.Unit), Maximum: finely(l.Maximum, v.Unit),
-			Range: finely(l.Range, v.Unit), Verdict: l.Verdict,
+			Verdict: l.Verdict,
 		}
 		var all []string
 		for _, r := range a.Used.Readings[i] {
@@ -80,7 +80,7 @@ func gaugeFigures(a *calculator.GaugeAnswer, unit length.Length) []figure {
 	between := func(low, high length.Length) string { return finely(low, unit) + " to " + finely(high, unit) + in }
 	list := []figure{{"Mean", finely(a.Mean, unit) + in}}
 	if a.Brown != nil {
-		list = append(list, figure{"Standard deviation, all readings", finely(a.Brown.TotalSD, unit) + in})
+		list = append(list, figure{"Standard deviation", finely(a.Brown.TotalSD, unit) + in})
 	}
 	if a.Kerf != nil {
 		list = append(list, figure{"Kerf", finely(a.Kerf.Estimate, unit) + in}, figure{"Kerf, between", between(a.Kerf.Low, a.Kerf.High)})
