@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"errors"
 	"io"
 	"math"
@@ -314,12 +315,14 @@ func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }
 
-// ofRouter makes a problem of what the router finds wrong.
+// ofRouter makes a problem of what the router finds wrong, and of a client that left.
 func ofRouter(err error) error {
 	var he *echo.HTTPError
 	switch {
 	case errors.As(err, &he) && he.Code == http.StatusNotFound:
 		return endpoint.Fail(endpoint.NotFound, "no resource has this path")
+	case errors.Is(err, context.Canceled): // only whoever asked ends a request before its answer
+		return endpoint.ErrGone
 	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
 		return endpoint.Fail(endpoint.MethodNotAllowed, "see the Allow header for the methods that this address takes")
 	}
