@@ -196,7 +196,7 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 
 // Header values that are the same every time.
 var (
-	vary    = []string{"Accept, Authorization"}
+	vary    = []string{"Accept, Accept-Encoding, Authorization"}
 	nosniff = []string{"nosniff"}
 	noStore = []string{"no-store"}
 	noCache = []string{"no-cache"}

@@ -9,7 +9,6 @@ import (
 	"net/url"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -223,12 +222,23 @@ func TestNoDescriptorsLeft(t *testing.T) {
 	}
 }
 
-// binary builds the program.
+// asProgram is set in the environment of a test binary that shall be the program.
+const asProgram = "RESAWD_AS_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+// binary is a program that does what resawd does.
 func binary(t *testing.T) string {
 	t.Helper()
-	program := filepath.Join(t.TempDir(), "resawd")
-	if text, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v: %s", err, text)
+	t.Setenv(asProgram, "1")
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
 	}
 	return program
 }
