@@ -89,5 +89,5 @@ func (s *search) learn() {
 			s.weight[i] += weightDown * (1 - s.weight[i])
 		}
 	}
-	s.score = s.worthless(s.left) + s.charges(s.plan)
+	s.score = s.worthless(s.left) + s.cost(s.plan)
 }

@@ -45,55 +45,6 @@ func (b *builder) start(k int, value []int64, limit []int) {
 	b.t.ask(b.value, b.left)
 }
 
-// fill returns a layout of a board for a question: as long as the best layout
-// goes beyond a limit, one of its pieces alone is fixed and the rest asked again.
-func (b *builder) fill(k int, value []int64, limit []int) layout {
-	b.start(k, value, limit)
-	kd := b.t.p.kinds[k]
-	segs := slices.Clone(kd.segs)
-	lay := layout{kind: k}
-	for {
-		worth, pieces := b.t.board(kd, segs)
-		if worth == 0 {
-			return lay
-		}
-		if whole, ok := b.whole(kd, pieces); ok {
-			lay.strips = append(lay.strips, whole...)
-			return lay
-		}
-		pc := b.place(segs, pieces)
-		lay.strips = append(lay.strips, b.rip(kd, pc))
-		if !b.t.p.crosscuts() {
-			return lay
-		}
-	}
-}
-
-// place picks the longest of the pieces in the first segment that has any,
-// moves it to the start of the segment and closes the face up to its end.
-func (b *builder) place(segs []segment, pieces []piece) piece {
-	if !b.t.p.crosscuts() {
-		return pieces[0]
-	}
-	first := pieces[len(pieces)-1].from
-	i := slices.IndexFunc(segs, func(s segment) bool { return first >= s.from && first < s.to })
-	pc := piece{-1, segs[i].from}
-	for _, x := range pieces {
-		if x.from < segs[i].to {
-			pc.l = max(pc.l, x.l)
-		}
-	}
-	end := pc.from + b.t.p.lens[pc.l] + b.t.p.order.CrosscutKerf
-	for j := range segs {
-		if j < i {
-			segs[j].to = segs[j].from
-		} else {
-			segs[j].from = max(segs[j].from, end)
-		}
-	}
-	return pc
-}
-
 // whole returns the strips of the pieces as the tables have them, if all
 // together keep within the limits.
 func (b *builder) whole(kd kind, pieces []piece) ([]strip, bool) {
@@ -137,27 +88,6 @@ func addPiece(sets []colgen.Piece, item, count int) []colgen.Piece {
 		return sets
 	}
 	return slices.Insert(sets, i, colgen.Piece{Item: item, Count: count})
-}
-
-// rip returns a piece ripped into billets, one after the other, widest first.
-func (b *builder) rip(kd kind, pc piece) strip {
-	s := strip{piece: pc}
-	rip := kd.rip
-	for {
-		wids := b.t.billets(kd.group, pc.l, rip)
-		if len(wids) == 0 {
-			return s
-		}
-		w := slices.Max(wids)
-		sets := b.contents(kd.group, pc.l, w)
-		take(b.left, sets)
-		s.billets = append(s.billets, billet{w, sets})
-		b.t.ask(b.value, b.left)
-		rip -= b.t.p.wids[w] + b.t.p.order.RipKerf
-		if !b.t.p.rips() {
-			return s
-		}
-	}
 }
 
 // mend returns the layout of pieces of a board as the tables have them, but

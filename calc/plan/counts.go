@@ -26,7 +26,6 @@ type counts struct {
 	limit  int64    // plans of this cost or more are of no interest
 	tabled bool     // the tables forbid no further numbers
 	short  [][]int  // numbers that cannot deliver, though every row allows them
-	aim    []int    // the cheapest numbers that no row forbids, as far as is known
 	stuck  bool     // nothing more is to be learned of them
 	plan   []layout // on them
 	nodes  int
@@ -169,7 +168,6 @@ func (c *counts) done() bool {
 // doubt works on numbers that no row forbids: with prices for which the tables
 // will do, then with better ones, then by deciding whether they can deliver.
 func (c *counts) doubt(ctx context.Context, x *node, limit int64) {
-	c.aim = x.number
 	switch {
 	case c.failed(x.number):
 		c.branch(c.open.pop())

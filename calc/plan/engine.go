@@ -2,14 +2,30 @@ package plan
 
 import (
 	"context"
-	"errors"
 
 	"resawd/calc/plan/colgen"
 )
 
+// knapsack returns what the engine must know of a problem of one dimension:
+// every board is one billet and may give every part. It is nil for others.
+func (p *problem) knapsack() (*colgen.Knapsack, error) {
+	if p.crosscuts() || p.rips() || len(p.sets) != 1 || len(p.sets[0]) != len(p.items) {
+		return nil, nil
+	}
+	const most = int64(1) << 50
+	var capacity, size []int64
+	for _, k := range p.kinds {
+		capacity = append(capacity, int64(max(0, p.groups[k.group].room[0])))
+	}
+	for _, it := range p.items {
+		size = append(size, min(most, int64(it.size)))
+	}
+	return colgen.NewKnapsack(capacity, size)
+}
+
 // problem returns the engine's problem of a need.
 func (j *job) problem(need []int) colgen.Problem {
-	e := colgen.Problem{Demand: need, Pricer: j.src.prices()}
+	e := colgen.Problem{Demand: need, Knapsack: j.line}
 	for _, b := range j.p.order.Boards {
 		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
 	}
@@ -17,16 +33,12 @@ func (j *job) problem(need []int) colgen.Problem {
 }
 
 // layouts turns the engine's patterns into cuts.
-func (j *job) layouts(uses []colgen.Use) ([]cut, error) {
+func layouts(uses []colgen.Use) []cut {
 	var cuts []cut
 	for _, u := range uses {
-		lay, ok := j.src.layout(u.Kind, u.Pieces)
-		if !ok {
-			return nil, errors.New("a pattern without a layout")
-		}
-		cuts = append(cuts, cut{lay, u.Copies})
+		cuts = append(cuts, cut{layout{u.Kind, []strip{{billets: []billet{{0, u.Pieces}}}}}, u.Copies})
 	}
-	return cuts, nil
+	return cuts
 }
 
 // engine has column generation search for the cheapest cuts. It is not given
@@ -46,9 +58,8 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	if len(res.Plan) == 0 || res.Cost > j.p.cost(j.cuts) {
 		return nil
 	}
-	cuts, err := j.layouts(res.Plan)
-	j.cuts = trim(cuts, j.need)
-	return err
+	j.cuts = trim(layouts(res.Plan), j.need)
+	return nil
 }
 
 // plausible tells whether prices of the engine make what is needed worth no
@@ -60,29 +71,6 @@ func (j *job) plausible(price []float64) bool {
 		sum += v * float64(j.need[i])
 	}
 	return price != nil && sum <= 2*float64(j.p.cost(j.cuts))
-}
-
-// Column generation joins the search of a job of three stages once, after so
-// much work without gain, for so much work.
-const (
-	columnAfter  = 600_000_000
-	columnBoards = 12 // fewer boards are better found by the search alone
-	columnWork   = 150_000_000
-)
-
-// columns has column generation look for a better plan than the search's own,
-// which then goes on from it.
-func (j *job) columns(ctx context.Context) error {
-	if j.columned || j.search.idle() < columnAfter || len(j.search.best) < columnBoards {
-		return nil
-	}
-	j.columned, j.cuts = true, j.search.cuts()
-	if err := j.engine(ctx, columnWork, nil); err != nil {
-		return err
-	}
-	j.search.dual.bound = max(j.search.dual.bound, j.bound)
-	j.search.adopt(j.cuts)
-	return nil
 }
 
 // give has column generation look for any cuts that deliver a need. It tells
@@ -99,8 +87,7 @@ func (j *job) give(ctx context.Context, need []int) (cuts []cut, never bool, err
 	if err != nil || res.Status == colgen.Infeasible {
 		return nil, err == nil, err
 	}
-	cuts, err = j.layouts(res.Plan)
-	return cuts, false, err
+	return layouts(res.Plan), false, nil
 }
 
 // giveWork is the work allowed to each question of give.

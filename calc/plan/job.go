@@ -4,27 +4,28 @@ import (
 	"context"
 	"slices"
 	"strings"
+
+	"resawd/calc/plan/colgen"
 )
 
 // job is a piece of an order that shares no board and no part with the rest.
 type job struct {
-	order    Order   // the whole of it
-	unit     int64   // of prices, in that of the order: what they all have in common
-	boards   []int   // indices in the order
-	parts    [][]int // the same, by item: parts of one size are one item
-	p        *problem
-	src      source
-	need     []int // sets to deliver; the rest is unmet
-	cuts     []cut // that deliver them
-	bound    int64 // certified, on the cost of delivering them
-	exact    bool  // solved outright
-	sure     bool  // no plan leaves less unmet
-	open     bool  // the search may still better the cuts or the bound
-	search   *search
-	columned bool      // column generation has joined the search
-	price    []float64 // of a set of each item, from the search; nil when it has none
-	stats    Stats
-	weighed  int // work of the last estimate, by saving
+	order   Order   // the whole of it
+	unit    int64   // of prices, in that of the order: what they all have in common
+	boards  []int   // indices in the order
+	parts   [][]int // the same, by item: parts of one size are one item
+	p       *problem
+	line    *colgen.Knapsack // of one dimension; nil for three stages
+	need    []int            // sets to deliver; the rest is unmet
+	cuts    []cut            // that deliver them
+	bound   int64            // certified, on the cost of delivering them
+	exact   bool             // solved outright
+	sure    bool             // no plan leaves less unmet
+	open    bool             // the search may still better the cuts or the bound
+	search  *search
+	price   []float64 // of a set of each item, from the search; nil when it has none
+	stats   Stats
+	weighed int // work of the last estimate, by saving
 }
 
 // split divides an order into jobs.
@@ -144,11 +145,10 @@ func (j *job) begin(ctx context.Context) (err error) {
 		j.bound, j.exact = j.p.cost(j.cuts), true
 		return nil
 	}
-	if j.src, err = newSource(j.p); err != nil {
+	if j.line, err = j.p.knapsack(); err != nil {
 		return err
 	}
-	_, stages := j.src.(*pricer)
-	cuts, left := j.first(ctx, stages)
+	cuts, left := j.first(ctx)
 	if !none(left) {
 		if j.joined() {
 			return j.sunder(ctx)
@@ -159,7 +159,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 	}
 	j.cuts, j.open = trim(cuts, j.need), true
 	j.bound = volumeBound(j.p, j.need, j.p.cost(j.cuts))
-	if stages {
+	if j.line == nil {
 		j.search = newSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil
@@ -167,8 +167,8 @@ func (j *job) begin(ctx context.Context) (err error) {
 
 // first returns a first plan and what it leaves. The engine has a better one
 // of its own in one dimension, where this one is for when time is up.
-func (j *job) first(ctx context.Context, stages bool) ([]cut, []int) {
-	if stages {
+func (j *job) first(ctx context.Context) ([]cut, []int) {
+	if j.line == nil {
 		return greedy(ctx, newTables(j.p), newAscent(j.p), j.need, j.p.price)
 	}
 	return rows(j.p, j.need)

@@ -79,9 +79,7 @@ func (s *solver) solve() error {
 			}
 		}
 	}
-	if err := s.turns(); err != nil {
-		return err
-	}
+	s.turns()
 	for _, j := range s.jobs {
 		j.cuts = trim(gather(j.p, trim(j.cuts, j.need)), j.need)
 		j.bound = min(j.bound, j.p.cost(j.cuts))
@@ -120,7 +118,7 @@ func (s *solver) engine(j *job) error {
 
 // turns lets the jobs of three stages search in turns, the one with the most
 // hope first.
-func (s *solver) turns() error {
+func (s *solver) turns() {
 	for {
 		var j *job
 		var work int64
@@ -133,15 +131,12 @@ func (s *solver) turns() error {
 			}
 		}
 		if j == nil {
-			return nil
+			return
 		}
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
-			return nil //nolint:nilerr // out of time is no error: the best plan so far is the answer
+			return // the best plan so far is the answer
 		}
 		j.open = j.search.slice()
-		if err := j.columns(s.ctx); err != nil {
-			return err
-		}
 		j.bound, j.price = min(j.search.dual.bound, j.search.least), j.search.dual.best
 		j.cuts = j.search.cuts()
 		s.progress()

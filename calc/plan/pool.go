@@ -1,6 +1,10 @@
 package plan
 
-import "resawd/calc/plan/colgen"
+import (
+	"encoding/binary"
+
+	"resawd/calc/plan/colgen"
+)
 
 // pool holds what boards of each kind can be cut into, as far as the search
 // has met it. At any prices a board is worth at least what the pool knows.
@@ -55,4 +59,13 @@ func (o *pool) best(k int, value []int64, limit []int) (int64, pattern) {
 	}
 	o.work += 4 * int64(len(o.patterns[k]))
 	return most, best
+}
+
+// key names a pattern.
+func key(k int, sets []colgen.Piece) string {
+	b := binary.AppendVarint(nil, int64(k))
+	for _, s := range sets {
+		b = binary.AppendVarint(binary.AppendVarint(b, int64(s.Item)), int64(s.Count))
+	}
+	return string(b)
 }

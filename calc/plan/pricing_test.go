@@ -4,8 +4,6 @@ import (
 	"context"
 	"math/rand/v2"
 	"testing"
-
-	"resawd/calc/plan/colgen"
 )
 
 // TestPricing compares the worth of the best board with trying everything: the
@@ -57,38 +55,6 @@ func TestPricing(t *testing.T) {
 	}
 	if loose > tight/20 {
 		t.Errorf("the ascent found the best layout %d times and missed it %d times", tight, loose)
-	}
-}
-
-// TestPricer: what the pricer tells the engine keeps to its contract.
-func TestPricer(t *testing.T) {
-	p := prepare(realOrder(2))
-	r := newPricer(p)
-	need := p.possible()
-	q := colgen.Query{Value: p.volumes(need), Limit: need, Floor: make([]int64, len(p.kinds)), Many: 1, Exact: true}
-	q.Floor[0] = colgen.NotWanted
-	answers, work, err := r.Price(context.Background(), q)
-	if err != nil || work <= 0 || len(answers[0].Patterns) > 0 {
-		t.Fatal(err, work, answers[0])
-	}
-	for k, a := range answers {
-		for _, sets := range a.Patterns {
-			if w := worth(sets, q.Value); w > a.Bound || w <= 0 {
-				t.Errorf("board %d: worth %d, bound %d", k, w, a.Bound)
-			}
-			for _, s := range sets {
-				if s.Count > need[s.Item] {
-					t.Errorf("board %d: %d sets of item %d", k, s.Count, s.Item)
-				}
-			}
-			if err := r.Check(k, sets); err != nil {
-				t.Error(err)
-			}
-			sets[0].Count += 1000
-			if r.Check(k, sets) == nil {
-				t.Errorf("board %d: an overfull board is accepted", k)
-			}
-		}
 	}
 }
 

@@ -48,7 +48,6 @@ type hand struct {
 	score   float64   // cost and penalty
 	weight  []float64 // of what is not delivered, the more the longer it is not
 	penalty float64   // for what is not delivered, as a multiple of its dual prices
-	given   []int     // boards of each kind that are as good as free, for a while
 	keeps   bool      // to its boards
 }
 
@@ -232,7 +231,7 @@ func (s *search) try() {
 // accept goes on from a plan that is not much worse than the one at hand, and
 // tells whether it did.
 func (s *search) accept(plan []layout, left []int) bool {
-	score := s.worthless(left) + s.charges(plan)
+	score := s.worthless(left) + s.cost(plan)
 	if score > s.score+s.slack() {
 		return false
 	}
@@ -242,18 +241,13 @@ func (s *search) accept(plan []layout, left []int) bool {
 
 // restart goes back to the best plan, or begins anew, and goes on from there.
 func (s *search) restart() {
-	s.given = nil
 	switch s.rng.IntN(8) {
 	default:
 		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
 	case 0:
 		s.anew()
-	case 1:
+	case 1, 2, 3:
 		s.within()
-	case 2, 3:
-		if !s.give() {
-			s.within()
-		}
 	}
 	s.finish()
 }
@@ -299,7 +293,7 @@ func (s *search) finish() {
 		}
 		s.offer(s.plan)
 	}
-	s.score = s.worthless(s.left) + s.charges(s.plan)
+	s.score = s.worthless(s.left) + s.cost(s.plan)
 }
 
 // offer keeps a plan that delivers everything if it is the cheapest.
@@ -347,17 +341,6 @@ func (s *search) complete() {
 	}
 }
 
-// adopt goes on from cuts.
-func (s *search) adopt(cuts []cut) {
-	var plan []layout
-	for _, c := range cuts {
-		for range c.copies {
-			plan = append(plan, c.layout)
-		}
-	}
-	s.take(plan)
-}
-
 // take goes on from a plan.
 func (s *search) take(plan []layout) {
 	s.plan, s.left = plan, slices.Clone(s.need)
@@ -368,6 +351,15 @@ func (s *search) take(plan []layout) {
 		s.left[i] = max(0, n)
 	}
 	s.finish()
+}
+
+// cost returns what the boards of a plan cost.
+func (s *search) cost(plan []layout) float64 {
+	var sum float64
+	for _, lay := range plan {
+		sum += float64(s.p.price(lay.kind))
+	}
+	return sum
 }
 
 // worthless returns the penalty for what is left.
@@ -413,9 +405,7 @@ func (s *search) greed(boards []layout, left []int, value []int64) *greed {
 	for _, lay := range boards {
 		stock[lay.kind]--
 	}
-	at := s.p.stock()
-	price := func(k int) int64 { return int64(s.charge(k, at[k]-stock[k])) }
-	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: price,
+	return &greed{ctx: s.ctx, p: s.p, t: s.t, a: s.ascent, value: value, left: left, stock: stock, price: s.p.price,
 		rounds: 3, limit: math.MaxInt64, single: true}
 }
 
@@ -435,7 +425,7 @@ func (s *search) recreate(plan []layout, left []int, value []int64, gone []int) 
 		before := s.worthless(left)
 		at := slices.Clone(left)
 		c, ok := g.next()
-		if !ok || before-s.worthless(left) <= s.charge(c.kind, s.p.stock()[c.kind]-g.stock[c.kind]-1) {
+		if !ok || before-s.worthless(left) <= float64(s.p.price(c.kind)) {
 			copy(left, at)
 			break
 		}

@@ -103,7 +103,7 @@ func covers(has, want []int) bool {
 // find looks for cuts that give what is wanted: in one dimension by the engine,
 // in three greedily, by price and by size of board, then from all boards.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
-	if _, stages := d.src.(*pricer); !stages {
+	if d.line != nil {
 		return d.give(d.ctx, want)
 	}
 	for _, price := range []func(int) int64{d.p.price, d.p.face} {

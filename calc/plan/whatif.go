@@ -134,10 +134,8 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 // the items, by kind, and whether that is known.
 func (j *job) worth(q *problem, value []int64, kinds []int) ([]int64, bool) {
 	worth := make([]int64, len(q.kinds))
-	if src, err := newSource(q); err == nil {
-		if l, ok := src.(line); ok {
-			return worth, j.lineWorth(l, value, kinds, worth)
-		}
+	if line, err := q.knapsack(); err == nil && line != nil {
+		return worth, j.lineWorth(line, value, kinds, worth)
 	}
 	t := newTables(q)
 	t.ask(value, j.need)
@@ -149,7 +147,7 @@ func (j *job) worth(q *problem, value []int64, kinds []int) ([]int64, bool) {
 }
 
 // lineWorth is worth in one dimension.
-func (j *job) lineWorth(l line, value []int64, kinds []int, worth []int64) bool {
+func (j *job) lineWorth(l *colgen.Knapsack, value []int64, kinds []int, worth []int64) bool {
 	floor := make([]int64, len(worth))
 	for k := range floor {
 		floor[k] = colgen.NotWanted

@@ -15,13 +15,12 @@ type stack struct {
 }
 
 // stacked returns the problem as a stack, or false when it is none: several
-// kinds, limited boards, another pricer.
+// kinds, limited boards.
 func (s *search) stacked() (stack, bool) {
-	n, ok := s.p.Pricer.(*Knapsack)
-	if !ok || len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 {
+	if len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 {
 		return stack{}, false
 	}
-	return n.stack(s.p.Demand)
+	return s.p.Knapsack.stack(s.p.Demand)
 }
 
 // stack lists a demand, or returns false when a piece fits no board.

@@ -29,7 +29,6 @@ const (
 	mostExchanged = 1_000   // pieces
 
 	firstWork  = 4_000_000
-	insistWork = 100_000_000
 	strictWork = 1_000_000_000
 )
 
@@ -46,12 +45,6 @@ func (s *search) firstMixes() error {
 func (s *search) mixes() error {
 	if len(s.kinds) < 2 {
 		return nil
-	}
-	if err := s.insist(); err != nil {
-		return err
-	}
-	if err := s.byCost(); err != nil {
-		return err
 	}
 	e := effort{relax: true, exchange: 20, until: s.stats.Work + s.stats.Work/4}
 	if total(s.p.Demand) <= manyItems {
@@ -83,26 +76,6 @@ func (s *search) byMixes(g *generator, e effort) error {
 	return nil
 }
 
-// insist tries the mixes that cost what the bound says again and again, harder
-// each time.
-func (s *search) insist() error {
-	m := s.newMixing(s.root, effort{exchange: 10, until: 2*s.stats.Work + insistWork})
-	if m.pack == nil || total(m.pack.count) > mostExchanged {
-		return nil
-	}
-	for s.stats.Work < m.until {
-		before := s.stats.Work
-		if _, _, err := m.at(s.bound); err != nil {
-			return ignoreNodes(err)
-		}
-		if s.stats.Work == before {
-			return nil
-		}
-		m.exchange, m.tried = m.exchange*3, 0
-	}
-	return nil
-}
-
 // ignoreNodes drops the error of a search that reached its limit of nodes.
 func ignoreNodes(err error) error {
 	if errors.Is(err, errNodes) {
@@ -123,9 +96,7 @@ func (s *search) newMixing(g *generator, e effort) *mixing {
 		sum += v * int64(g.demand[i])
 	}
 	s.spend(m.covers.add(g.most, sum))
-	if n, ok := s.p.Pricer.(*Knapsack); ok {
-		m.pack = newPacker(n, s.p.Demand)
-	}
+	m.pack = newPacker(s.p.Knapsack, s.p.Demand)
 	return m
 }
 
@@ -154,7 +125,7 @@ func (m *mixing) at(target int64) (next int64, none bool, err error) {
 
 // try looks for a plan of a mix, and reports whether there is none.
 func (m *mixing) try(mix []int) (none bool, err error) {
-	if m.pack != nil && m.pack.spare(mix) < 0 {
+	if m.pack.spare(mix) < 0 {
 		return true, nil
 	}
 	if m.spent() {
@@ -166,9 +137,6 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 	if none, err := m.lacks(mix); none || err != nil {
 		return none, err
 	}
-	if m.pack == nil {
-		return false, errNodes
-	}
 	m.tried++
 	if err := m.fill(mix); err != nil {
 		return false, err
@@ -176,7 +144,7 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 	if m.rounds == 0 {
 		return false, nil
 	}
-	return m.s.decide(m.pack.n, mix, m.rounds, countNodes)
+	return m.s.decide(mix, m.rounds, countNodes)
 }
 
 // lacks reports whether the relaxation of a mix does not cover the demands, and

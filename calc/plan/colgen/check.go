@@ -17,7 +17,7 @@ func (p *Problem) checkPattern(t Pattern) error {
 		}
 		last = pc.Item
 	}
-	return p.Pricer.Check(t.Kind, t.Pieces)
+	return p.Knapsack.Check(t.Kind, t.Pieces)
 }
 
 // checkPlan returns the cost of a plan, or an error when the plan is not one:

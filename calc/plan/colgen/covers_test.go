@@ -211,44 +211,6 @@ func TestShortage(t *testing.T) {
 	}
 }
 
-// A cost that is ruled out is not the least cost, by brute force.
-func TestOfCost(t *testing.T) {
-	rng := rand.New(rand.NewPCG(25, 26))
-	asked, none := 0, 0
-	for range 1500 {
-		r := newRandom(rng, 2)
-		for k := range r.kinds {
-			r.kinds[k].Quantity = Unlimited
-		}
-		want := r.brute()
-		s := r.started(t)
-		if s == nil || want == impossible {
-			continue
-		}
-		for target := s.bound; target*s.unit <= want; target++ {
-			p := s.ofCost(target)
-			if p == nil {
-				break
-			}
-			asked++
-			s.bound = target // a plan of it ends the search
-			never, err := p.solve()
-			if err != nil && !errors.Is(err, errEnd) {
-				t.Fatal(err)
-			}
-			if never {
-				none++
-			}
-			if never && target*s.unit == want || s.best != nil && target*s.unit < want {
-				t.Fatalf("%+v: cost %d, ruled out: %v; the least cost is %d", r, target*s.unit, never, want)
-			}
-		}
-	}
-	if asked < 500 || none < 20 {
-		t.Errorf("%d asked, %d ruled out", asked, none)
-	}
-}
-
 // What all boards cost is no more than a number that no plan reaches.
 func TestCeiling(t *testing.T) {
 	r := random{[]Kind{{MaxCost, Unlimited}, {MaxCost - 1, 3}}, []int64{10, 10}, []int64{5, 4, 3, 2}, []int{MaxDemand, MaxDemand, MaxDemand, MaxDemand}}

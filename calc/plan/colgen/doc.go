@@ -3,9 +3,8 @@
 // pattern says how many of each item are cut from one board of a kind) that
 // cover all demands at least cost.
 //
-// The engine knows nothing of saws or sizes. What a board can be cut into is
-// the knowledge of a Pricer: Knapsack is the one for one dimension; others may
-// nest several knapsacks for crosscuts, rips and resaw cuts.
+// What a board can be cut into is told by a Knapsack: sizes along one dimension.
+// It knows nothing of saws.
 //
 // Every lower bound is certified in integers: dual prices are scaled to whole
 // numbers and weighed against the exact integer value of the best pattern, so

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// ErrInternal marks a failed check of the engine's own work, or a Pricer that
-// broke its contract. It is never caused by the numbers of a problem.
+// ErrInternal marks a failed check of the engine's own work. It is never
+// caused by the numbers of a problem.
 var ErrInternal = errors.New("colgen: internal error")
 
 // RangeError says that a quantity of the problem is outside its limits.
@@ -32,8 +32,8 @@ func within(quantity string, index int, value, low, high int64) error {
 
 // validate checks the ranges of a problem.
 func (p *Problem) validate() error {
-	if p.Pricer == nil {
-		return errors.New("colgen: the problem has no pricer")
+	if p.Knapsack == nil || len(p.Knapsack.capacity) != len(p.Kinds) || len(p.Knapsack.size) != len(p.Demand) {
+		return errors.New("colgen: the knapsack is not of these kinds and items")
 	}
 	if err := within("number of items", -1, int64(len(p.Demand)), 0, MaxItems); err != nil {
 		return err

@@ -9,12 +9,8 @@ package colgen
 //
 // Source: Valerio de Carvalho, INFORMS Journal on Computing 17 (2005) 175-182.
 func (g *generator) exchange() {
-	n, ok := g.s.p.Pricer.(*Knapsack)
-	if !ok {
-		return
-	}
 	last := -1
-	for _, i := range n.order {
+	for _, i := range g.s.p.Knapsack.order {
 		r := g.itemRow[i]
 		if r < 0 {
 			continue

@@ -2,8 +2,7 @@ package colgen
 
 // what a dive leaves to a search of its own
 const (
-	finishItems = 100 // in one dimension
-	fewItems    = 45  // otherwise
+	finishItems = 100
 	finishWork  = 60_000_000
 )
 
@@ -18,25 +17,20 @@ func (d *dive) finish() error {
 		return err
 	}
 	s := d.g.s
-	p := &Problem{Demand: d.g.demand, Pricer: s.p.Pricer}
+	p := &Problem{Demand: d.g.demand, Knapsack: s.p.Knapsack}
 	for k, kind := range s.kinds {
 		p.Kinds = append(p.Kinds, Kind{kind.Cost, d.g.high[k]})
 	}
 	c := newSearch(s.ctx, p, Options{WorkLimit: finishWork, Seed: s.rng.Uint64()})
 	c.inner = true
 	c.below = (min(s.cutoff(), d.aim) - d.cost + c.unit - 1) / c.unit
-	var err error
-	if _, ok := p.Pricer.(*Knapsack); ok {
-		c.bound = d.g.bound
-		for _, t := range s.pool.patterns {
-			if d.usable(t) {
-				c.pool.add(t.Kind, t.Pieces)
-			}
+	c.bound = d.g.bound
+	for _, t := range s.pool.patterns {
+		if d.usable(t) {
+			c.pool.add(t.Kind, t.Pieces)
 		}
-		err = ignoreEnd(c.byMixes(d.g, effort{rounds: 1, exchange: 1}))
-	} else {
-		err = ignoreEnd(c.run())
 	}
+	err := ignoreEnd(c.byMixes(d.g, effort{rounds: 1, exchange: 1}))
 	s.spend(c.stats.Work)
 	s.stats.Queries += c.stats.Queries
 	s.stats.Pivots += c.stats.Pivots

@@ -198,8 +198,7 @@ func (g *generator) round(smooth float64) (added bool, err error) {
 // good patterns are enough. Several kinds go on, because the tree over their
 // numbers wants true prices.
 func (g *generator) spent() bool {
-	_, one := g.s.oneKind()
-	return one && g.lp.value()*g.s.dearest < float64(g.s.bound)+1e-6
+	return g.s.oneKind() && g.lp.value()*g.s.dearest < float64(g.s.bound)+1e-6
 }
 
 // priceAt asks for patterns at prices y, adds them and certifies a bound.

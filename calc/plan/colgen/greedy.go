@@ -15,8 +15,8 @@ const (
 // first linear program: boards by rising price of what they hold, each filled
 // and then exchanged for the cheapest that holds its pieces.
 func (s *search) greedy() error {
-	n, ok := s.p.Pricer.(*Knapsack)
-	if !ok || s.inner || len(s.kinds) < 2 || !open(s.p.Demand) {
+	n := s.p.Knapsack
+	if s.inner || len(s.kinds) < 2 || !open(s.p.Demand) {
 		return nil
 	}
 	order := s.byPrice(n)

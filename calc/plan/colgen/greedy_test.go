@@ -15,7 +15,7 @@ func TestGreedy(t *testing.T) {
 		want := r.brute()
 		p := r.problem(t)
 		s := newSearch(context.Background(), &p, Options{})
-		k := knapsackOf(t, p)
+		k := p.Knapsack
 		order := s.byPrice(k)
 		bound := s.volume(k, order) * s.unit
 		if want != impossible && bound > want {
@@ -36,15 +36,6 @@ func TestGreedy(t *testing.T) {
 	if plans < 500 || tight < 100 {
 		t.Errorf("%d plans, %d bounds met", plans, tight)
 	}
-}
-
-func knapsackOf(t *testing.T, p Problem) *Knapsack {
-	t.Helper()
-	n, ok := p.Pricer.(*Knapsack)
-	if !ok {
-		t.Fatal("not a knapsack")
-	}
-	return n
 }
 
 // Thousands of different items have a plan long before a linear program of

@@ -38,7 +38,7 @@ func (r random) problem(t testing.TB) Problem {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Problem{Kinds: r.kinds, Demand: r.demand, Pricer: n}
+	return Problem{Kinds: r.kinds, Demand: r.demand, Knapsack: n}
 }
 
 func (r random) solve(t testing.TB) *Result {

@@ -90,11 +90,10 @@ func (t *kindTree) counted(g *generator) (none bool, err error) {
 		}
 		t.s.stats.Dives++
 	}
-	n, ok := t.s.p.Pricer.(*Knapsack)
-	if !ok || total(t.s.p.Demand) > manyItems {
+	if total(t.s.p.Demand) > manyItems {
 		return false, nil
 	}
-	return t.s.decide(n, g.boards(), countRounds, countNodes)
+	return t.s.decide(g.boards(), countRounds, countNodes)
 }
 
 // rounds of dives and nodes of the tree for one choice of numbers of boards

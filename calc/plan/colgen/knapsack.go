@@ -6,7 +6,7 @@ import (
 	"sort"
 )
 
-// Knapsack prices patterns of one dimension: the sizes of the pieces of a
+// Knapsack finds patterns of one dimension: the sizes of the pieces of a
 // board add up to at most its capacity. A kerf k is taken up by the sizes:
 // size + k against capacity + k.
 //
@@ -21,7 +21,7 @@ type Knapsack struct {
 // largest capacity and size that NewKnapsack takes
 const maxCapacity = int64(1) << 50
 
-// NewKnapsack returns the pricer of boards of the given capacities and items
+// NewKnapsack returns the knapsack of boards of the given capacities and items
 // of the given sizes, all in one unit.
 //
 // Source: definition.
@@ -66,7 +66,7 @@ func divided(values []int64, d int64) []int64 {
 	return out
 }
 
-// Check implements Pricer: the sizes of a pattern fit the capacity.
+// Check returns an error when the sizes of a pattern do not fit the capacity.
 //
 // Source: definition.
 func (n *Knapsack) Check(kind int, pieces []Piece) error {
@@ -80,8 +80,11 @@ func (n *Knapsack) Check(kind int, pieces []Piece) error {
 	return nil
 }
 
-// Price implements Pricer: a table of upper bounds over a grid of capacities,
-// then for each kind a search that the table guides.
+// Price answers a query with an Answer for each kind, in order, and the steps of
+// work it took: by a table of upper bounds over a grid of capacities, then for
+// each kind a search that the table guides. The same query gives the same answer
+// each time. The answers' slices belong to the caller. It is used by one
+// goroutine at a time.
 //
 // Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
 // (Wiley 1990), ch. 3; from memory.
@@ -91,6 +94,12 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 	n.table.keepApart(nil)
 	answers, err := n.table.answers(ctx, n.capacity, q.Floor, q.Many, q.Exact)
 	return answers, n.table.work, err
+}
+
+// twice returns the knapsack with each kind of board twice, the copies after all
+// the others.
+func (n *Knapsack) twice() *Knapsack {
+	return &Knapsack{capacity: append(n.capacity[:len(n.capacity):len(n.capacity)], n.capacity...), size: n.size, order: n.order}
 }
 
 // clone copies the sizes, so that items can be added.

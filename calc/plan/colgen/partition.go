@@ -13,7 +13,7 @@ type partition struct {
 	target int
 	q      *tight
 	demand []int // of each row
-	items  []int // of each row; noItem for a row of something else
+	items  []int // of each row
 	kinds  []int // of each pattern
 	start  []int32
 	rows   []uint16
@@ -23,9 +23,6 @@ type partition struct {
 	nodes  int
 	most   int // nodes
 }
-
-// noItem is the item of a row that stands for none.
-const noItem = -1
 
 // errNodes ends the search of a partition at its limit of nodes.
 var errNodes = errors.New("limit of nodes")

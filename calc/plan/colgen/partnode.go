@@ -253,8 +253,8 @@ func (n *partNode) choose() (set setRow, f float64, ok bool) {
 		}
 		rows, counts := t.column(n.ids[c])
 		for x, i := range rows {
-			for z := x; z < len(rows) && t.items[i] != noItem; z++ {
-				if z == x && counts[x] < 2 || t.items[rows[z]] == noItem {
+			for z := x; z < len(rows); z++ {
+				if z == x && counts[x] < 2 {
 					continue
 				}
 				at := int(min(i, rows[z]))*m + int(max(i, rows[z]))
@@ -306,9 +306,7 @@ func (n *partNode) offer() error {
 		rows, counts := n.t.column(n.ids[c])
 		var pieces []Piece
 		for x, i := range rows {
-			if n.t.items[i] != noItem {
-				pieces = append(pieces, Piece{n.t.items[i], int(counts[x])})
-			}
+			pieces = append(pieces, Piece{n.t.items[i], int(counts[x])})
 		}
 		sort.Slice(pieces, func(a, b int) bool { return pieces[a].Item < pieces[b].Item })
 		plan = append(plan, Use{Pattern{n.t.kinds[n.ids[c]], pieces}, copies})

@@ -1,9 +1,6 @@
 package colgen
 
-import (
-	"context"
-	"math"
-)
+import "math"
 
 // Unlimited is the Quantity of a kind of board that never runs out.
 const Unlimited = -1
@@ -21,9 +18,9 @@ const (
 
 // Problem is a cutting-stock problem: cover Demand from boards of Kinds.
 type Problem struct {
-	Kinds  []Kind // the kinds of board
-	Demand []int  // copies wanted of each item, 0 allowed
-	Pricer Pricer // what a board can be cut into
+	Kinds    []Kind    // the kinds of board
+	Demand   []int     // copies wanted of each item, 0 allowed
+	Knapsack *Knapsack // what a board of each kind has room for, and the items' sizes
 }
 
 // Kind is a kind of board: what one costs and how many there are.
@@ -51,7 +48,7 @@ type Use struct {
 	Copies int
 }
 
-// Query asks a Pricer for valuable patterns of every kind at once.
+// Query asks for valuable patterns of every kind at once.
 type Query struct {
 	// Value is what one copy of each item is worth, 0 or more. The sum of
 	// Value times demand stays within MaxTotal.
@@ -63,34 +60,22 @@ type Query struct {
 	Floor []int64
 	// Many is how many different patterns a kind are welcome, at least 1.
 	Many int
-	// Exact asks for the tightest bound the pricer can give. When it is false
-	// the pricer may answer with the first good patterns it finds.
+	// Exact asks for the tightest bound there is. When it is false the first
+	// good patterns will do.
 	Exact bool
 }
 
 // NotWanted is the floor of a kind that a Query does not ask for.
 const NotWanted = math.MaxInt64
 
-// Answer is what a Pricer says of one kind.
+// Answer is what there is of one kind.
 type Answer struct {
-	// Patterns are worth more than the floor, best first; none when the pricer
-	// found none. Counts are within the limits.
+	// Patterns are worth more than the floor, best first; none when none were
+	// found. Counts are within the limits.
 	Patterns [][]Piece
 	// Bound is an integer that no pattern within the limits exceeds in worth.
 	// It equals the largest worth when the search was exact.
 	Bound int64
-}
-
-// Pricer knows the patterns that a kind of board can be cut into. It is used
-// by one goroutine at a time.
-type Pricer interface {
-	// Price answers a query with an Answer for each kind, in order, and the
-	// steps of work it took. The same query gives the same answer each time.
-	// The answers' slices belong to the caller.
-	Price(ctx context.Context, q Query) (answers []Answer, work int64, err error)
-	// Check returns an error when a board of the kind cannot be cut into the
-	// pieces. It does not consult what Price did.
-	Check(kind int, pieces []Piece) error
 }
 
 // Options steer a search. The zero value searches without limit.

@@ -280,7 +280,7 @@ func (r *repacker) plan() []Use {
 // as long as the bound stays.
 func (s *search) repack() error {
 	t, ok := s.stacked()
-	if _, one := s.oneKind(); !ok || !one || s.bound >= s.cutoff() {
+	if !ok || !s.oneKind() || s.bound >= s.cutoff() {
 		return nil
 	}
 	if s.packer == nil || int64(len(s.packer.boards)) != s.bound {

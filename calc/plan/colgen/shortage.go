@@ -1,7 +1,5 @@
 package colgen
 
-import "context"
-
 // shortage tells whether the relaxation of a mix covers the demands. It may cut
 // the boards of the mix for nothing and more boards at their price: where more
 // are needed, the dual prices give a cover that the mix does not meet.
@@ -14,7 +12,7 @@ type shortage struct {
 
 // newShortage sets up the problem of twice the kinds.
 func (s *search) newShortage() *shortage {
-	p := &Problem{Demand: s.p.Demand, Pricer: &twice{s.p.Pricer, len(s.kinds)}}
+	p := &Problem{Demand: s.p.Demand, Knapsack: s.p.Knapsack.twice()}
 	for range s.kinds {
 		p.Kinds = append(p.Kinds, Kind{0, Unlimited})
 	}
@@ -45,27 +43,8 @@ func (h *shortage) of(mix []int) (most []int64, worth int64, err error) {
 	for i, v := range g.proof.value {
 		worth += v * int64(g.demand[i])
 	}
-	return g.most[:k], worth, nil
-}
-
-// twice is a pricer of each kind of board twice.
-type twice struct {
-	Pricer
-	kinds int
-}
-
-// Price implements Pricer.
-func (t *twice) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
-	one := q
-	one.Floor = nil
-	for k := range t.kinds {
-		one.Floor = append(one.Floor, min(q.Floor[k], q.Floor[k+t.kinds]))
+	for x := range k { // of a kind that was not to be had, the dearer twin tells
+		most = append(most, max(g.most[x], g.most[k+x]))
 	}
-	answers, work, err := t.Pricer.Price(ctx, one)
-	return append(answers, answers...), work, err
-}
-
-// Check implements Pricer.
-func (t *twice) Check(kind int, pieces []Piece) error {
-	return t.Pricer.Check(kind%t.kinds, pieces)
+	return most, worth, nil
 }

@@ -8,8 +8,8 @@ import (
 )
 
 // Solve searches for a plan of least cost and for the bound that proves it.
-// An error is a RangeError, an error of the Pricer, or ErrInternal; a search
-// that ended early is not an error.
+// An error is a RangeError or ErrInternal; a search that ended early is not an
+// error.
 //
 // Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859; Belov and
 // Scheithauer, European Journal of Operational Research 171 (2006) 85-106.
@@ -120,11 +120,7 @@ func (s *search) raise(bound int64) error {
 
 // small reports whether what is left is better searched on its own.
 func (s *search) small(demand []int) bool {
-	most := fewItems
-	if _, ok := s.p.Pricer.(*Knapsack); ok {
-		most = finishItems
-	}
-	return !s.inner && len(s.kinds) > 1 && total(demand) <= most
+	return !s.inner && len(s.kinds) > 1 && total(demand) <= finishItems
 }
 
 // settled is errEnd when the best plan meets the bound, or no plan is cheap
@@ -175,12 +171,12 @@ func (s *search) alive() error {
 	return nil
 }
 
-// price asks the pricer and counts its work.
+// price asks for patterns and counts the work.
 func (s *search) price(q Query) ([]Answer, error) {
 	if err := s.alive(); err != nil {
 		return nil, err
 	}
-	answers, work, err := s.p.Pricer.Price(s.ctx, q)
+	answers, work, err := s.p.Knapsack.Price(s.ctx, q)
 	s.spend(work)
 	s.stats.Queries++
 	if err != nil {
@@ -188,9 +184,6 @@ func (s *search) price(q Query) ([]Answer, error) {
 			return nil, errEnd
 		}
 		return nil, err
-	}
-	if len(answers) != len(s.kinds) {
-		return nil, fmt.Errorf("%w: the pricer answered for %d kinds of %d", ErrInternal, len(answers), len(s.kinds))
 	}
 	return answers, nil
 }
@@ -284,7 +277,7 @@ func (s *search) run() error {
 		return err
 	}
 	first := firstDives
-	if _, ok := s.oneKind(); ok {
+	if s.oneKind() {
 		first = 0 // tight dives are better
 	}
 	if err := s.dives(0, first); err != nil {

@@ -206,11 +206,11 @@ func TestStart(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	n, _ := NewKnapsack([]int64{10}, []int64{5})
 	for name, p := range map[string]Problem{
-		"demand":   {Kinds: []Kind{{1, 1}}, Demand: []int{-1}, Pricer: n},
-		"many":     {Kinds: []Kind{{1, 1}}, Demand: []int{MaxDemand + 1}, Pricer: n},
-		"cost":     {Kinds: []Kind{{-1, 1}}, Demand: []int{1}, Pricer: n},
-		"dear":     {Kinds: []Kind{{MaxCost + 1, 1}}, Demand: []int{1}, Pricer: n},
-		"quantity": {Kinds: []Kind{{1, -2}}, Demand: []int{1}, Pricer: n},
+		"demand":   {Kinds: []Kind{{1, 1}}, Demand: []int{-1}, Knapsack: n},
+		"many":     {Kinds: []Kind{{1, 1}}, Demand: []int{MaxDemand + 1}, Knapsack: n},
+		"cost":     {Kinds: []Kind{{-1, 1}}, Demand: []int{1}, Knapsack: n},
+		"dear":     {Kinds: []Kind{{MaxCost + 1, 1}}, Demand: []int{1}, Knapsack: n},
+		"quantity": {Kinds: []Kind{{1, -2}}, Demand: []int{1}, Knapsack: n},
 	} {
 		var want *RangeError
 		if _, err := Solve(context.Background(), p, Options{}); !errors.As(err, &want) {

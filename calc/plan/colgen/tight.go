@@ -46,7 +46,8 @@ const (
 // newTight sets up the question for numbers of boards of each kind. With
 // several kinds a pattern also holds one copy of an item that stands for its
 // kind, so that the numbers are demands like others.
-func (s *search) newTight(n *Knapsack, boards []int) *tight {
+func (s *search) newTight(boards []int) *tight {
+	n := s.p.Knapsack
 	t := &tight{s: s, n: n.clone(), pool: &pool{}, demand: append([]int(nil), s.p.Demand...)}
 	for k, b := range boards {
 		t.target += b

@@ -10,12 +10,12 @@ func TestTightForgets(t *testing.T) {
 	r := hard(20) // 20 boards by construction
 	p := r.problem(t)
 	s := newSearch(context.Background(), &p, Options{})
-	q := s.newTight(p.Pricer.(*Knapsack), []int{20})
+	q := s.newTight([]int{20})
 	q.short = -1 // as another node may leave it
 	if none, err := q.solve(); none || err != nil {
 		t.Errorf("none %v, error %v; 20 boards do", none, err)
 	}
-	q = s.newTight(p.Pricer.(*Knapsack), []int{19})
+	q = s.newTight([]int{19})
 	if none, err := q.solve(); !none || err != nil {
 		t.Errorf("none %v, error %v; 19 boards cannot hold it", none, err)
 	}
@@ -25,7 +25,7 @@ func TestTightForgets(t *testing.T) {
 func TestHoldingNone(t *testing.T) {
 	r := random{[]Kind{{3, 2}, {2, 2}}, []int64{20, 10}, []int64{12, 5}, []int{1, 2}}
 	s := r.started(t)
-	q := s.newTight(s.p.Pricer.(*Knapsack), []int{1, 1})
+	q := s.newTight([]int{1, 1})
 	if _, err := q.solve(); err != nil {
 		t.Fatal(err)
 	}

@@ -138,23 +138,21 @@ const (
 	manyItems   = 3_000 // beyond, boards are not asked for one by one
 )
 
-// oneKind returns the pricer when boards may be asked for by their number: one
-// kind in one dimension that never runs out, and not too many items.
-func (s *search) oneKind() (*Knapsack, bool) {
-	n, ok := s.p.Pricer.(*Knapsack)
-	return n, ok && len(s.kinds) == 1 && s.kinds[0].Quantity == Unlimited && s.kinds[0].Cost > 0 && total(s.p.Demand) <= manyItems
+// oneKind reports whether boards may be asked for by their number: one kind
+// that never runs out, and not too many items.
+func (s *search) oneKind() bool {
+	return len(s.kinds) == 1 && s.kinds[0].Quantity == Unlimited && s.kinds[0].Cost > 0 && total(s.p.Demand) <= manyItems
 }
 
 // tightly closes the gap of a problem of one kind from below: as long as the
 // bound is below the best plan, it looks for a plan of as many boards as the
 // bound says, or shows that there is none.
 func (s *search) tightly() error {
-	n, ok := s.oneKind()
-	if !ok {
+	if !s.oneKind() {
 		return nil
 	}
 	for s.bound < s.cutoff() {
-		none, err := s.decide(n, []int{int(s.bound)}, mostRounds, math.MaxInt)
+		none, err := s.decide([]int{int(s.bound)}, mostRounds, math.MaxInt)
 		if err != nil || !none {
 			return err
 		}
@@ -168,8 +166,8 @@ func (s *search) tightly() error {
 // decide looks for a plan of so many boards of each kind, in so many rounds and
 // nodes of its tree. It returns errEnd when it found one that ends the search,
 // and reports whether it has shown that there is none.
-func (s *search) decide(n *Knapsack, boards []int, rounds, nodes int) (none bool, err error) {
-	root := s.newTight(n, boards)
+func (s *search) decide(boards []int, rounds, nodes int) (none bool, err error) {
+	root := s.newTight(boards)
 	if none, err := root.solve(); none || err != nil {
 		return none, ignoreNumeric(err)
 	}

@@ -6,7 +6,7 @@ package colgen
 // Source: extended residual problems, Belov and Scheithauer, European Journal
 // of Operational Research 171 (2006) 85-106 (from memory).
 func (d *dive) widen() error {
-	if _, ok := d.g.s.p.Pricer.(*Knapsack); !ok || !d.wide {
+	if !d.wide {
 		return nil
 	}
 	for len(d.fixed) > 0 && d.takeBack(d.rng.IntN(len(d.fixed))) {

@@ -19,10 +19,10 @@ type Instance struct {
 	Demand   []int
 }
 
-// Problem is the instance with its pricer.
+// Problem is the instance with its knapsack.
 func (in Instance) Problem() (colgen.Problem, error) {
-	pricer, err := colgen.NewKnapsack(in.Capacity, in.Size)
-	return colgen.Problem{Kinds: in.Kinds, Demand: in.Demand, Pricer: pricer}, err
+	knapsack, err := colgen.NewKnapsack(in.Capacity, in.Size)
+	return colgen.Problem{Kinds: in.Kinds, Demand: in.Demand, Knapsack: knapsack}, err
 }
 
 // Read reads a file: number of item types, capacity, then size and demand of
