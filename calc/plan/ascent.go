@@ -41,15 +41,14 @@ type found struct {
 // climb is one ascent.
 type climb struct {
 	*ascent
-	kind         int
-	segs         []segment // of the board that may be cut
-	value        []int64
-	limit        []int
-	dear         []int64   // value less the multipliers
-	share        []float64 // multipliers as shares of the value
-	best         found
-	stride       float64
-	sinceImprove int
+	kind   int
+	segs   []segment // of the board that may be cut
+	value  []int64
+	limit  []int
+	dear   []int64   // value less the multipliers
+	share  []float64 // multipliers as shares of the value
+	best   found
+	stride stride
 }
 
 // board searches for a layout of a board, for at most so many rounds, or until
@@ -60,7 +59,7 @@ func (a *ascent) board(k int, value []int64, limit []int, rounds int, floor int6
 
 // part is board for some stretches of a board alone.
 func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds int, floor int64) found {
-	c := climb{ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: 1}
+	c := climb{ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: newStride(3, 0.6)}
 	c.best.bound, c.best.share = math.MaxInt64, make([]float64, len(value))
 	c.best.lay.kind = k
 	if c.share = a.held[k]; c.share == nil {
@@ -76,6 +75,33 @@ func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds 
 		}
 	}
 	return c.best
+}
+
+// stride is how long the steps of an ascent are, as a part of the gain in
+// reach: it shrinks when several steps in a row gained nothing.
+type stride struct {
+	length float64
+	since  int // steps without gain
+	wait   int // that many are borne
+	shrink float64
+}
+
+// newStride returns a stride of the whole gain in reach.
+func newStride(wait int, shrink float64) stride { return stride{length: 1, wait: wait, shrink: shrink} }
+
+// note counts a step.
+func (s *stride) note(better bool) {
+	if s.since++; better {
+		s.since = 0
+	}
+}
+
+// step returns the length of the next step.
+func (s *stride) step() float64 {
+	if s.since > s.wait {
+		s.length, s.since = s.length*s.shrink, 0
+	}
+	return s.length
 }
 
 // dearer applies the multipliers.
@@ -96,9 +122,10 @@ func (c *climb) round() bool {
 		bound += (c.value[i] - c.dear[i]) * int64(n)
 	}
 	count := countOf(c.b.t, kd, pieces)
-	c.sinceImprove++
-	if bound < c.best.bound && !c.b.t.arena.full {
-		c.best.bound, c.best.count, c.sinceImprove = bound, count, 0
+	better := bound < c.best.bound && !c.b.t.arena.full
+	c.stride.note(better)
+	if better {
+		c.best.bound, c.best.count = bound, count
 		c.best.share = append(c.best.share[:0], c.share...)
 	}
 	if strips, ok := c.b.whole(kd, pieces); ok {
@@ -120,10 +147,7 @@ func (c *climb) offer(lay layout) {
 // move makes dearer what the board had too many of, and cheaper what it had
 // too few of. It tells whether there was anything to move.
 func (c *climb) move(count []int, bound int64) bool {
-	if c.sinceImprove > 3 {
-		c.stride, c.sinceImprove = c.stride*0.6, 0
-	}
-	return climbBy(c.share, count, c.limit, c.value, c.stride*float64(min(bound, c.best.bound)-c.best.worth))
+	return climbBy(c.share, count, c.limit, c.value, c.stride.step()*float64(min(bound, c.best.bound)-c.best.worth))
 }
 
 // climbBy moves multipliers against what counts are beyond their limits, by a

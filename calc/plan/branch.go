@@ -119,7 +119,7 @@ func (b *brancher) ascend(x *faceNode) {
 	if x.laid() && x.stacks == nil {
 		rounds = leafRounds
 	}
-	share, stride, since := slices.Clone(x.share), 1.0, 0
+	share, stride := slices.Clone(x.share), newStride(2, 0.6)
 	for n := range rounds {
 		bound := b.ask(x, share)
 		if b.f.full() {
@@ -131,14 +131,13 @@ func (b *brancher) ascend(x *faceNode) {
 			x.note(lay, len(b.value))
 		}
 		b.offer(lay)
-		if since++; bound < x.bound || n == 0 {
-			x.share, since = slices.Clone(share), 0
+		better := bound < x.bound || n == 0
+		stride.note(better)
+		if better {
+			x.share = slices.Clone(share)
 		}
 		x.bound = min(x.bound, bound)
-		if since > 2 {
-			stride, since = stride*0.6, 0
-		}
-		if x.bound <= b.floor || !climbBy(share, count, x.limit, b.value, stride*float64(bound-b.floor)) {
+		if x.bound <= b.floor || !climbBy(share, count, x.limit, b.value, stride.step()*float64(bound-b.floor)) {
 			return
 		}
 	}

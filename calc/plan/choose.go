@@ -16,7 +16,7 @@ type deal struct {
 // tells whether the boards cannot deliver what is left. The groups keep how much of
 // each item their best entries gave.
 func (a *allotter) sift(ctx context.Context, c *deal, price []float64, rounds int) bool {
-	least, stride, since := math.Inf(1), 1.0, 0
+	least, stride := math.Inf(1), newStride(5, 0.7)
 	for n := range c.groups {
 		c.groups[n].low, c.groups[n].high = slices.Repeat([]int{math.MaxInt}, len(c.left)), make([]int, len(c.left))
 	}
@@ -42,13 +42,9 @@ func (a *allotter) sift(ctx context.Context, c *deal, price []float64, rounds in
 			}
 		}
 		part := float64(over) / float64(max(1, want))
-		if since++; part < least {
-			least, since = part, 0
-		}
-		if since > 5 {
-			since, stride = 0, stride*0.7
-		}
-		shift(price, slack, stride*(part+0.01)*float64(want)/a.h.d.p.fine)
+		stride.note(part < least)
+		least = min(least, part)
+		shift(price, slack, stride.step()*(part+0.01)*float64(want)/a.h.d.p.fine)
 	}
 	return false
 }

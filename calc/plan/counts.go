@@ -255,33 +255,20 @@ func (c *counts) weigh(x *node) {
 }
 
 // fraction returns a bound on the price of what a row still wants, when the
-// last board may be cut: beyond every cost when the boards do not suffice.
+// last board may be cut.
 func (c *counts) fraction(r row, x *node, later []bool) int64 {
 	want := r.want
 	for k, n := range x.number {
 		want -= int64(n) * r.worth[k]
 	}
-	var spent int64
-	for _, k := range r.order {
-		if want <= 0 {
-			return spent
+	return fraction(func(yield func(coverBoard) bool) {
+		for _, k := range r.order {
+			b := coverBoard{r.worth[k], c.d.p.price(k), max(0, c.d.p.most(k, c.limit)-int64(x.number[k]))}
+			if later[k] && !yield(b) {
+				return
+			}
 		}
-		if !later[k] {
-			continue
-		}
-		price, worth := c.d.p.price(k), r.worth[k]
-		most := c.d.p.most(k, c.limit) - int64(x.number[k])
-		if n := (want + worth - 1) / worth; n <= most {
-			want -= (n - 1) * worth
-			return spent + (n-1)*price + int64(math.Ceil(float64(price)*float64(want)/float64(worth)*(1-1e-12)))
-		}
-		want -= most * worth
-		spent += most * price
-	}
-	if want <= 0 {
-		return spent
-	}
-	return beyond
+	}, want)
 }
 
 // forbid seeks prices at which, by the tables, numbers of boards are worth less
@@ -305,24 +292,23 @@ func (c *counts) forbid(ctx context.Context, x *node) bool {
 // or as little more as it finds.
 func (d *dual) against(ctx context.Context, number []int) ([]int64, bool) {
 	price, best := slices.Clone(d.best), []int64(nil)
-	least, stride, since := math.Inf(1), 1.0, 0
+	least, stride := math.Inf(1), newStride(5, 0.6)
 	for range countSteps {
 		v := d.p.values(price)
 		over, slack := d.excess(v, number)
 		if d.full() || ctx.Err() != nil {
 			return nil, false
 		}
-		if since++; over/float64(max(1, total(v, d.need))) < least {
-			least, since, best = over/float64(max(1, total(v, d.need))), 0, v
+		part := over / float64(max(1, total(v, d.need)))
+		stride.note(part < least)
+		if part < least {
+			least, best = part, v
 		}
 		if over < 0 {
 			return v, true
 		}
-		if since > 5 {
-			since, stride = 0, stride*0.6
-		}
 		aim := (over + 0.02*float64(total(v, d.need))) / d.p.fine
-		shift(price, slack, stride*aim)
+		shift(price, slack, stride.step()*aim)
 	}
 	return best, best != nil && least < 0.2
 }

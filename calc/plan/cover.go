@@ -2,6 +2,8 @@ package plan
 
 import (
 	"cmp"
+	"iter"
+	"math"
 	"slices"
 )
 
@@ -40,7 +42,7 @@ func (c *cover) search(n int, spent, want int64) int64 {
 		c.best = min(c.best, spent)
 		return spent
 	}
-	low := spent + c.fraction(n, want)
+	low := spent + fraction(slices.Values(c.boards[n:]), want)
 	c.steps++
 	if low >= c.best || n == len(c.boards) || c.steps > coverSteps {
 		return low
@@ -57,18 +59,24 @@ func (c *cover) search(n int, spent, want int64) int64 {
 // less than 1 << 52.
 const beyond = int64(1) << 60
 
-// fraction returns a bound on the cost of a worth when the last board may be
-// cut: rounded down, and beyond every cost when the boards do not suffice.
-func (c *cover) fraction(n int, want int64) int64 {
+// fraction returns a bound on the cost of a worth when the last of some boards
+// may be cut: beyond every cost when the boards do not suffice.
+func fraction(boards iter.Seq[coverBoard], want int64) int64 {
 	var spent int64
-	for _, b := range c.boards[n:] {
+	for b := range boards {
+		if want <= 0 {
+			return spent
+		}
 		if x := (want + b.worth - 1) / b.worth; x <= b.most {
 			x--
 			want -= x * b.worth
-			return spent + x*b.price + int64(float64(b.price)*float64(want)/float64(b.worth)*(1-1e-12))
+			return spent + x*b.price + int64(math.Ceil(float64(b.price)*float64(want)/float64(b.worth)*(1-1e-12)))
 		}
 		want -= b.most * b.worth
 		spent += b.most * b.price
+	}
+	if want <= 0 {
+		return spent
 	}
 	return beyond
 }
@@ -109,11 +117,13 @@ func cheapest(boards []coverBoard) []int {
 // fractionCover returns the least cost of boards worth a demand, the last one
 // taken in part, or a limit when it is not below it.
 func fractionCover(boards []coverBoard, demand, limit int64) int64 {
-	var c cover
-	for _, k := range cheapest(boards) {
-		c.boards = append(c.boards, boards[k])
-	}
-	return min(limit, c.fraction(0, demand))
+	return min(limit, fraction(func(yield func(coverBoard) bool) {
+		for _, k := range cheapest(boards) {
+			if !yield(boards[k]) {
+				return
+			}
+		}
+	}, demand))
 }
 
 // volumeBound returns the least cost of whole boards with as much wood, kerfs
