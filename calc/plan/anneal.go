@@ -1,15 +1,23 @@
 package plan
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
-// The search of plans runs in cycles. In each the plan at hand may become
-// worse, by less and less, and each is longer than the one before.
+// walk is the search of plans from the one at hand. It runs in cycles: in each
+// the solution may become worse, by less and less, and each is longer than the
+// one before.
 //
 // Source: simulated annealing: Kirkpatrick, Gelatt and Vecchi, Science 220
 // (1983) 671-680 (from memory).
+type walk struct {
+	working
+	began  int64   // work on plans when the cycle began
+	cycle  int64   // work in the cycle
+	heat   float64 // at its beginning
+	before int64   // cost of the best plan then
+	starts int     // made
+}
+
+// The cycles.
 const (
 	warm       = 0.004 // of the least cost, by which a plan may become worse: in the mean
 	hot        = 0.012
@@ -25,69 +33,108 @@ const (
 	startWork  = 10_000_000
 )
 
+// newWalk returns a walk from the best plan.
+func newWalk(x *toolbox, best *incumbent) *walk {
+	w := &walk{}
+	w.working = newWorking(x, best, w.cooling)
+	w.begin(best.plan)
+	w.score = float64(best.cost)
+	return w
+}
+
+// step goes on by a step and some smaller ones.
+func (w *walk) step() {
+	if w.starting() {
+		w.start()
+	} else if w.cool() {
+		w.restart()
+	}
+	w.try()
+	w.learn()
+	for range refits {
+		w.nudge()
+	}
+}
+
 // starting tells whether another plan is to be begun with.
-func (s *search) starting() bool {
-	return s.starts == 0 || s.starts < mostStarts && s.work()-s.raised < startWork
+func (w *walk) starting() bool {
+	return w.starts == 0 || w.starts < mostStarts && w.best.clock() < startWork
 }
 
 // start begins with a plan of its own, and at the end with the best one.
-func (s *search) start() {
-	if s.starts++; s.starts%2 == 1 {
-		s.anew()
+func (w *walk) start() {
+	if w.starts++; w.starts%2 == 1 {
+		w.anew()
 	} else {
-		s.within()
+		w.within()
 	}
-	s.finish()
-	if !s.starting() {
-		s.plan, s.left = slices.Clone(s.best), make([]int, len(s.need))
-		s.finish()
+	w.finish()
+	if !w.starting() {
+		w.begin(w.best.plan)
+		w.finish()
 	}
 }
 
 // cool begins the next cycle when one is at its end, and tells whether it did.
-func (s *search) cool() bool {
-	work := s.work() - s.raised
+func (w *walk) cool() bool {
+	work := w.best.clock()
 	switch {
-	case s.cycle == 0:
-		s.cycle, s.heat, s.before = firstCycle, warm, s.least
+	case w.cycle == 0:
+		w.cycle, w.heat, w.before = firstCycle, warm, w.best.cost
 		return false
-	case work-s.began <= s.cycle:
+	case work-w.began <= w.cycle:
 		return false
 	}
-	if s.heat = min(hot, s.heat*heating); s.least < s.before {
-		s.heat = warm
+	if w.heat = min(hot, w.heat*heating); w.best.cost < w.before {
+		w.heat = warm
 	}
-	s.cycle, s.began, s.before = int64(float64(s.cycle)*cycleGrow), work, s.least
+	w.cycle, w.began, w.before = int64(float64(w.cycle)*cycleGrow), work, w.best.cost
 	return true
 }
 
-// slack returns how much worse the plan at hand may become.
-func (s *search) slack() float64 {
-	if s.keeps {
-		return float64(s.least) * contestHeat * s.rng.ExpFloat64()
-	}
-	part := float64(s.work()-s.raised-s.began) / float64(s.cycle)
-	return float64(s.least) * s.heat * math.Pow(cold/s.heat, min(1, part)) * s.rng.ExpFloat64()
+// cooling returns how much worse the solution may become.
+func (w *walk) cooling() float64 {
+	part := float64(w.best.clock()-w.began) / float64(w.cycle)
+	return float64(w.best.cost) * w.heat * math.Pow(cold/w.heat, min(1, part)) * w.rng.ExpFloat64()
 }
 
-// How the weights of what is not delivered rise and fall.
-const (
-	weightUp   = 0.05
-	weightDown = 0.02
-	mostWeight = 3
-)
+// restart goes back to the best plan, or begins anew, and goes on from there.
+func (w *walk) restart() {
+	switch w.rng.IntN(8) {
+	default:
+		w.begin(w.best.plan)
+	case 0:
+		w.anew()
+	case 1, 2, 3:
+		w.within()
+	}
+	w.finish()
+}
 
-// learn makes what the plan at hand leaves weigh more, and the rest less.
-//
-// Source: sequential value correction, Mukhacheva and others 2000 (from memory);
-// weights on what fails, common practice.
-func (s *search) learn() {
-	for i, n := range s.left {
-		if n > 0 {
-			s.weight[i] = min(mostWeight, s.weight[i]*(1+weightUp))
-		} else {
-			s.weight[i] += weightDown * (1 - s.weight[i])
+// anew begins with no board.
+func (w *walk) anew() {
+	w.left = append([]int(nil), w.need...)
+	w.plan = w.recreate(nil, w.left, w.values(), nil)
+}
+
+// within lays out, within a budget below the cost of the best plan, the boards
+// that promise to give most.
+func (w *walk) within() {
+	v := w.p.values(w.dual.best)
+	boards := make([]coverBoard, len(w.p.kinds))
+	for k := range boards {
+		worth := float64(w.ascent.board(k, v, w.need, 3, 0).worth) * math.Exp(0.1*w.rng.NormFloat64())
+		boards[k] = coverBoard{int64(worth), w.p.price(k), w.p.most(k, w.best.cost)}
+	}
+	span := float64(w.best.cost - w.dual.bound)
+	budget := w.best.cost - 1 - int64(span*0.7*math.Pow(w.rng.Float64(), 2))
+	w.plan, w.left = nil, append([]int(nil), w.need...)
+	g := w.greed(nil, w.left, w.values())
+	for k, n := range richest(boards, budget) {
+		for range n {
+			if c, ok := g.board(k); ok {
+				w.plan = append(w.plan, c.layout)
+			}
 		}
 	}
-	s.score = s.worthless(s.left) + s.cost(s.plan)
 }

@@ -79,7 +79,7 @@ func TestPool(t *testing.T) {
 // checkPool checks the layouts in the pool of a job.
 func checkPool(t *testing.T, j *job) {
 	t.Helper()
-	for _, patterns := range j.search.pool.patterns {
+	for _, patterns := range j.search.best.pool.patterns {
 		for _, x := range patterns {
 			checkLayout(t, j.p.order, j.p, x.lay)
 			for _, pc := range x.sets {

@@ -14,6 +14,9 @@ import (
 // Source: successive halving: Karnin, Koren and Somekh, ICML 2013, 1238-1246
 // (from memory).
 type contest struct {
+	*toolbox
+	best      *incumbent
+	rows      []row // what is known of how much boards can give
 	field     []*entrant
 	lap       int        // refits
 	at        int        // the entrant whose lap it is
@@ -24,7 +27,7 @@ type contest struct {
 
 // entrant is a plan in the making on numbers of boards.
 type entrant struct {
-	hand
+	working
 	cost  int64
 	short float64 // by what value, at least, in the last lap
 }
@@ -53,20 +56,19 @@ func (c *contest) behind(work int64) bool {
 }
 
 // compete has one entrant run its lap.
-func (s *search) compete() {
-	c := &s.contest
+func (c *contest) compete() {
 	if c.lap == 0 {
 		c.field, c.lap, c.at = nil, firstLap, 0
 	}
 	if c.at == len(c.field) {
-		c.field = append(c.field, s.entrant())
+		c.field = append(c.field, c.entrant())
 	}
-	s.run(c.field[c.at], c.lap)
+	c.field[c.at].run(c.lap)
 	if c.at++; c.at < len(c.field) || c.lap == firstLap && c.at < entrants {
 		return
 	}
 	slices.SortStableFunc(c.field, func(x, y *entrant) int { return cmp.Compare(x.short, y.short) })
-	c.field = slices.DeleteFunc(c.field[:len(c.field)/2], func(e *entrant) bool { return e.cost >= s.least })
+	c.field = slices.DeleteFunc(c.field[:len(c.field)/2], func(e *entrant) bool { return e.cost >= c.best.cost })
 	c.lap, c.at = 2*c.lap, 0
 	if n := len(c.field); n > 0 && n <= finalists {
 		c.last = slices.Clone(c.field)
@@ -77,94 +79,72 @@ func (s *search) compete() {
 }
 
 // run refits the plan of an entrant for a lap, or until it delivers everything.
-func (s *search) run(e *entrant, lap int) {
-	mine := s.hand
-	s.hand = e.hand
+func (e *entrant) run(lap int) {
 	e.short = math.Inf(1)
 	for n := range lap {
-		if s.ctx.Err() != nil || e.cost >= s.least {
+		if e.ctx.Err() != nil || e.cost >= e.best.cost {
 			break
 		}
 		if n%refits == 0 {
-			s.learn()
+			e.learn()
 		}
-		s.nudge()
-		e.short = min(e.short, s.missing())
+		e.nudge()
+		e.short = min(e.short, e.worthOf(e.left))
 	}
-	e.hand, s.hand = s.hand, mine
-}
-
-// missing returns what the plan at hand leaves, by value.
-func (s *search) missing() float64 {
-	var sum float64
-	for i, n := range s.left {
-		sum += float64(n) * s.dual.best[i]
-	}
-	return sum
 }
 
 // newEntrant returns an entrant without boards.
-func (s *search) newEntrant() *entrant {
-	e := &entrant{hand: s.newHand()}
+func newEntrant(x *toolbox, best *incumbent) *entrant {
+	e := &entrant{working: newWorking(x, best, func() float64 {
+		return float64(best.cost) * contestHeat * x.rng.ExpFloat64()
+	})}
 	e.keeps = true
 	return e
 }
 
 // entrant begins a plan on boards within a budget below the cost of the best
 // plan, as far as it finds any that no row forbids.
-func (s *search) entrant() *entrant {
-	rows := s.rows()
-	e := s.candidate(rows)
+func (c *contest) entrant() *entrant {
+	e := c.candidate()
 	for range candidates - 1 {
-		if s.p.choose(rows, e.plan).margin() >= 0 {
+		if c.p.choose(c.rows, e.plan).margin() >= 0 {
 			break
 		}
-		e = s.candidate(rows)
+		e = c.candidate()
 	}
 	return e
 }
 
 // candidate begins a plan within a budget: on boards with a large margin, or on
 // those that promise most for what is missing.
-func (s *search) candidate(rows []row) *entrant {
-	plan, span := s.parent(), float64(s.least-s.dual.bound)
-	budget := s.least - 1 - int64(span*budgetReach*math.Pow(s.rng.Float64(), 2))
-	if s.rng.IntN(2) == 0 {
-		return s.enter(plan, s.roomy(s.p.choose(rows, plan), budget).number)
+func (c *contest) candidate() *entrant {
+	plan, span := c.parent(), float64(c.best.cost-c.dual.bound)
+	budget := c.best.cost - 1 - int64(span*budgetReach*math.Pow(c.rng.Float64(), 2))
+	if c.rng.IntN(2) == 0 {
+		return c.enter(plan, c.roomy(c.p.choose(c.rows, plan), budget).number)
 	}
-	return s.mutant(plan, budget)
-}
-
-// rows returns what is known of how much boards can give.
-func (s *search) rows() []row {
-	switch {
-	case s.counts != nil:
-		return s.counts.rows
-	case s.dual.row.worth != nil:
-		return []row{s.dual.row}
-	}
-	return nil
+	return c.mutant(plan, budget)
 }
 
 // enter begins a plan on numbers of boards: on those of another plan as they are,
 // and on the others for what those leave.
-func (s *search) enter(plan []layout, number []int) *entrant {
+func (c *contest) enter(plan []layout, number []int) *entrant {
 	number = slices.Clone(number)
-	e := s.keep(plan, func(_ int, lay layout) bool {
+	e := c.keep(plan, func(_ int, lay layout) bool {
 		number[lay.kind]--
 		return number[lay.kind] >= 0
 	})
-	g := s.greed(e.plan, e.left, s.values())
+	g := c.greed(e.plan, e.left, e.values())
 	for k, n := range number {
 		for ; n > 0; n-- {
-			if e.add(s.p, g, k) {
+			if e.add(c.p, g, k) {
 				continue
 			}
-			if len(e.plan) >= mostBare*len(s.best) {
+			if len(e.plan) >= mostBare*len(c.best.plan) {
 				break
 			}
 			e.plan = append(e.plan, layout{kind: k}) // what it could give is not left yet
-			e.cost += s.p.price(k)
+			e.cost += c.p.price(k)
 		}
 	}
 	return e
@@ -172,25 +152,25 @@ func (s *search) enter(plan []layout, number []int) *entrant {
 
 // mutant takes boards out of a plan and lays out others for what is missing,
 // within a budget.
-func (s *search) mutant(plan []layout, budget int64) *entrant {
-	out := 1 + s.rng.IntN(mostOut)
-	if s.rng.IntN(allOut) == 0 {
+func (c *contest) mutant(plan []layout, budget int64) *entrant {
+	out := 1 + c.rng.IntN(mostOut)
+	if c.rng.IntN(allOut) == 0 {
 		out = len(plan)
 	}
-	order := s.rng.Perm(len(plan))
-	e := s.keep(plan, func(i int, _ layout) bool { return order[i] >= out })
-	s.fund(e, budget)
+	order := c.rng.Perm(len(plan))
+	e := c.keep(plan, func(i int, _ layout) bool { return order[i] >= out })
+	c.fund(e, budget)
 	return e
 }
 
 // keep returns an entrant with some boards of a plan.
-func (s *search) keep(plan []layout, stays func(i int, lay layout) bool) *entrant {
-	s.spent(len(plan))
-	e := s.newEntrant()
+func (c *contest) keep(plan []layout, stays func(i int, lay layout) bool) *entrant {
+	c.spent(len(plan))
+	e := newEntrant(c.toolbox, c.best)
 	for i, lay := range plan {
 		if stays(i, lay) {
 			e.plan = append(e.plan, lay.clone())
-			e.cost += s.p.price(lay.kind)
+			e.cost += c.p.price(lay.kind)
 			take(e.left, lay.pieces())
 		}
 	}
@@ -211,31 +191,30 @@ func (e *entrant) add(p *problem, g *greed, k int) bool {
 }
 
 // parent returns the best plan, or that of an entrant that came far.
-func (s *search) parent() []layout {
-	c := &s.contest
-	c.last = slices.DeleteFunc(c.last, func(e *entrant) bool { return e.cost >= s.least })
-	if n := len(c.last); n > 0 && s.rng.IntN(2) == 0 {
-		return c.last[s.rng.IntN(n)].plan
+func (c *contest) parent() []layout {
+	c.last = slices.DeleteFunc(c.last, func(e *entrant) bool { return e.cost >= c.best.cost })
+	if n := len(c.last); n > 0 && c.rng.IntN(2) == 0 {
+		return c.last[c.rng.IntN(n)].plan
 	}
-	return s.best
+	return c.best.plan
 }
 
 // fund adds boards to an entrant up to a cost: each time the dearest of those
 // that are worth most together for what is left of the budget and the need.
-func (s *search) fund(e *entrant, budget int64) {
-	g := s.greed(e.plan, e.left, s.values())
-	luck := make([]float64, len(s.p.kinds))
+func (c *contest) fund(e *entrant, budget int64) {
+	g := c.greed(e.plan, e.left, e.values())
+	luck := make([]float64, len(c.p.kinds))
 	for k := range luck {
-		luck[k] = math.Exp(worthSpread * s.rng.NormFloat64())
+		luck[k] = math.Exp(worthSpread * c.rng.NormFloat64())
 	}
 	for e.cost < budget && !none(e.left) {
 		g.limit = budget - e.cost
 		g.promising(e.left)
 		boards := make([]coverBoard, len(luck))
 		for k, most := range g.most {
-			boards[k] = coverBoard{int64(float64(most) * luck[k]), s.p.price(k), min(int64(g.stock[k]), s.p.most(k, s.least))}
+			boards[k] = coverBoard{int64(float64(most) * luck[k]), c.p.price(k), min(int64(g.stock[k]), c.p.most(k, c.best.cost))}
 		}
-		if k := s.p.dearest(richest(boards, g.limit)); k < 0 || !e.add(s.p, g, k) {
+		if k := c.p.dearest(richest(boards, g.limit)); k < 0 || !e.add(c.p, g, k) {
 			return
 		}
 	}

@@ -173,8 +173,8 @@ func (p *problem) taken(c cut) Taken {
 	return t
 }
 
-// cutsOf returns how many passes the saw makes through a billet.
-func cutsOf(b Billet) int {
+// passes returns how many passes the saw makes through a billet.
+func passes(b Billet) int {
 	n := 0
 	if b.Skim > 0 {
 		n++
@@ -205,6 +205,6 @@ func (p *problem) billet(k int, s strip, bl billet, across nm) Billet {
 	slices.SortStableFunc(b.Leaves, func(x, y Leaves) int {
 		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
 	})
-	b.Tight = b.Remainder < o.ThicknessMargin+nm(cutsOf(b))*o.KerfMargin
+	b.Tight = b.Remainder < o.ThicknessMargin+nm(passes(b))*o.KerfMargin
 	return b
 }

@@ -18,14 +18,14 @@ const (
 )
 
 // lossy picks some boards of a plan, rather those that lose much.
-func (s *search) lossy(plan []layout, n int) []int {
+func (x *toolbox) lossy(plan []layout, n int) []int {
 	rest := make([]int, len(plan))
 	for i := range rest {
 		rest[i] = i
 	}
 	var picked []int
 	for range n {
-		at := s.tournament(len(rest), boardRivals, func(i int) float64 { return s.loss(plan[rest[i]]) })
+		at := x.tournament(len(rest), boardRivals, func(i int) float64 { return x.loss(plan[rest[i]]) })
 		picked = append(picked, rest[at])
 		rest = slices.Delete(rest, at, at+1)
 	}
@@ -33,16 +33,16 @@ func (s *search) lossy(plan []layout, n int) []int {
 }
 
 // loss returns what a board costs beyond what it gives is worth.
-func (s *search) loss(lay layout) float64 { return float64(s.p.price(lay.kind)) - s.gives(lay.strips) }
+func (x *toolbox) loss(lay layout) float64 { return float64(x.p.price(lay.kind)) - x.gives(lay.strips) }
 
 // tournament returns which of n has the highest score of some that it picks by chance.
 //
 // Source: tournament selection, common practice.
-func (s *search) tournament(n, rivals int, score func(i int) float64) int {
-	at := s.rng.IntN(n)
+func (x *toolbox) tournament(n, rivals int, score func(i int) float64) int {
+	at := x.rng.IntN(n)
 	highest := score(at)
 	for range rivals {
-		i := s.rng.IntN(n)
+		i := x.rng.IntN(n)
 		if x := score(i); x > highest {
 			at, highest = i, x
 		}
@@ -52,26 +52,26 @@ func (s *search) tournament(n, rivals int, score func(i int) float64) int {
 
 // bias returns how much likelier than others a strip is to be taken out of a
 // board whose strips are worth so much for their length in the mean.
-func (s *search) bias(st strip, mean float64) float64 {
-	return 1 + stripBias*float64(cmp.Compare(mean, s.rate(st)))
+func (x *toolbox) bias(st strip, mean float64) float64 {
+	return 1 + stripBias*float64(cmp.Compare(mean, x.rate(st)))
 }
 
 // rate returns what strips are worth for their length.
-func (s *search) rate(strips ...strip) float64 {
+func (x *toolbox) rate(strips ...strip) float64 {
 	var long nm
 	for _, st := range strips {
-		long += s.p.lens[st.l] + s.p.order.CrosscutKerf
+		long += x.p.lens[st.l] + x.p.order.CrosscutKerf
 	}
-	return s.gives(strips) / float64(max(1, long))
+	return x.gives(strips) / float64(max(1, long))
 }
 
 // gives returns what strips give is worth at the best prices of the dual.
-func (s *search) gives(strips []strip) float64 {
+func (x *toolbox) gives(strips []strip) float64 {
 	var sum float64
 	for _, st := range strips {
 		for _, bl := range st.billets {
 			for _, pc := range bl.sets {
-				sum += float64(pc.Count) * s.dual.best[pc.Item]
+				sum += float64(pc.Count) * x.dual.best[pc.Item]
 			}
 		}
 	}

@@ -9,13 +9,13 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// lossySearch is a search in which three boards of 10 give leaves of worth 9,
+// lossySearch is a working solution in which three boards of 10 give leaves of worth 9,
 // 5 and 0: the last loses most.
-func lossySearch() *search {
+func lossySearch() *working {
 	p := prepare(Order{
 		Boards: []Board{{Thickness: 50, Width: 100, Length: 1000, Price: 10, Quantity: 3}},
 		Parts:  []Part{{Thickness: 5, Width: 100, Length: 300, Quantity: 9}, {Thickness: 5, Width: 100, Length: 600, Quantity: 9}}})
-	s := &search{ctx: context.Background(), p: p, rng: rand.New(rand.NewPCG(1, 2)), dual: &dual{best: []float64{1, 4}}}
+	s := &working{toolbox: &toolbox{ctx: context.Background(), p: p, rng: rand.New(rand.NewPCG(1, 2)), dual: &dual{best: []float64{1, 4}}}}
 	give := func(l int, sets ...colgen.Piece) layout {
 		return layout{0, []strip{{piece{l, 0}, []billet{{0, sets}}}}}
 	}
@@ -82,21 +82,21 @@ func TestEnter(t *testing.T) {
 func checkEnter(t *testing.T, s *search) int {
 	t.Helper()
 	stock, number := s.p.stock(), make([]int, len(s.p.kinds))
-	for _, lay := range s.best {
+	for _, lay := range s.best.plan {
 		number[lay.kind] = min(stock[lay.kind], number[lay.kind]+mostBare)
 	}
-	if n := bare(s.enter(nil, stock).plan); n > mostBare*len(s.best) {
-		t.Errorf("%d boards that give nothing, the best plan has %d", n, len(s.best))
+	if n := bare(s.contest.enter(nil, stock).plan); n > mostBare*len(s.best.plan) {
+		t.Errorf("%d boards that give nothing, the best plan has %d", n, len(s.best.plan))
 	}
-	e := s.enter(nil, number)
+	e := s.contest.enter(nil, number)
 	checkEntrant(t, s, e)
 	if got := s.p.choose(nil, e.plan).number; !slices.Equal(got, number) {
 		t.Errorf("entered %v, want %v", got, number)
 	}
-	s.least = MaxPrice
-	s.offer(e.plan)
-	if len(s.best) != len(e.plan)-bare(e.plan) {
-		t.Errorf("a plan of %d boards of which %d give nothing: %d", len(e.plan), bare(e.plan), len(s.best))
+	s.best.cost = MaxPrice
+	s.best.offer(e.plan)
+	if len(s.best.plan) != len(e.plan)-bare(e.plan) {
+		t.Errorf("a plan of %d boards of which %d give nothing: %d", len(e.plan), bare(e.plan), len(s.best.plan))
 	}
 	return bare(e.plan)
 }

@@ -58,36 +58,36 @@ const (
 // roomy seeks, from a choice of boards, one with a large margin within a budget.
 //
 // Source: simulated annealing, as in anneal.
-func (s *search) roomy(c *choice, budget int64) *choice {
+func (x *toolbox) roomy(c *choice, budget int64) *choice {
 	best, most := c, math.Inf(-1)
 	margin := most
 	for n := range roomySteps {
-		x := c.clone()
-		s.swap(x, budget)
+		y := c.clone()
+		x.swap(y, budget)
 		heat := roomyHeat * math.Pow(roomyCold/roomyHeat, float64(n)/roomySteps)
-		m := x.margin()
-		if m < margin-heat*s.rng.ExpFloat64() {
+		m := y.margin()
+		if m < margin-heat*x.rng.ExpFloat64() {
 			continue
 		}
-		if c, margin = x, m; m > most {
-			best, most = x, m
+		if c, margin = y, m; m > most {
+			best, most = y, m
 		}
 	}
-	s.steps += roomySteps * int64(len(c.rows)+len(c.number))
+	x.steps += roomySteps * int64(len(c.rows)+len(c.number))
 	return best
 }
 
 // swap takes a board or two out of a choice, more where it costs too much, and
 // puts in others within the budget.
-func (s *search) swap(c *choice, budget int64) {
+func (x *toolbox) swap(c *choice, budget int64) {
 	n := c.boards()
-	for out := 1 + s.rng.IntN(2); n > 0 && (out > 0 || c.cost > budget); out-- {
-		c.add(c.at(s.rng.IntN(n)), -1)
+	for out := 1 + x.rng.IntN(2); n > 0 && (out > 0 || c.cost > budget); out-- {
+		c.add(c.at(x.rng.IntN(n)), -1)
 		n--
 	}
 	for range mostIn {
-		k := s.rng.IntN(len(c.number))
-		if c.cost+s.p.price(k) <= budget && int64(c.number[k]) < s.p.most(k, budget) {
+		k := x.rng.IntN(len(c.number))
+		if c.cost+x.p.price(k) <= budget && int64(c.number[k]) < x.p.most(k, budget) {
 			c.add(k, 1)
 		}
 	}

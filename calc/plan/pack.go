@@ -13,21 +13,18 @@ func (d *deliverer) pack(want []int) []cut {
 	if boards > mostPacked {
 		return nil
 	}
-	s, e := d.entrant(want, number)
+	e := d.entrant(want, number)
 	if none(e.left) {
-		s.offer(e.plan)
+		e.best.offer(e.plan)
 	}
-	for end := (deliverWork - d.p.spent) / packPart; len(s.best) == 0 && s.work() < end && d.ctx.Err() == nil; {
-		s.run(e, firstLap)
+	for end := (deliverWork - d.p.spent) / packPart; len(e.best.plan) == 0 && e.work() < end && d.ctx.Err() == nil; {
+		e.run(firstLap)
 	}
-	d.p.spent += s.work()
-	if len(s.best) > 0 {
-		return s.cuts()
+	d.p.spent += e.work()
+	if len(e.best.plan) > 0 {
+		return cutsOf(e.best.plan)
 	}
-	var some []cut
-	for _, lay := range e.plan {
-		some = append(some, cut{lay, 1})
-	}
+	some := cutsOf(e.plan)
 	has, now, volume := d.has(some), d.has(d.cuts), d.p.volumes(d.need)
 	if covers(has, d.given) && total(volume, has) > total(volume, now) {
 		d.cuts = some
@@ -59,19 +56,21 @@ func (d *deliverer) rack(sets int) (number []int, boards int) {
 	return number, boards
 }
 
-// entrant begins a plan on numbers of boards, in a search of its own.
-func (d *deliverer) entrant(want, number []int) (*search, *entrant) {
-	s := newSearch(d.ctx, d.p, want, nil)
-	e := s.newEntrant()
-	g := s.greed(nil, e.left, d.p.volumes(want))
+// entrant begins a plan on numbers of boards, with a toolbox of its own.
+func (d *deliverer) entrant(want, number []int) *entrant {
+	var cost int64
+	for k, n := range number {
+		cost += int64(n) * d.p.price(k)
+	}
+	x := newToolbox(d.ctx, d.p, want, packWorth*float64(cost+1))
+	e := newEntrant(x, &incumbent{p: d.p, pool: newPool(d.p), clock: x.work, cost: cost + 1})
+	g := e.greed(nil, e.left, d.p.volumes(want))
 	for k, n := range number {
 		for range n {
 			c, _ := g.board(k)
 			e.plan = append(e.plan, c.layout)
-			e.cost += d.p.price(k)
 		}
 	}
-	s.least = e.cost + 1
-	s.dual = newDual(d.p, want, packWorth*float64(s.least))
-	return s, e
+	e.cost = cost
+	return e
 }

@@ -137,7 +137,7 @@ func (s *solver) turns() {
 			return // the best plan so far is the answer
 		}
 		j.open = j.search.slice()
-		j.bound, j.price = min(j.search.dual.bound, j.search.least), j.search.dual.best
+		j.bound, j.price = min(j.search.dual.bound, j.search.best.cost), j.search.dual.best
 		j.cuts = j.search.cuts()
 		s.progress()
 	}
