@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"math"
-
-	"resawd/calc/plan/colgen"
-)
+import "math"
 
 // ascent finds good layouts of one board, and a bound on all of them, for a
 // question whose limits hold for the board as a whole. The tables keep within
@@ -75,33 +71,6 @@ func (a *ascent) part(k int, segs []segment, value []int64, limit []int, rounds 
 		}
 	}
 	return c.best
-}
-
-// stride is how long the steps of an ascent are, as a part of the gain in
-// reach: it shrinks when several steps in a row gained nothing.
-type stride struct {
-	length float64
-	since  int // steps without gain
-	wait   int // that many are borne
-	shrink float64
-}
-
-// newStride returns a stride of the whole gain in reach.
-func newStride(wait int, shrink float64) stride { return stride{length: 1, wait: wait, shrink: shrink} }
-
-// note counts a step.
-func (s *stride) note(better bool) {
-	if s.since++; better {
-		s.since = 0
-	}
-}
-
-// step returns the length of the next step.
-func (s *stride) step() float64 {
-	if s.since > s.wait {
-		s.length, s.since = s.length*s.shrink, 0
-	}
-	return s.length
 }
 
 // dearer applies the multipliers.
@@ -183,7 +152,7 @@ func countOf(t *tables, kd kind, pieces []piece) []int {
 }
 
 // worth returns what pieces are worth.
-func worth(sets []colgen.Piece, value []int64) int64 {
+func worth(sets []Sets, value []int64) int64 {
 	var sum int64
 	for _, s := range sets {
 		sum += int64(s.Count) * value[s.Item]

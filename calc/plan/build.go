@@ -2,8 +2,6 @@ package plan
 
 import (
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
 // layout is how one board is cut.
@@ -21,7 +19,7 @@ type strip struct {
 // billet is a piece to resaw: its width class and the sets sawn from it.
 type billet struct {
 	w    int
-	sets []colgen.Piece
+	sets []Sets
 }
 
 // builder makes layouts that keep within the limits of a question as a whole,
@@ -64,7 +62,7 @@ func (b *builder) whole(kd kind, pieces []piece) ([]strip, bool) {
 }
 
 // take takes sets from what is left and tells whether there were enough.
-func take(left []int, sets []colgen.Piece) bool {
+func take(left []int, sets []Sets) bool {
 	ok := true
 	for _, s := range sets {
 		left[s.Item] -= s.Count
@@ -74,20 +72,20 @@ func take(left []int, sets []colgen.Piece) bool {
 }
 
 // contents returns the sets of the best billet of classes.
-func (b *builder) contents(g, l, w int) []colgen.Piece {
-	var sets []colgen.Piece
+func (b *builder) contents(g, l, w int) []Sets {
+	var sets []Sets
 	b.t.contents(g, l, w, func(item, count int) { sets = addPiece(sets, item, count) })
 	return sets
 }
 
 // addPiece adds copies of an item to pieces sorted by item.
-func addPiece(sets []colgen.Piece, item, count int) []colgen.Piece {
-	i, found := slices.BinarySearchFunc(sets, item, func(p colgen.Piece, item int) int { return p.Item - item })
+func addPiece(sets []Sets, item, count int) []Sets {
+	i, found := slices.BinarySearchFunc(sets, item, func(p Sets, item int) int { return p.Item - item })
 	if found {
 		sets[i].Count += count
 		return sets
 	}
-	return slices.Insert(sets, i, colgen.Piece{Item: item, Count: count})
+	return slices.Insert(sets, i, Sets{Item: item, Count: count})
 }
 
 // mend returns the layout of pieces of a board as the tables have them, but
@@ -108,12 +106,12 @@ func (b *builder) mend(k int, pieces []piece) layout {
 }
 
 // clip takes sets from what is left and returns those that were there.
-func clip(sets []colgen.Piece, left []int) []colgen.Piece {
+func clip(sets []Sets, left []int) []Sets {
 	for i := range sets {
 		sets[i].Count = min(sets[i].Count, left[sets[i].Item])
 		left[sets[i].Item] -= sets[i].Count
 	}
-	return slices.DeleteFunc(sets, func(p colgen.Piece) bool { return p.Count == 0 })
+	return slices.DeleteFunc(sets, func(p Sets) bool { return p.Count == 0 })
 }
 
 // top saws what is left from the remainders of the billets of a layout, as far
@@ -146,7 +144,7 @@ func (b *builder) top(lay layout, value []int64, left []int) layout {
 }
 
 // thickness returns what sets take of a billet.
-func (p *problem) thickness(sets []colgen.Piece) nm {
+func (p *problem) thickness(sets []Sets) nm {
 	var sum nm
 	for _, pc := range sets {
 		sum += nm(pc.Count) * p.items[pc.Item].size
@@ -169,7 +167,7 @@ func (b *builder) wanted(set int, value []int64, left []int) (items []int, least
 
 // remainder returns the sets of some items that are worth most of those that
 // fit a remainder of a billet of classes.
-func (b *builder) remainder(items []int, l, w int, room nm, value []int64, left []int) []colgen.Piece {
+func (b *builder) remainder(items []int, l, w int, room nm, value []int64, left []int) []Sets {
 	a := &b.spare
 	a.reset()
 	at := a.start()
@@ -178,14 +176,14 @@ func (b *builder) remainder(items []int, l, w int, room nm, value []int64, left 
 			at = a.limited(at, int32(i), it.size, value[i], left[i], room)
 		}
 	}
-	var sets []colgen.Piece
+	var sets []Sets
 	a.trace(at.hi-1, func(item, count int32, _ nm) { sets = addPiece(sets, int(item), int(count)) })
 	return sets
 }
 
 // pieces returns how many of each item a layout gives.
-func (lay layout) pieces() []colgen.Piece {
-	var all []colgen.Piece
+func (lay layout) pieces() []Sets {
+	var all []Sets
 	for _, s := range lay.strips {
 		for _, bl := range s.billets {
 			for _, set := range bl.sets {

@@ -126,15 +126,6 @@ func (c *counts) add(o offer) {
 	c.rows = append(c.rows, r)
 }
 
-// total returns what a need is worth.
-func total(v []int64, need []int) int64 {
-	var sum int64
-	for i, n := range need {
-		sum += v[i] * int64(n)
-	}
-	return sum
-}
-
 // work goes on for some nodes and returns a bound below limit, or limit.
 func (c *counts) work(ctx context.Context, limit int64) int64 {
 	c.limit = limit

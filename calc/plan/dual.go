@@ -3,8 +3,6 @@ package plan
 import (
 	"context"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
 // dual seeks prices of items at which the boards' own knapsacks give a high
@@ -62,15 +60,6 @@ func (p *problem) gratis(i int) bool {
 		}
 	}
 	return false
-}
-
-// values returns prices of items as whole numbers.
-func (p *problem) values(price []float64) []int64 {
-	v := make([]int64, len(price))
-	for i, x := range price {
-		v[i] = int64(x * p.fine)
-	}
-	return v
 }
 
 // step makes one step toward better prices, given the cost of a plan. The bound
@@ -134,28 +123,6 @@ func (d *dual) board(k int, v []int64) (int64, func() []int) {
 
 // full tells whether the tables left something out.
 func (d *dual) full() bool { return d.pool == nil && d.t.arena.full }
-
-// countSets counts the sets of each item.
-func countSets(sets []colgen.Piece, items int) []int {
-	count := make([]int, items)
-	for _, pc := range sets {
-		count[pc.Item] += pc.Count
-	}
-	return count
-}
-
-// most returns how many boards of a kind a plan of at most a cost can have.
-func (p *problem) most(k int, cost int64) int64 {
-	n := int64(MaxQuantity)
-	b := p.order.Boards[k]
-	if b.Quantity != Unlimited {
-		n = int64(b.Quantity)
-	}
-	if b.Price > 0 {
-		n = min(n, cost/b.Price)
-	}
-	return n
-}
 
 // note keeps a bound, and the prices if they are the best.
 func (d *dual) note(value float64, bound int64) {

@@ -36,7 +36,11 @@ func (j *job) problem(need []int) colgen.Problem {
 func layouts(uses []colgen.Use) []cut {
 	var cuts []cut
 	for _, u := range uses {
-		cuts = append(cuts, cut{layout{u.Kind, []strip{{billets: []billet{{0, u.Pieces}}}}}, u.Copies})
+		var sets []Sets
+		for _, pc := range u.Pieces {
+			sets = append(sets, Sets{pc.Item, pc.Count})
+		}
+		cuts = append(cuts, cut{layout{u.Kind, []strip{{billets: []billet{{0, sets}}}}}, u.Copies})
 	}
 	return cuts
 }

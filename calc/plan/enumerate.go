@@ -2,8 +2,6 @@ package plan
 
 import (
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
 // option is one way to cut a billet, a strip or a board of a small order: how
@@ -55,17 +53,6 @@ func (e *enumerator) grow(o option, kd kind, at nm) []option {
 		all = e.undominated(all)
 	}
 	return all
-}
-
-// place returns the first place from at on where a piece keeps clear of
-// defects.
-func (kd kind) place(at, long nm) (nm, bool) {
-	for _, s := range kd.segs {
-		if from := max(at, s.from); from+long <= s.to {
-			return from, true
-		}
-	}
-	return 0, false
 }
 
 // join returns a board option with a strip added.
@@ -128,11 +115,11 @@ func (e *enumerator) rip(o option, kd kind, l, w int, rip nm) []option {
 }
 
 // pieces returns sets as pieces.
-func pieces(sets []int) []colgen.Piece {
-	var out []colgen.Piece
+func pieces(sets []int) []Sets {
+	var out []Sets
 	for i, n := range sets {
 		if n > 0 {
-			out = append(out, colgen.Piece{Item: i, Count: n})
+			out = append(out, Sets{Item: i, Count: n})
 		}
 	}
 	return out

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
 // face holds the knapsacks of a board's face at some multipliers, for the
@@ -125,7 +123,7 @@ func (f *face) pile(l, w int, limit []int, room nm, floor int64) int64 {
 func (f *face) full() bool { return f.over || f.arena.full }
 
 // sets returns the sets of the billet that was weighed last.
-func (f *face) sets(sets []colgen.Piece) []colgen.Piece {
+func (f *face) sets(sets []Sets) []Sets {
 	a := &f.stack.arena
 	a.trace(int32(len(a.states))-1, func(item, count int32, _ nm) { sets = addPiece(sets, int(item), int(count)) })
 	return sets
@@ -158,7 +156,7 @@ const worthless = math.MinInt64 / 4096
 // filled is the billet of classes that is worth most.
 type filled struct {
 	worth int64
-	sets  []colgen.Piece
+	sets  []Sets
 }
 
 // billet returns the billet of classes that is worth most.

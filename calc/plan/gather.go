@@ -1,7 +1,5 @@
 package plan
 
-import "resawd/calc/plan/colgen"
-
 // maxGathered is how many billets gather takes on.
 const maxGathered = 400
 
@@ -66,7 +64,7 @@ func (g *gatherer) pass() bool {
 	moved := false
 	for from := range g.all {
 		for to := range g.all {
-			for _, pc := range append([]colgen.Piece(nil), g.all[from].sets...) {
+			for _, pc := range append([]Sets(nil), g.all[from].sets...) {
 				moved = from != to && g.move(from, to, pc) || moved
 			}
 		}
@@ -75,7 +73,7 @@ func (g *gatherer) pass() bool {
 }
 
 // move moves the sets of an item from a billet to another if that is useful.
-func (g *gatherer) move(from, to int, pc colgen.Piece) bool {
+func (g *gatherer) move(from, to int, pc Sets) bool {
 	a, b := &g.all[from], &g.all[to]
 	it := g.p.items[pc.Item]
 	size := nm(pc.Count) * it.size

@@ -5,36 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
-
-// volumes returns a value for each item in proportion to the wood its sets
-// take up, kerfs included, scaled so that everything wanted is worth about 2^40.
-func (p *problem) volumes(need []int) []int64 {
-	total := 0.0
-	for i := range p.items {
-		total += p.volume(i) * float64(need[i])
-	}
-	value := make([]int64, len(p.items))
-	for i := range value {
-		value[i] = 1 + int64(math.Round(p.volume(i)/max(total, 1)*(1<<40)))
-	}
-	return value
-}
-
-// volume returns the wood that a set of an item takes up, kerfs included.
-func (p *problem) volume(i int) float64 {
-	it := p.items[i]
-	v := float64(it.size)
-	if p.crosscuts() {
-		v *= float64(p.lens[it.len] + p.order.CrosscutKerf)
-	}
-	if p.rips() {
-		v *= float64(p.wids[it.wid] + p.order.RipKerf)
-	}
-	return v
-}
 
 // greedy returns cuts that deliver what they can of a need, and what is left
 // of it: board after board, the one with the most wood in leaves for its price, however priced.
@@ -152,7 +123,7 @@ func (p *problem) grid(k, i, n int) layout {
 		s := strip{piece: piece{it.len, at}}
 		for rip := kd.rip; n > 0; {
 			c := min(n, most)
-			s.billets = append(s.billets, billet{it.wid, []colgen.Piece{{Item: i, Count: c}}})
+			s.billets = append(s.billets, billet{it.wid, []Sets{{Item: i, Count: c}}})
 			n -= c
 			if rip -= p.wids[it.wid] + p.order.RipKerf; !p.rips() || rip < p.wids[it.wid]+p.order.RipKerf {
 				break

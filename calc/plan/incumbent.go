@@ -1,9 +1,6 @@
 package plan
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // incumbent is the best plan so far that delivers everything.
 type incumbent struct {
@@ -42,24 +39,4 @@ func (b *incumbent) meet(plan []layout) {
 	for _, lay := range plan {
 		b.pool.add(lay)
 	}
-}
-
-// costOf returns what the boards of a plan cost.
-func (p *problem) costOf(plan []layout) int64 {
-	var sum int64
-	for _, lay := range plan {
-		sum += p.price(lay.kind)
-	}
-	return sum
-}
-
-// stock returns how many boards of each kind there are.
-func (p *problem) stock() []int {
-	stock := make([]int, len(p.kinds))
-	for k, b := range p.order.Boards {
-		if stock[k] = b.Quantity; b.Quantity == Unlimited {
-			stock[k] = math.MaxInt32
-		}
-	}
-	return stock
 }

@@ -2,8 +2,6 @@ package plan
 
 import (
 	"context"
-	"slices"
-	"strings"
 
 	"resawd/calc/plan/colgen"
 )
@@ -26,112 +24,6 @@ type job struct {
 	price   []float64 // of a set of each item, from the search; nil when it has none
 	stats   Stats
 	weighed int // work of the last estimate, by saving
-}
-
-// split divides an order into jobs.
-func split(o Order) []*job {
-	group := make([]int, len(o.Boards)+len(o.Parts)) // a board or part points at another of its job
-	for i := range group {
-		group[i] = i
-	}
-	root := func(i int) int {
-		for group[i] != i {
-			group[i] = group[group[i]]
-			i = group[i]
-		}
-		return i
-	}
-	for b, board := range o.Boards {
-		for p, part := range o.Parts {
-			if x, y := root(len(o.Boards)+p), root(b); x != y && suits(board, part) {
-				group[x] = y
-			}
-		}
-	}
-	at := map[int]*job{}
-	var jobs []*job
-	for i := range o.Parts {
-		r := root(len(o.Boards) + i)
-		if at[r] == nil {
-			at[r] = &job{order: o}
-			jobs = append(jobs, at[r])
-		}
-		at[r].join(i)
-	}
-	for i := range o.Boards {
-		if j := at[root(i)]; j != nil {
-			j.boards = append(j.boards, i)
-		}
-	}
-	for _, j := range jobs {
-		j.p = prepare(j.own(o))
-	}
-	return jobs
-}
-
-// join adds a part to the item of its size, or as one of its own.
-func (j *job) join(part int) {
-	all := j.order.Parts
-	i := slices.IndexFunc(j.parts, func(of []int) bool { return all[of[0]].alike(all[part]) })
-	if i < 0 {
-		j.parts = append(j.parts, []int{part})
-		return
-	}
-	j.parts[i] = append(j.parts[i], part)
-}
-
-// alike tells whether the leaves of one part serve as those of another.
-func (p Part) alike(q Part) bool {
-	return p.Thickness == q.Thickness && p.Width == q.Width && p.Length == q.Length && p.set() == q.set() &&
-		strings.EqualFold(p.Species, q.Species) && strings.EqualFold(p.Sawn, q.Sawn)
-}
-
-// joined tells whether an item has more than one part.
-func (j *job) joined() bool {
-	return slices.ContainsFunc(j.parts, func(of []int) bool { return len(of) > 1 })
-}
-
-// sunder makes an item of every part and begins anew: what is unmet is so by the
-// order of the parts.
-func (j *job) sunder(ctx context.Context) error {
-	parts := slices.Sorted(slices.Values(slices.Concat(j.parts...)))
-	j.parts = nil
-	for _, i := range parts {
-		j.parts = append(j.parts, []int{i})
-	}
-	j.p = prepare(j.own(j.order))
-	return j.begin(ctx)
-}
-
-// own returns the order of a job's own boards and items. It has the prices in
-// units of what they have in common, so that the currency does not matter.
-func (j *job) own(o Order) Order {
-	boards, parts := o.Boards, o.Parts
-	o.Boards, o.Parts, j.unit = nil, nil, 0
-	for _, i := range j.boards {
-		o.Boards = append(o.Boards, boards[i])
-		j.unit = gcd(j.unit, boards[i].Price)
-	}
-	j.unit = max(1, j.unit)
-	for k := range o.Boards {
-		o.Boards[k].Price /= j.unit
-	}
-	for _, of := range j.parts {
-		item := parts[of[0]]
-		for _, i := range of[1:] {
-			item.Quantity, item.Spare = item.Quantity+parts[i].Quantity, item.Spare+parts[i].Spare
-		}
-		o.Parts = append(o.Parts, item)
-	}
-	return o
-}
-
-// gcd returns the greatest common divisor; that of 0 and b is b.
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // begin finds a first plan, or the best one outright.
@@ -172,46 +64,6 @@ func (j *job) first(ctx context.Context) ([]cut, []int) {
 		return greedy(ctx, newTables(j.p), newAscent(j.p), j.need, j.p.price)
 	}
 	return rows(j.p, j.need)
-}
-
-// possible returns how many sets of each item are wanted, none of items that
-// fit no board on the rack.
-func (p *problem) possible() []int {
-	need := make([]int, len(p.items))
-	for k, kd := range p.kinds {
-		if p.order.Boards[k].Quantity == 0 {
-			continue
-		}
-		for _, i := range p.sets[p.groups[kd.group].set] {
-			if p.fits(kd, i) {
-				need[i] = p.items[i].need
-			}
-		}
-	}
-	return need
-}
-
-// fits tells whether a set of an item can be cut from a kind of board.
-func (p *problem) fits(kd kind, i int) bool {
-	it := p.items[i]
-	_, placed := kd.place(0, p.lens[it.len])
-	return (placed || !p.crosscuts()) && it.wid < p.highest() && it.size <= p.groups[kd.group].room[it.len] &&
-		(!p.rips() || p.wids[it.wid]+p.order.RipKerf <= kd.rip)
-}
-
-// none tells whether there is nothing left.
-func none(left []int) bool { return !slices.ContainsFunc(left, func(n int) bool { return n > 0 }) }
-
-// price returns what a board costs.
-func (p *problem) price(k int) int64 { return p.order.Boards[k].Price }
-
-// cost returns what the boards of cuts cost.
-func (p *problem) cost(cuts []cut) int64 {
-	var sum int64
-	for _, c := range cuts {
-		sum += int64(c.copies) * p.price(c.kind)
-	}
-	return sum
 }
 
 // gap returns how far the cost is above the bound.

@@ -3,9 +3,10 @@ package plan
 import (
 	"cmp"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
+
+// Sets is a number of matched sets of one item.
+type Sets struct{ Item, Count int }
 
 // cut is a number of boards cut to one layout.
 type cut struct {
@@ -70,7 +71,7 @@ func lessenRest(c cut, copies int, excess []int) []cut {
 // the billets that hold the fewest of them.
 func (lay layout) without(item, count int) layout {
 	lay = lay.clone()
-	var holders []*colgen.Piece
+	var holders []*Sets
 	for s := range lay.strips {
 		for b := range lay.strips[s].billets {
 			for i := range lay.strips[s].billets[b].sets {
@@ -80,7 +81,7 @@ func (lay layout) without(item, count int) layout {
 			}
 		}
 	}
-	slices.SortStableFunc(holders, func(x, y *colgen.Piece) int { return cmp.Compare(x.Count, y.Count) })
+	slices.SortStableFunc(holders, func(x, y *Sets) int { return cmp.Compare(x.Count, y.Count) })
 	for _, h := range holders {
 		n := min(h.Count, count)
 		h.Count -= n
@@ -107,7 +108,7 @@ func (lay layout) compact() layout {
 	for s := range lay.strips {
 		st := &lay.strips[s]
 		for b := range st.billets {
-			st.billets[b].sets = slices.DeleteFunc(st.billets[b].sets, func(p colgen.Piece) bool { return p.Count == 0 })
+			st.billets[b].sets = slices.DeleteFunc(st.billets[b].sets, func(p Sets) bool { return p.Count == 0 })
 		}
 		st.billets = slices.DeleteFunc(st.billets, func(b billet) bool { return len(b.sets) == 0 })
 	}
@@ -159,52 +160,56 @@ func (lay layout) settle(p *problem) layout {
 	return lay
 }
 
-// taken turns a cut into the boards of a plan.
-func (p *problem) taken(c cut) Taken {
-	lay := c.compact().tighten(p).settle(p)
-	t := Taken{Board: c.kind, Copies: c.copies}
-	for _, s := range lay.strips {
-		var across nm
-		for _, bl := range s.billets {
-			t.Billets = append(t.Billets, p.billet(c.kind, s, bl, across))
-			across += p.wids[bl.w] + p.order.RipKerf
+// cost returns what the boards of cuts cost.
+func (p *problem) cost(cuts []cut) int64 {
+	var sum int64
+	for _, c := range cuts {
+		sum += int64(c.copies) * p.price(c.kind)
+	}
+	return sum
+}
+
+// countSets counts the sets of each item.
+func countSets(sets []Sets, items int) []int {
+	count := make([]int, items)
+	for _, pc := range sets {
+		count[pc.Item] += pc.Count
+	}
+	return count
+}
+
+// costOf returns what the boards of a plan cost.
+func (p *problem) costOf(plan []layout) int64 {
+	var sum int64
+	for _, lay := range plan {
+		sum += p.price(lay.kind)
+	}
+	return sum
+}
+
+// free returns the stretches of a board behind the strips of a settled layout.
+// A defect may be narrower than a kerf: then a strip on its one side leaves less
+// room on the other.
+func (p *problem) free(lay layout) []segment {
+	all, kerf := p.kinds[lay.kind].segs, p.order.CrosscutKerf
+	segs := slices.Clone(all)
+	for _, st := range lay.strips {
+		for i, seg := range all {
+			if st.from < seg.to { // in this stretch or before it
+				segs[i].from = max(segs[i].from, st.from+p.lens[st.l]+kerf)
+			} else {
+				segs[i].to = min(segs[i].to, st.from-kerf)
+			}
 		}
 	}
-	return t
+	return segs
 }
 
-// passes returns how many passes the saw makes through a billet.
-func passes(b Billet) int {
-	n := 0
-	if b.Skim > 0 {
-		n++
+// cutsOf returns boards as cuts of one copy each.
+func cutsOf(plan []layout) []cut {
+	var cuts []cut
+	for _, lay := range plan {
+		cuts = append(cuts, cut{lay, 1})
 	}
-	for _, l := range b.Leaves {
-		n += l.Count
-	}
-	return n
-}
-
-// billet returns a billet of a plan, its leaves from the thickest to the
-// thinnest.
-func (p *problem) billet(k int, s strip, bl billet, across nm) Billet {
-	o, board := p.order, p.order.Boards[k]
-	b := Billet{From: s.from, Across: across, Length: p.lens[s.l], Width: p.wids[bl.w]}
-	long := b.Length
-	if !p.crosscuts() {
-		long = board.Length
-	}
-	b.Skim = skimDepth(o, board, long)
-	b.Remainder = board.Thickness - o.HoldBack - skimLoss(o, board, long)
-	for _, set := range bl.sets {
-		part := o.Parts[set.Item]
-		n := set.Count * part.set()
-		b.Leaves = append(b.Leaves, Leaves{set.Item, n, b.Length - part.Length, b.Width - part.Width})
-		b.Remainder -= nm(n) * (part.Thickness + o.Kerf)
-	}
-	slices.SortStableFunc(b.Leaves, func(x, y Leaves) int {
-		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
-	})
-	b.Tight = b.Remainder < o.ThicknessMargin+nm(passes(b))*o.KerfMargin
-	return b
+	return cuts
 }

@@ -5,8 +5,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-
-	"resawd/calc/plan/colgen"
 )
 
 // lossySearch is a working solution in which three boards of 10 give leaves of worth 9,
@@ -16,10 +14,10 @@ func lossySearch() *working {
 		Boards: []Board{{Thickness: 50, Width: 100, Length: 1000, Price: 10, Quantity: 3}},
 		Parts:  []Part{{Thickness: 5, Width: 100, Length: 300, Quantity: 9}, {Thickness: 5, Width: 100, Length: 600, Quantity: 9}}})
 	s := &working{toolbox: &toolbox{ctx: context.Background(), p: p, rng: rand.New(rand.NewPCG(1, 2)), dual: &dual{best: []float64{1, 4}}}}
-	give := func(l int, sets ...colgen.Piece) layout {
+	give := func(l int, sets ...Sets) layout {
 		return layout{0, []strip{{piece{l, 0}, []billet{{0, sets}}}}}
 	}
-	s.plan = []layout{give(1, colgen.Piece{Item: 0, Count: 1}, colgen.Piece{Item: 1, Count: 2}), give(0, colgen.Piece{Item: 0, Count: 5}), {}}
+	s.plan = []layout{give(1, Sets{Item: 0, Count: 1}, Sets{Item: 1, Count: 2}), give(0, Sets{Item: 0, Count: 5}), {}}
 	return s
 }
 
@@ -47,7 +45,7 @@ func TestLossy(t *testing.T) {
 func TestBias(t *testing.T) {
 	s := lossySearch()
 	rich, poor := s.plan[0].strips[0], s.plan[1].strips[0]
-	poor.billets = []billet{{0, []colgen.Piece{{Item: 0, Count: 1}}}}
+	poor.billets = []billet{{0, []Sets{{Item: 0, Count: 1}}}}
 	mean := s.rate(rich, poor)
 	if r := s.rate(rich); r != 9.0/600 || mean != 10.0/900 {
 		t.Errorf("rates %v and %v", r, mean)

@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"encoding/binary"
-
-	"resawd/calc/plan/colgen"
-)
+import "encoding/binary"
 
 // pool holds what boards of each kind can be cut into, as far as the search
 // has met it. At any prices a board is worth at least what the pool knows.
@@ -17,7 +13,7 @@ type pool struct {
 // pattern is a layout and the sets that it gives.
 type pattern struct {
 	lay  layout
-	sets []colgen.Piece
+	sets []Sets
 }
 
 // How many patterns of a kind are kept, and of all kinds.
@@ -62,7 +58,7 @@ func (o *pool) best(k int, value []int64, limit []int) (int64, pattern) {
 }
 
 // key names a pattern.
-func key(k int, sets []colgen.Piece) string {
+func key(k int, sets []Sets) string {
 	b := binary.AppendVarint(nil, int64(k))
 	for _, s := range sets {
 		b = binary.AppendVarint(binary.AppendVarint(b, int64(s.Item)), int64(s.Count))

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"math/big"
 	"slices"
 	"strings"
@@ -214,4 +215,125 @@ func (p *problem) segments(b Board) []segment {
 		segs = append(segs, segment{from, end, len(p.lens) - 1})
 	}
 	return segs
+}
+
+// volumes returns a value for each item in proportion to the wood its sets
+// take up, kerfs included, scaled so that everything wanted is worth about 2^40.
+func (p *problem) volumes(need []int) []int64 {
+	total := 0.0
+	for i := range p.items {
+		total += p.volume(i) * float64(need[i])
+	}
+	value := make([]int64, len(p.items))
+	for i := range value {
+		value[i] = 1 + int64(math.Round(p.volume(i)/max(total, 1)*(1<<40)))
+	}
+	return value
+}
+
+// volume returns the wood that a set of an item takes up, kerfs included.
+func (p *problem) volume(i int) float64 {
+	it := p.items[i]
+	v := float64(it.size)
+	if p.crosscuts() {
+		v *= float64(p.lens[it.len] + p.order.CrosscutKerf)
+	}
+	if p.rips() {
+		v *= float64(p.wids[it.wid] + p.order.RipKerf)
+	}
+	return v
+}
+
+// possible returns how many sets of each item are wanted, none of items that
+// fit no board on the rack.
+func (p *problem) possible() []int {
+	need := make([]int, len(p.items))
+	for k, kd := range p.kinds {
+		if p.order.Boards[k].Quantity == 0 {
+			continue
+		}
+		for _, i := range p.sets[p.groups[kd.group].set] {
+			if p.fits(kd, i) {
+				need[i] = p.items[i].need
+			}
+		}
+	}
+	return need
+}
+
+// fits tells whether a set of an item can be cut from a kind of board.
+func (p *problem) fits(kd kind, i int) bool {
+	it := p.items[i]
+	_, placed := kd.place(0, p.lens[it.len])
+	return (placed || !p.crosscuts()) && it.wid < p.highest() && it.size <= p.groups[kd.group].room[it.len] &&
+		(!p.rips() || p.wids[it.wid]+p.order.RipKerf <= kd.rip)
+}
+
+// none tells whether there is nothing left.
+func none(left []int) bool { return !slices.ContainsFunc(left, func(n int) bool { return n > 0 }) }
+
+// price returns what a board costs.
+func (p *problem) price(k int) int64 { return p.order.Boards[k].Price }
+
+// most returns how many boards of a kind a plan of at most a cost can have.
+func (p *problem) most(k int, cost int64) int64 {
+	n := int64(MaxQuantity)
+	b := p.order.Boards[k]
+	if b.Quantity != Unlimited {
+		n = int64(b.Quantity)
+	}
+	if b.Price > 0 {
+		n = min(n, cost/b.Price)
+	}
+	return n
+}
+
+// values returns prices of items as whole numbers.
+func (p *problem) values(price []float64) []int64 {
+	v := make([]int64, len(price))
+	for i, x := range price {
+		v[i] = int64(x * p.fine)
+	}
+	return v
+}
+
+// stock returns how many boards of each kind there are.
+func (p *problem) stock() []int {
+	stock := make([]int, len(p.kinds))
+	for k, b := range p.order.Boards {
+		if stock[k] = b.Quantity; b.Quantity == Unlimited {
+			stock[k] = math.MaxInt32
+		}
+	}
+	return stock
+}
+
+// place returns the first place from at on where a piece keeps clear of
+// defects.
+func (kd kind) place(at, long nm) (nm, bool) {
+	for _, s := range kd.segs {
+		if from := max(at, s.from); from+long <= s.to {
+			return from, true
+		}
+	}
+	return 0, false
+}
+
+// total returns what a need is worth.
+func total(v []int64, need []int) int64 {
+	var sum int64
+	for i, n := range need {
+		sum += v[i] * int64(n)
+	}
+	return sum
+}
+
+// covers tells whether there is as much of everything.
+func covers(has, want []int) bool {
+	for i := range want {
+		if has[i] < want[i] {
+			return false
+		}
+	}
+	return true
 }

@@ -78,24 +78,6 @@ func (w *working) fillUp(lay layout, value []int64, left []int) layout {
 	return lay
 }
 
-// free returns the stretches of a board behind the strips of a settled layout.
-// A defect may be narrower than a kerf: then a strip on its one side leaves less
-// room on the other.
-func (p *problem) free(lay layout) []segment {
-	all, kerf := p.kinds[lay.kind].segs, p.order.CrosscutKerf
-	segs := slices.Clone(all)
-	for _, st := range lay.strips {
-		for i, seg := range all {
-			if st.from < seg.to { // in this stretch or before it
-				segs[i].from = max(segs[i].from, st.from+p.lens[st.l]+kerf)
-			} else {
-				segs[i].to = min(segs[i].to, st.from-kerf)
-			}
-		}
-	}
-	return segs
-}
-
 // loose is a billet of a plan that is to be sawn anew.
 type loose struct {
 	*billet

@@ -3,8 +3,6 @@ package plan
 import (
 	"cmp"
 	"slices"
-
-	"resawd/calc/plan/colgen"
 )
 
 // rows is greedy for one dimension: board after board, the most thickness for
@@ -34,7 +32,7 @@ func rows(p *problem, need []int) ([]cut, []int) {
 // row returns a board filled with items in an order.
 func (g *greed) row(k int, items []int) layout {
 	room := g.p.groups[g.p.kinds[k].group].room[0]
-	var sets []colgen.Piece
+	var sets []Sets
 	for _, i := range items {
 		if n := min(nm(g.left[i]), room/g.p.items[i].size); n > 0 {
 			sets = addPiece(sets, i, int(n))

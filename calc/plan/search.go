@@ -144,12 +144,3 @@ func (s *search) work() int64 {
 
 // cuts returns the best plan.
 func (s *search) cuts() []cut { return cutsOf(s.best.plan) }
-
-// cutsOf returns boards as cuts of one copy each.
-func cutsOf(plan []layout) []cut {
-	var cuts []cut
-	for _, lay := range plan {
-		cuts = append(cuts, cut{lay, 1})
-	}
-	return cuts
-}

@@ -90,16 +90,6 @@ func (d *deliverer) has(cuts []cut) []int {
 	return has
 }
 
-// covers tells whether there is as much of everything.
-func covers(has, want []int) bool {
-	for i := range want {
-		if has[i] < want[i] {
-			return false
-		}
-	}
-	return true
-}
-
 // find looks for cuts that give what is wanted: in one dimension by the engine,
 // in three greedily, by price and by size of board, then from all boards.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {

@@ -2,8 +2,8 @@ package plan
 
 import (
 	"context"
-
 	"resawd/calc/length"
+
 	"resawd/calc/plan/colgen"
 )
 

@@ -1,0 +1,52 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+)
+
+// richest returns how many of each board to take for the most worth within a
+// budget, or for nearly the most when there are too many choices.
+func richest(boards []coverBoard, budget int64) []int64 {
+	order := make([]int, len(boards))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(x, y int) int {
+		return cmp.Compare(float64(boards[y].worth)/float64(max(1, boards[y].price)), float64(boards[x].worth)/float64(max(1, boards[x].price)))
+	})
+	r := rich{boards: boards, order: order, now: make([]int64, len(boards)), best: make([]int64, len(boards))}
+	r.search(0, 0, budget)
+	return r.best
+}
+
+// rich is the state of richest.
+type rich struct {
+	boards []coverBoard
+	order  []int
+	now    []int64
+	best   []int64
+	most   int64 // worth of best
+	steps  int
+}
+
+// search tries numbers of boards n and after with what is left of the budget.
+func (r *rich) search(n int, worth, budget int64) {
+	if worth > r.most {
+		r.most = worth
+		copy(r.best, r.now)
+	}
+	r.steps++
+	if n == len(r.order) || r.steps > coverSteps {
+		return
+	}
+	b := r.boards[r.order[n]]
+	if worth+int64(float64(budget)*float64(b.worth)/float64(max(1, b.price))) <= r.most {
+		return
+	}
+	for x := min(b.most, budget/max(1, b.price)); x >= 0; x-- {
+		r.now[r.order[n]] = x
+		r.search(n+1, worth+x*b.worth, budget-x*b.price)
+	}
+	r.now[r.order[n]] = 0
+}

@@ -1,0 +1,28 @@
+package plan
+
+// stride is how long the steps of an ascent are, as a part of the gain in
+// reach: it shrinks when several steps in a row gained nothing.
+type stride struct {
+	length float64
+	since  int // steps without gain
+	wait   int // that many are borne
+	shrink float64
+}
+
+// newStride returns a stride of the whole gain in reach.
+func newStride(wait int, shrink float64) stride { return stride{length: 1, wait: wait, shrink: shrink} }
+
+// note counts a step.
+func (s *stride) note(better bool) {
+	if s.since++; better {
+		s.since = 0
+	}
+}
+
+// step returns the length of the next step.
+func (s *stride) step() float64 {
+	if s.since > s.wait {
+		s.length, s.since = s.length*s.shrink, 0
+	}
+	return s.length
+}
