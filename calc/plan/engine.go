@@ -6,27 +6,20 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// knapsack returns what the engine must know of a problem of one dimension:
-// every board is one billet and may give every part. It is nil for others.
-func (p *problem) knapsack() (*colgen.Knapsack, error) {
+// line returns a problem of one dimension as the engine takes it, where every
+// board is one billet and may give every part. It is nil for others.
+func (p *problem) line(need []int) *colgen.Problem {
 	if p.crosscuts() || p.rips() || len(p.sets) != 1 || len(p.sets[0]) != len(p.items) {
-		return nil, nil
+		return nil
 	}
-	const most = int64(1) << 50
-	var capacity, size []int64
+	e := &colgen.Problem{Demand: need}
 	for _, k := range p.kinds {
-		capacity = append(capacity, int64(max(0, p.groups[k.group].room[0])))
+		e.Capacity = append(e.Capacity, int64(max(0, p.groups[k.group].room[0])))
 	}
 	for _, it := range p.items {
-		size = append(size, min(most, int64(it.size)))
+		e.Size = append(e.Size, min(colgen.MaxCapacity, int64(it.size)))
 	}
-	return colgen.NewKnapsack(capacity, size)
-}
-
-// problem returns the engine's problem of a need.
-func (j *job) problem(need []int) colgen.Problem {
-	e := colgen.Problem{Demand: need, Knapsack: j.line}
-	for _, b := range j.p.order.Boards {
+	for _, b := range p.order.Boards {
 		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
 	}
 	return e
@@ -49,7 +42,7 @@ func layouts(uses []colgen.Use) []cut {
 // the cuts at hand: it does better from its own.
 func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
 	opt := colgen.Options{WorkLimit: work, Progress: progress}
-	res, err := colgen.Solve(ctx, j.problem(j.need), opt)
+	res, err := colgen.Solve(ctx, *j.p.line(j.need), opt)
 	if err != nil {
 		return err
 	}
@@ -87,7 +80,7 @@ func (j *job) give(ctx context.Context, need []int) (cuts []cut, never bool, err
 			cancel()
 		}
 	}}
-	res, err := colgen.Solve(ctx, j.problem(need), opt)
+	res, err := colgen.Solve(ctx, *j.p.line(need), opt)
 	if err != nil || res.Status == colgen.Infeasible {
 		return nil, err == nil, err
 	}

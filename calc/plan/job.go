@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"context"
-
-	"resawd/calc/plan/colgen"
-)
+import "context"
 
 // job is a piece of an order that shares no board and no part with the rest.
 type job struct {
@@ -13,13 +9,13 @@ type job struct {
 	boards  []int   // indices in the order
 	parts   [][]int // the same, by item: parts of one size are one item
 	p       *problem
-	line    *colgen.Knapsack // of one dimension; nil for three stages
-	need    []int            // sets to deliver; the rest is unmet
-	cuts    []cut            // that deliver them
-	bound   int64            // certified, on the cost of delivering them
-	exact   bool             // solved outright
-	sure    bool             // no plan leaves less unmet
-	open    bool             // the search may still better the cuts or the bound
+	line    bool  // of one dimension, for the engine; else of three stages
+	need    []int // sets to deliver; the rest is unmet
+	cuts    []cut // that deliver them
+	bound   int64 // certified, on the cost of delivering them
+	exact   bool  // solved outright
+	sure    bool  // no plan leaves less unmet
+	open    bool  // the search may still better the cuts or the bound
 	search  *search
 	price   []float64 // of a set of each item, from the search; nil when it has none
 	stats   Stats
@@ -37,9 +33,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 		j.bound, j.exact = j.p.cost(j.cuts), true
 		return nil
 	}
-	if j.line, err = j.p.knapsack(); err != nil {
-		return err
-	}
+	j.line = j.p.line(j.need) != nil
 	cuts, left := j.first(ctx)
 	if !none(left) {
 		if j.joined() {
@@ -51,7 +45,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 	}
 	j.cuts, j.open = trim(cuts, j.need), true
 	j.bound = volumeBound(j.p, j.need, j.p.cost(j.cuts))
-	if j.line == nil {
+	if !j.line {
 		j.search = newSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil
@@ -60,7 +54,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 // first returns a first plan and what it leaves. The engine has a better one
 // of its own in one dimension, where this one is for when time is up.
 func (j *job) first(ctx context.Context) ([]cut, []int) {
-	if j.line == nil {
+	if !j.line {
 		return greedy(ctx, newTables(j.p), newAscent(j.p), j.need, j.p.price)
 	}
 	return rows(j.p, j.need)

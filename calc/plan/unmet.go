@@ -93,7 +93,7 @@ func (d *deliverer) has(cuts []cut) []int {
 // find looks for cuts that give what is wanted: in one dimension by the engine,
 // in three greedily, by price and by size of board, then from all boards.
 func (d *deliverer) find(want []int) (cuts []cut, never bool, err error) {
-	if d.line != nil {
+	if d.line {
 		return d.give(d.ctx, want)
 	}
 	for _, price := range []func(int) int64{d.p.price, d.p.face} {

@@ -2,8 +2,8 @@ package plan
 
 import (
 	"context"
-	"resawd/calc/length"
 
+	"resawd/calc/length"
 	"resawd/calc/plan/colgen"
 )
 
@@ -134,8 +134,10 @@ func (j *job) saving(q *problem, extra int, more bool) (int64, bool) {
 // the items, by kind, and whether that is known.
 func (j *job) worth(q *problem, value []int64, kinds []int) ([]int64, bool) {
 	worth := make([]int64, len(q.kinds))
-	if line, err := q.knapsack(); err == nil && line != nil {
-		return worth, j.lineWorth(line, value, kinds, worth)
+	if line := q.line(j.need); line != nil {
+		worth, work, err := colgen.Worth(context.Background(), *line, value)
+		j.weighed += int(work / 500)
+		return worth, err == nil
 	}
 	t := newTables(q)
 	t.ask(value, j.need)
@@ -144,24 +146,4 @@ func (j *job) worth(q *problem, value []int64, kinds []int) ([]int64, bool) {
 	}
 	j.weighed += int(t.arena.work / 500)
 	return worth, !t.arena.full
-}
-
-// lineWorth is worth in one dimension.
-func (j *job) lineWorth(l *colgen.Knapsack, value []int64, kinds []int, worth []int64) bool {
-	floor := make([]int64, len(worth))
-	for k := range floor {
-		floor[k] = colgen.NotWanted
-	}
-	for _, k := range kinds {
-		floor[k] = 0
-	}
-	answers, work, err := l.Price(context.Background(), colgen.Query{Value: value, Limit: j.need, Floor: floor, Many: 1})
-	if err != nil {
-		return false
-	}
-	for _, k := range kinds {
-		worth[k] = answers[k].Bound
-	}
-	j.weighed += int(work / 500)
-	return true
 }

@@ -20,7 +20,7 @@ func (s *search) stacked() (stack, bool) {
 	if len(s.kinds) != 1 || s.kinds[0].Quantity != Unlimited || s.kinds[0].Cost == 0 {
 		return stack{}, false
 	}
-	return s.p.Knapsack.stack(s.p.Demand)
+	return s.sack.stack(s.p.Demand)
 }
 
 // stack lists a demand, or returns false when a piece fits no board.

@@ -96,7 +96,7 @@ func (s *search) newMixing(g *generator, e effort) *mixing {
 		sum += v * int64(g.demand[i])
 	}
 	s.spend(m.covers.add(g.most, sum))
-	m.pack = newPacker(s.p.Knapsack, s.p.Demand)
+	m.pack = newPacker(s.sack, s.p.Demand)
 	return m
 }
 

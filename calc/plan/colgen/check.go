@@ -17,7 +17,20 @@ func (p *Problem) checkPattern(t Pattern) error {
 		}
 		last = pc.Item
 	}
-	return p.Knapsack.Check(t.Kind, t.Pieces)
+	return p.checkSizes(t)
+}
+
+// checkSizes returns an error when the sizes of a pattern do not fit the
+// capacity.
+func (p *Problem) checkSizes(t Pattern) error {
+	left := p.Capacity[t.Kind]
+	for _, pc := range t.Pieces {
+		if int64(pc.Count) > left/p.Size[pc.Item] {
+			return fmt.Errorf("the pieces are longer than a board of kind %d", t.Kind)
+		}
+		left -= int64(pc.Count) * p.Size[pc.Item]
+	}
+	return nil
 }
 
 // checkPlan returns the cost of a plan, or an error when the plan is not one:

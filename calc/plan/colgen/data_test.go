@@ -62,10 +62,7 @@ func TestPublishedOptima(t *testing.T) {
 	for _, set := range []string{"falkenauer_u/*u120*.txt", "falkenauer_t/*t60*.txt", "scholl1/N1*.txt", "hard28/*BPP716.txt", "waescher/*.txt"} {
 		for name, in := range instances(t, set) {
 			ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
-			p, err := in.Problem()
-			if err != nil {
-				t.Fatal(err)
-			}
+			p := in.Problem()
 			r, err := colgen.Solve(ctx, p, colgen.Options{})
 			cancel()
 			if err != nil {
@@ -83,10 +80,7 @@ func TestPublishedOptima(t *testing.T) {
 // volume tells.
 func TestVolume(t *testing.T) {
 	for name, in := range instances(t, "vscsp_Crainic2/*.txt") {
-		p, err := in.Problem()
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := in.Problem()
 		r, err := colgen.Solve(context.Background(), p, colgen.Options{WorkLimit: 500_000_000})
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -123,10 +117,7 @@ func BenchmarkSolve(b *testing.B) {
 			all := instances(b, set)
 			for b.Loop() {
 				for name, in := range all {
-					p, err := in.Problem()
-					if err != nil {
-						b.Fatal(err)
-					}
+					p := in.Problem()
 					if _, err := colgen.Solve(context.Background(), p, colgen.Options{WorkLimit: 200_000_000}); err != nil {
 						b.Fatalf("%s: %v", name, err)
 					}

@@ -1,8 +1,6 @@
 package colgen
 
-import (
-	"math/rand/v2"
-)
+import "math/rand/v2"
 
 // dives before other means are tried, and in all
 const (

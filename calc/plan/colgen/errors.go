@@ -32,8 +32,11 @@ func within(quantity string, index int, value, low, high int64) error {
 
 // validate checks the ranges of a problem.
 func (p *Problem) validate() error {
-	if p.Knapsack == nil || len(p.Knapsack.capacity) != len(p.Kinds) || len(p.Knapsack.size) != len(p.Demand) {
-		return errors.New("colgen: the knapsack is not of these kinds and items")
+	if err := within("number of capacities", -1, int64(len(p.Capacity)), int64(len(p.Kinds)), int64(len(p.Kinds))); err != nil {
+		return err
+	}
+	if err := within("number of sizes", -1, int64(len(p.Size)), int64(len(p.Demand)), int64(len(p.Demand))); err != nil {
+		return err
 	}
 	if err := within("number of items", -1, int64(len(p.Demand)), 0, MaxItems); err != nil {
 		return err
@@ -45,8 +48,14 @@ func (p *Problem) validate() error {
 		if err := within("demand", i, int64(d), 0, MaxDemand); err != nil {
 			return err
 		}
+		if err := within("size", i, p.Size[i], 1, MaxCapacity); err != nil {
+			return err
+		}
 	}
 	for k, kind := range p.Kinds {
+		if err := within("capacity", k, p.Capacity[k], 0, MaxCapacity); err != nil {
+			return err
+		}
 		if err := within("cost", k, kind.Cost, 0, MaxCost); err != nil {
 			return err
 		}

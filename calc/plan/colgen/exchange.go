@@ -10,7 +10,7 @@ package colgen
 // Source: Valerio de Carvalho, INFORMS Journal on Computing 17 (2005) 175-182.
 func (g *generator) exchange() {
 	last := -1
-	for _, i := range g.s.p.Knapsack.order {
+	for _, i := range g.s.sack.order {
 		r := g.itemRow[i]
 		if r < 0 {
 			continue

@@ -17,12 +17,12 @@ func (d *dive) finish() error {
 		return err
 	}
 	s := d.g.s
-	p := &Problem{Demand: d.g.demand, Knapsack: s.p.Knapsack}
+	p := &Problem{Demand: d.g.demand, Capacity: s.p.Capacity, Size: s.p.Size}
 	for k, kind := range s.kinds {
 		p.Kinds = append(p.Kinds, Kind{kind.Cost, d.g.high[k]})
 	}
 	c := newSearch(s.ctx, p, Options{WorkLimit: finishWork, Seed: s.rng.Uint64()})
-	c.inner = true
+	c.inner, c.sack = true, s.sack
 	c.below = (min(s.cutoff(), d.aim) - d.cost + c.unit - 1) / c.unit
 	c.bound = d.g.bound
 	for _, t := range s.pool.patterns {

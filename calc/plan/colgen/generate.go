@@ -1,8 +1,6 @@
 package colgen
 
-import (
-	"math"
-)
+import "math"
 
 // generator solves the linear relaxation of one node by column generation: the
 // demands still open and how many boards of each kind it may and must take.

@@ -15,7 +15,7 @@ const (
 // first linear program: boards by rising price of what they hold, each filled
 // and then exchanged for the cheapest that holds its pieces.
 func (s *search) greedy() error {
-	n := s.p.Knapsack
+	n := s.sack
 	if s.inner || len(s.kinds) < 2 || !open(s.p.Demand) {
 		return nil
 	}

@@ -15,7 +15,7 @@ func TestGreedy(t *testing.T) {
 		want := r.brute()
 		p := r.problem(t)
 		s := newSearch(context.Background(), &p, Options{})
-		k := p.Knapsack
+		k := s.sack
 		order := s.byPrice(k)
 		bound := s.volume(k, order) * s.unit
 		if want != impossible && bound > want {

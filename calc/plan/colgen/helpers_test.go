@@ -34,11 +34,7 @@ func newRandom(rng *rand.Rand, kinds int) random {
 
 func (r random) problem(t testing.TB) Problem {
 	t.Helper()
-	n, err := NewKnapsack(r.capacity, r.size)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return Problem{Kinds: r.kinds, Demand: r.demand, Knapsack: n}
+	return Problem{Kinds: r.kinds, Demand: r.demand, Capacity: r.capacity, Size: r.size}
 }
 
 func (r random) solve(t testing.TB) *Result {

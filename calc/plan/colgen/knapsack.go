@@ -2,7 +2,6 @@ package colgen
 
 import (
 	"context"
-	"fmt"
 	"sort"
 )
 
@@ -18,25 +17,11 @@ type Knapsack struct {
 	table    table
 }
 
-// largest capacity and size that NewKnapsack takes
-const maxCapacity = int64(1) << 50
-
-// NewKnapsack returns the knapsack of boards of the given capacities and items
-// of the given sizes, all in one unit.
-//
-// Source: definition.
-// Valid: capacity 0 to 1<<50, size 1 to 1<<50.
-func NewKnapsack(capacity, size []int64) (*Knapsack, error) {
-	for k, c := range capacity {
-		if err := within("capacity", k, c, 0, maxCapacity); err != nil {
-			return nil, err
-		}
-	}
+// newKnapsack returns the knapsack of boards of some capacities and items of
+// some sizes, all in one unit.
+func newKnapsack(capacity, size []int64) *Knapsack {
 	var common int64
-	for i, s := range size {
-		if err := within("size", i, s, 1, maxCapacity); err != nil {
-			return nil, err
-		}
+	for _, s := range size {
 		common = gcd(common, s)
 	}
 	n := &Knapsack{capacity: divided(capacity, common), size: divided(size, common)}
@@ -45,7 +30,7 @@ func NewKnapsack(capacity, size []int64) (*Knapsack, error) {
 		n.order[i] = i
 	}
 	sort.SliceStable(n.order, func(a, b int) bool { return n.size[n.order[a]] > n.size[n.order[b]] })
-	return n, nil
+	return n
 }
 
 // gcd is the greatest common divisor; gcd(0, b) is b.
@@ -66,20 +51,6 @@ func divided(values []int64, d int64) []int64 {
 	return out
 }
 
-// Check returns an error when the sizes of a pattern do not fit the capacity.
-//
-// Source: definition.
-func (n *Knapsack) Check(kind int, pieces []Piece) error {
-	left := n.capacity[kind]
-	for _, pc := range pieces {
-		if int64(pc.Count) > left/n.size[pc.Item] {
-			return fmt.Errorf("the pieces are longer than a board of kind %d", kind)
-		}
-		left -= int64(pc.Count) * n.size[pc.Item]
-	}
-	return nil
-}
-
 // Price answers a query with an Answer for each kind, in order, and the steps of
 // work it took: by a table of upper bounds over a grid of capacities, then for
 // each kind a search that the table guides. The same query gives the same answer
@@ -94,12 +65,6 @@ func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) 
 	n.table.keepApart(nil)
 	answers, err := n.table.answers(ctx, n.capacity, q.Floor, q.Many, q.Exact)
 	return answers, n.table.work, err
-}
-
-// twice returns the knapsack with each kind of board twice, the copies after all
-// the others.
-func (n *Knapsack) twice() *Knapsack {
-	return &Knapsack{capacity: append(n.capacity[:len(n.capacity):len(n.capacity)], n.capacity...), size: n.size, order: n.order}
 }
 
 // clone copies the sizes, so that items can be added.

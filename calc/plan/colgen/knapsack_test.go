@@ -33,10 +33,7 @@ func against(t *testing.T, capacity int64, size, value []int64, limit []int, sca
 	if scale == 1 {
 		large = size
 	}
-	n, err := NewKnapsack(capacities, large)
-	if err != nil {
-		t.Fatal(err)
-	}
+	n := newKnapsack(capacities, large)
 	if scale > 1 { // the sizes differ a little: compare with the exact sizes
 		want = plainKnapsack(capacities[0], large, value, limit)
 	}
@@ -49,8 +46,12 @@ func against(t *testing.T, capacity int64, size, value []int64, limit []int, sca
 		t.Fatalf("bound %d; want %d (capacity %d, sizes %v, values %v, limits %v)", a.Bound, want, capacities[0], large, value, limit)
 	}
 	for x, p := range a.Patterns {
-		if err := n.Check(0, p); err != nil {
-			t.Fatal(err)
+		sum := int64(0)
+		for _, pc := range p {
+			sum += large[pc.Item] * int64(pc.Count)
+		}
+		if sum > capacities[0] {
+			t.Fatalf("%v takes %d of %d", p, sum, capacities[0])
 		}
 		worth := int64(0)
 		for _, pc := range p {
@@ -104,15 +105,6 @@ func FuzzKnapsack(f *testing.F) {
 	})
 }
 
-func TestKnapsackRefusals(t *testing.T) {
-	if _, err := NewKnapsack([]int64{-1}, nil); err == nil {
-		t.Error("a negative capacity was taken")
-	}
-	if _, err := NewKnapsack(nil, []int64{maxCapacity + 1}); err == nil {
-		t.Error("a size beyond the limit was taken")
-	}
-}
-
 // A pattern that leaves no more than the waste is found on a coarse grid, too:
 // here the items fill the board exactly, with the sizes rounded down on the
 // grid they do not.
@@ -128,10 +120,7 @@ func TestKnapsackWaste(t *testing.T) {
 			cut, rest = append(cut, x), rest-x
 		}
 		cut = append(cut, rest)
-		n, err := NewKnapsack([]int64{capacity}, cut)
-		if err != nil {
-			t.Fatal(err)
-		}
+		n := newKnapsack([]int64{capacity}, cut)
 		value, limit := make([]int64, pieces), make([]int, pieces)
 		for i := range value {
 			value[i], limit[i] = -10+rng.Int64N(20), 1
@@ -168,10 +157,7 @@ func TestKnapsackFiner(t *testing.T) {
 		}
 		limit := slices.Repeat([]int{1}, len(size))
 		capacity := []int64{100_000, 90_001}
-		n, err := NewKnapsack(capacity, size)
-		if err != nil {
-			t.Fatal(err)
-		}
+		n := newKnapsack(capacity, size)
 		var best []int64
 		for _, c := range capacity {
 			best = append(best, plainKnapsack(c, size, value, limit))

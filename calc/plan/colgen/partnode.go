@@ -16,12 +16,6 @@ type partNode struct {
 	depth  int
 }
 
-// rounds of cuts at the root and below
-const (
-	rootRounds = 20
-	deepRounds = 1
-)
-
 // most bytes that the nodes on a path of the tree may take
 const partMemory = 64 << 20
 
@@ -45,9 +39,6 @@ func (t *partition) branch(n *partNode) error {
 	if err != nil || pruned {
 		return err
 	}
-	if pruned, err := n.tighten(t.rounds(n.depth)); pruned || err != nil {
-		return err
-	}
 	set, f, ok := n.choose()
 	if !ok {
 		return n.offer()
@@ -64,18 +55,6 @@ func (t *partition) branch(n *partNode) error {
 		return err
 	}
 	return t.branch(n)
-}
-
-// rounds is how often cuts are added at a node: a short search, which looks for
-// a plan, does without.
-func (t *partition) rounds(depth int) int {
-	switch {
-	case t.most <= diveNodes:
-		return 0
-	case depth == 0:
-		return rootRounds
-	}
-	return deepRounds
 }
 
 func (n *partNode) clone() *partNode {

@@ -2,21 +2,17 @@ package colgen
 
 // setRow is a row beyond the demands: the patterns of a set are used at least
 // or at most so often. The set is those that hold both items of a pair, or one
-// pattern. Or it is a cut.
+// pattern.
 type setRow struct {
 	i, j    uint16
 	pattern int32 // -1: the pair
-	cut     *cut  // nil: a set
 	sign    float64
 	rhs     int
 }
 
 // times is how often a listed pattern counts in the row.
 func (w *setRow) times(t *partition, p int32) int {
-	switch {
-	case w.cut != nil:
-		return w.cut.times(t.column(p))
-	case w.in(t, p):
+	if w.in(t, p) {
 		return 1
 	}
 	return 0
@@ -117,39 +113,4 @@ func (n *partNode) resolve() error {
 		n.lp.rebuild()
 		return n.lp.dual()
 	})
-}
-
-// tighten adds cuts that the point exceeds, at most as many as there are
-// demands, and solves again, for a few rounds.
-// It reports true when that shows that the node holds no plan.
-func (n *partNode) tighten(rounds int) (pruned bool, err error) {
-	for range rounds {
-		cuts, work := exceeded(n.t.demand, n.point())
-		n.t.s.spend(work)
-		if len(cuts) == 0 || len(n.extra)+len(cuts) > len(n.t.demand) {
-			return false, nil
-		}
-		for _, c := range cuts {
-			n.addRow(setRow{pattern: -1, cut: &c, sign: 1, rhs: c.limit(n.t.demand)})
-		}
-		if err := n.resolve(); err != nil {
-			return false, err
-		}
-		if pruned, err := n.solve(); pruned || err != nil {
-			return pruned, err
-		}
-	}
-	return false, nil
-}
-
-// point lists the listed patterns in the basis.
-func (n *partNode) point() []weighted {
-	var out []weighted
-	for q, c := range n.lp.basis {
-		if c >= 0 && n.lp.x[q] > 1e-7 {
-			rows, counts := n.t.column(n.ids[c])
-			out = append(out, weighted{rows, counts, n.lp.x[q]})
-		}
-	}
-	return out
 }

@@ -278,23 +278,23 @@ func (r *repacker) plan() []Use {
 // repack looks for a plan that meets the bound by exchanging pieces, where
 // there is one kind of board and one dimension. It goes on where it was left
 // as long as the bound stays.
-func (s *search) repack() error {
+func (s *search) repack(r *repacker) (*repacker, error) {
 	t, ok := s.stacked()
 	if !ok || !s.oneKind() || s.bound >= s.cutoff() {
-		return nil
+		return r, nil
 	}
-	if s.packer == nil || int64(len(s.packer.boards)) != s.bound {
-		s.packer = newRepacker(t, int(s.bound), rand.New(rand.NewPCG(s.o.Seed, 5)))
+	if r == nil || int64(len(r.boards)) != s.bound {
+		r = newRepacker(t, int(s.bound), rand.New(rand.NewPCG(s.o.Seed, 5)))
 	}
-	found, err := s.exchangePieces(s.packer, func() {
-		for _, u := range s.packer.plan() {
+	found, err := s.exchangePieces(r, func() {
+		for _, u := range r.plan() {
 			s.pool.add(u.Kind, u.Pieces)
 		}
 	})
 	if err != nil || !found {
-		return err
+		return r, err
 	}
-	return s.offer(s.packer.plan())
+	return r, s.offer(r.plan())
 }
 
 // exchangePieces lets a repacker work, calls keep now and then, and reports

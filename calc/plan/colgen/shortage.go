@@ -1,5 +1,7 @@
 package colgen
 
+import "slices"
+
 // shortage tells whether the relaxation of a mix covers the demands. It may cut
 // the boards of the mix for nothing and more boards at their price: where more
 // are needed, the dual prices give a cover that the mix does not meet.
@@ -12,7 +14,7 @@ type shortage struct {
 
 // newShortage sets up the problem of twice the kinds.
 func (s *search) newShortage() *shortage {
-	p := &Problem{Demand: s.p.Demand, Knapsack: s.p.Knapsack.twice()}
+	p := &Problem{Demand: s.p.Demand, Size: s.p.Size, Capacity: slices.Repeat(s.p.Capacity, 2)}
 	for range s.kinds {
 		p.Kinds = append(p.Kinds, Kind{0, Unlimited})
 	}

@@ -28,6 +28,22 @@ func Solve(ctx context.Context, p Problem, o Options) (*Result, error) {
 	return s.result()
 }
 
+// Worth returns what a board of each kind is worth at most at some values of the
+// items, none of them counted beyond its demand, and the steps of work it took.
+//
+// Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
+// (Wiley 1990), ch. 3; from memory.
+func Worth(ctx context.Context, p Problem, value []int64) (worth []int64, work int64, err error) {
+	if err := p.validate(); err != nil {
+		return nil, 0, err
+	}
+	answers, work, err := newKnapsack(p.Capacity, p.Size).Price(ctx, Query{Value: value, Limit: p.Demand, Floor: make([]int64, len(p.Kinds)), Many: 1})
+	for _, a := range answers {
+		worth = append(worth, a.Bound)
+	}
+	return worth, work, err
+}
+
 // errEnd ends a search: the question is settled, or work or time are used up.
 var errEnd = errors.New("end of search")
 
@@ -37,7 +53,8 @@ type search struct {
 	ctx       context.Context
 	p         *Problem
 	o         Options
-	kinds     []Kind  // costs in units
+	kinds     []Kind // costs in units
+	sack      *Knapsack
 	unit      int64   // what all costs have in common
 	dearest   float64 // largest cost in units; the linear program counts in it
 	big       float64 // cost of an unmet demand in the linear program
@@ -49,7 +66,6 @@ type search struct {
 	bound     int64 // certified, in units
 	none      bool  // proven: there is no plan
 	root      *generator
-	packer    *repacker
 	rng       *rand.Rand
 	below     int64 // plans of this cost or more are of no use
 	inner     bool  // it solves what is left of a dive of another search
@@ -57,7 +73,7 @@ type search struct {
 }
 
 func newSearch(ctx context.Context, p *Problem, o Options) *search {
-	s := &search{ctx: ctx, p: p, o: o, rng: rand.New(rand.NewPCG(o.Seed, 1)), many: 8, smoothing: 0.5, below: unreachable, big: 1e3}
+	s := &search{ctx: ctx, p: p, o: o, sack: newKnapsack(p.Capacity, p.Size), rng: rand.New(rand.NewPCG(o.Seed, 1)), many: 8, smoothing: 0.5, below: unreachable, big: 1e3}
 	for _, k := range p.Kinds {
 		s.unit = gcd(s.unit, k.Cost)
 	}
@@ -176,7 +192,7 @@ func (s *search) price(q Query) ([]Answer, error) {
 	if err := s.alive(); err != nil {
 		return nil, err
 	}
-	answers, work, err := s.p.Knapsack.Price(s.ctx, q)
+	answers, work, err := s.sack.Price(s.ctx, q)
 	s.spend(work)
 	s.stats.Queries++
 	if err != nil {
@@ -257,7 +273,8 @@ func (s *search) run() error {
 	if err := s.cheap(); err != nil {
 		return err
 	}
-	if err := s.repack(); err != nil {
+	packer, err := s.repack(nil)
+	if err != nil {
 		return err
 	}
 	if err := s.greedy(); err != nil && (!errors.Is(err, errEnd) || s.alive() != nil) {
@@ -270,7 +287,7 @@ func (s *search) run() error {
 	if err := s.relax(low, high); err != nil {
 		return err
 	}
-	if err := s.repack(); err != nil {
+	if _, err := s.repack(packer); err != nil {
 		return err
 	}
 	if err := s.firstMixes(); err != nil {

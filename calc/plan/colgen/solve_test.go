@@ -204,21 +204,29 @@ func TestStart(t *testing.T) {
 }
 
 func TestRefusals(t *testing.T) {
-	n, _ := NewKnapsack([]int64{10}, []int64{5})
-	for name, p := range map[string]Problem{
-		"demand":   {Kinds: []Kind{{1, 1}}, Demand: []int{-1}, Knapsack: n},
-		"many":     {Kinds: []Kind{{1, 1}}, Demand: []int{MaxDemand + 1}, Knapsack: n},
-		"cost":     {Kinds: []Kind{{-1, 1}}, Demand: []int{1}, Knapsack: n},
-		"dear":     {Kinds: []Kind{{MaxCost + 1, 1}}, Demand: []int{1}, Knapsack: n},
-		"quantity": {Kinds: []Kind{{1, -2}}, Demand: []int{1}, Knapsack: n},
+	for name, bad := range map[string]func(*Problem){
+		"demand":     func(p *Problem) { p.Demand[0] = -1 },
+		"many":       func(p *Problem) { p.Demand[0] = MaxDemand + 1 },
+		"cost":       func(p *Problem) { p.Kinds[0].Cost = -1 },
+		"dear":       func(p *Problem) { p.Kinds[0].Cost = MaxCost + 1 },
+		"quantity":   func(p *Problem) { p.Kinds[0].Quantity = -2 },
+		"capacity":   func(p *Problem) { p.Capacity[0] = -1 },
+		"large":      func(p *Problem) { p.Capacity[0] = MaxCapacity + 1 },
+		"size":       func(p *Problem) { p.Size[0] = 0 },
+		"long":       func(p *Problem) { p.Size[0] = MaxCapacity + 1 },
+		"sizes":      func(p *Problem) { p.Size = nil },
+		"capacities": func(p *Problem) { p.Capacity = nil },
+		"all dear":   func(p *Problem) { p.Kinds[0].Cost, p.Demand[0] = MaxCost, int(MaxTotal/MaxCost)+1 },
 	} {
+		p := Problem{Kinds: []Kind{{1, 1}}, Capacity: []int64{10}, Size: []int64{5}, Demand: []int{1}}
+		if _, err := Solve(context.Background(), p, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		bad(&p)
 		var want *RangeError
 		if _, err := Solve(context.Background(), p, Options{}); !errors.As(err, &want) {
 			t.Errorf("%s: error %v; want a RangeError", name, err)
 		}
-	}
-	if _, err := Solve(context.Background(), Problem{}, Options{}); err == nil {
-		t.Error("a problem without a pricer was taken")
 	}
 }
 

@@ -47,7 +47,7 @@ const (
 // several kinds a pattern also holds one copy of an item that stands for its
 // kind, so that the numbers are demands like others.
 func (s *search) newTight(boards []int) *tight {
-	n := s.p.Knapsack
+	n := s.sack
 	t := &tight{s: s, n: n.clone(), pool: &pool{}, demand: append([]int(nil), s.p.Demand...)}
 	for k, b := range boards {
 		t.target += b

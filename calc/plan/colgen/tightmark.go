@@ -3,7 +3,7 @@ package colgen
 import "sort"
 
 // neverFits is the size of an item that stands for a kind.
-const neverFits = maxCapacity + 1
+const neverFits = MaxCapacity + 1
 
 // marked is pieces with the item that stands for the kind.
 func (t *tight) marked(kind int, pieces []Piece) []Piece {

@@ -19,10 +19,9 @@ type Instance struct {
 	Demand   []int
 }
 
-// Problem is the instance with its knapsack.
-func (in Instance) Problem() (colgen.Problem, error) {
-	knapsack, err := colgen.NewKnapsack(in.Capacity, in.Size)
-	return colgen.Problem{Kinds: in.Kinds, Demand: in.Demand, Knapsack: knapsack}, err
+// Problem is the instance as the engine takes it.
+func (in Instance) Problem() colgen.Problem {
+	return colgen.Problem{Kinds: in.Kinds, Demand: in.Demand, Capacity: in.Capacity, Size: in.Size}
 }
 
 // Read reads a file: number of item types, capacity, then size and demand of

@@ -108,10 +108,7 @@ func (t *tally) solve(file, name string, optima map[string]int64, bounds map[str
 			}
 		}
 	}()
-	p, err := in.Problem()
-	if err != nil {
-		return err
-	}
+	p := in.Problem()
 	r, err := colgen.Solve(ctx, p, colgen.Options{Seed: seed})
 	if err != nil {
 		return err
