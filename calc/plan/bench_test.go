@@ -14,7 +14,7 @@ func BenchmarkRealOrder(b *testing.B) {
 			b.Run(limit.String(), func(b *testing.B) {
 				for b.Loop() {
 					ctx, cancel := context.WithTimeout(context.Background(), limit)
-					p, err := Solve(ctx, realOrder(seed), Options{})
+					p, err := Solve(ctx, RealOrder(seed), Options{})
 					cancel()
 					if err != nil {
 						b.Fatal(err)
@@ -22,19 +22,6 @@ func BenchmarkRealOrder(b *testing.B) {
 					b.ReportMetric(100*p.Gap, "%gap")
 				}
 			})
-		}
-	}
-}
-
-// BenchmarkPricing prices all boards of a real order once.
-func BenchmarkPricing(b *testing.B) {
-	p := prepare(realOrder(1))
-	need := p.possible()
-	value, t := p.volumes(need), newTables(p)
-	for b.Loop() {
-		t.ask(value, need)
-		for _, k := range p.kinds {
-			t.board(k, k.segs)
 		}
 	}
 }

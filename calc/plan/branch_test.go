@@ -52,45 +52,6 @@ func TestBrancher(t *testing.T) {
 	}
 }
 
-// TestPool checks that boards can be cut as the search and its bound have met
-// them, and that they keep within the need.
-func TestPool(t *testing.T) {
-	for _, order := range []func(uint64) Order{realOrder, shopOrder, makerOrder} {
-		for seed := range uint64(4) {
-			o := order(seed)
-			o.Parts, o.Boards = o.Parts[:8], o.Boards[:10]
-			for i := range o.Parts {
-				o.Parts[i].Species = ""
-			}
-			for _, j := range split(o) {
-				if err := j.begin(context.Background()); err != nil {
-					t.Fatal(err)
-				}
-				for j.search != nil && j.search.work() < 30_000_000 && j.search.slice() {
-				}
-				if j.search != nil {
-					checkPool(t, j)
-				}
-			}
-		}
-	}
-}
-
-// checkPool checks the layouts in the pool of a job.
-func checkPool(t *testing.T, j *job) {
-	t.Helper()
-	for _, patterns := range j.search.best.pool.patterns {
-		for _, x := range patterns {
-			checkLayout(t, j.p.order, j.p, x.lay)
-			for _, pc := range x.sets {
-				if pc.Count > j.need[pc.Item] {
-					t.Errorf("%d of part %d, wanted %d", pc.Count, pc.Item, j.need[pc.Item])
-				}
-			}
-		}
-	}
-}
-
 // worthOf returns what sets are worth.
 func worthOf(sets []int, value []int64) int64 {
 	var sum int64
@@ -106,8 +67,7 @@ func checkLayout(t *testing.T, o Order, p *problem, lay layout) {
 	if len(lay.strips) == 0 {
 		return
 	}
-	c := checker{o: o, cut: make([]int, len(o.Parts)), boards: make([]int, len(o.Boards))}
-	if err := c.taken(p.taken(cut{lay, 1})); err != nil {
+	if err := checkBoard(o, p.taken(cut{lay, 1})); err != nil {
 		t.Fatalf("%v\n%+v\n%+v", err, lay, o)
 	}
 }

@@ -127,7 +127,7 @@ func copied[T any](t *testing.T, x T) T {
 func TestMutations(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
 	for seed := uint64(1); seed <= 3; seed++ {
-		o := realOrder(seed)
+		o := RealOrder(seed)
 		o.ThicknessMargin = mm
 		p, err := Solve(context.Background(), o, Options{WorkLimit: 1})
 		if err != nil {

@@ -87,3 +87,31 @@ func TestCountsFree(t *testing.T) {
 		}
 	}
 }
+
+// TestDearCounts is TestCountsBound for boards nearly as dear as is accepted.
+func TestDearCounts(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 6))
+	weighed := 0
+	for range 300 {
+		o := tiny(r)
+		for k := range o.Boards {
+			o.Boards[k].Price = o.Boards[k].Price*(MaxPrice/10) + int64(r.IntN(1000))
+		}
+		if len(Validate(o)) > 0 {
+			continue
+		}
+		p := prepare(o)
+		cuts, need, ok := solveExact(p, p.possible(), maxExactSteps)
+		least := p.cost(cuts)
+		if !ok || none(need) || least == 0 {
+			continue
+		}
+		weighed++
+		if bound := countsBound(p, need, least+1); bound > least {
+			t.Fatalf("bound %d above the least cost %d of %+v", bound, least, o)
+		}
+	}
+	if weighed < 60 {
+		t.Errorf("only %d orders", weighed)
+	}
+}

@@ -24,7 +24,7 @@ func TestGap(t *testing.T) {
 			proven := 0
 			for seed := range uint64(6) {
 				ctx, cancel := untilCPU(time.Duration(seconds * float64(time.Second)))
-				p, err := plan.Solve(ctx, fewer(order(seed), parts), plan.Options{})
+				p, err := plan.Solve(ctx, plan.FewParts(order(seed), parts), plan.Options{})
 				cancel()
 				if err != nil {
 					t.Fatal(err)
@@ -39,18 +39,6 @@ func TestGap(t *testing.T) {
 			t.Logf("%s of %d parts: mean gap %.2f %%, %d of 6 proven", name, parts, gap, proven)
 		}
 	}
-}
-
-// fewer returns an order of the first parts and boards, any board for any part.
-func fewer(o plan.Order, parts int) plan.Order {
-	if parts >= len(o.Parts) {
-		return o
-	}
-	o.Parts, o.Boards = o.Parts[:parts], o.Boards[:parts+2]
-	for i := range o.Parts {
-		o.Parts[i].Species = ""
-	}
-	return o
 }
 
 // untilCPU returns a context that ends after some processor time.

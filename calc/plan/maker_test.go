@@ -8,14 +8,11 @@ import (
 // inch is an inch.
 const inch = nm(25_400_000)
 
-// MakerOrder lends the made-up order to the tests outside.
-func MakerOrder(seed uint64) Order { return makerOrder(seed) }
-
-// makerOrder makes up an order as a maker of stringed instruments has it: four
+// MakerOrder makes up an order as a maker of stringed instruments has it: four
 // models of backs, sides, necks, bindings and the like, 400 leaves of 30 parts
 // in all, half of them of any species; boards of 4/4 to 16/4 in usual widths
 // and lengths, priced by the board foot, many of them as many as one likes.
-func makerOrder(seed uint64) Order {
+func MakerOrder(seed uint64) Order {
 	r := rand.New(rand.NewPCG(seed, 13))
 	species := []string{"walnut", "maple", "cherry"}
 	o := Order{Kerf: inch / 20, Skim: inch / 20, HoldBack: inch / 2, RipKerf: inch / 8, CrosscutKerf: inch / 8, EndTrim: inch}

@@ -16,11 +16,11 @@ func priced() map[string]Order {
 	sawn := Order{Kerf: 1, Boards: []Board{thin(60, 5, Unlimited), thin(45, 4, Unlimited)},
 		Parts: []Part{leaf(7, 40), leaf(11, 35), leaf(13, 30), leaf(17, 9)}}
 	sawn.Boards[0].Sawn, sawn.Parts[1].Sawn = "rift", "rift"
-	small := fewer30(shopOrder(1), 3)
+	small := FewParts(ShopOrder(1), 3)
 	for i := range small.Parts {
 		small.Parts[i].Quantity = small.Parts[i].Matched * 2
 	}
-	short := fewer30(shopOrder(2), 6)
+	short := FewParts(ShopOrder(2), 6)
 	short.Boards = short.Boards[:2]
 	orders := map[string]Order{
 		"outright": small,
@@ -30,7 +30,7 @@ func priced() map[string]Order {
 			Parts: []Part{leaf(43, 21), leaf(31, 37), leaf(23, 33), leaf(17, 29)}},
 		"sawn":         sawn,
 		"faces":        faces(),
-		"three stages": fewer30(shopOrder(3), 8),
+		"three stages": FewParts(ShopOrder(3), 8),
 		"unmet":        short,
 	}
 	for _, o := range orders {
@@ -39,15 +39,6 @@ func priced() map[string]Order {
 		}
 	}
 	return orders
-}
-
-// fewer30 returns an order of the first parts and boards, any board for any part.
-func fewer30(o Order, parts int) Order {
-	o.Parts, o.Boards = o.Parts[:parts], o.Boards[:parts+2]
-	for i := range o.Parts {
-		o.Parts[i].Species = ""
-	}
-	return o
 }
 
 // faces is an order of two stages with many copies.
@@ -123,34 +114,6 @@ func TestDearBoards(t *testing.T) {
 		if reflect.DeepEqual(got.Unmet, plain.Unmet) && (got.LowerBound > known || got.Status == Optimal && got.Cost > known) {
 			t.Errorf("%s: %s, cost %d, bound %d; there is a plan of %d", name, got.Status, got.Cost, got.LowerBound, known)
 		}
-	}
-}
-
-// TestDearCounts is TestCountsBound for boards nearly as dear as is accepted.
-func TestDearCounts(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 6))
-	weighed := 0
-	for range 300 {
-		o := tiny(r)
-		for k := range o.Boards {
-			o.Boards[k].Price = o.Boards[k].Price*(MaxPrice/10) + int64(r.IntN(1000))
-		}
-		if len(Validate(o)) > 0 {
-			continue
-		}
-		p := prepare(o)
-		cuts, need, ok := solveExact(p, p.possible(), maxExactSteps)
-		least := p.cost(cuts)
-		if !ok || none(need) || least == 0 {
-			continue
-		}
-		weighed++
-		if bound := countsBound(p, need, least+1); bound > least {
-			t.Fatalf("bound %d above the least cost %d of %+v", bound, least, o)
-		}
-	}
-	if weighed < 60 {
-		t.Errorf("only %d orders", weighed)
 	}
 }
 

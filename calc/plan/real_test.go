@@ -8,29 +8,9 @@ import (
 // mm is a millimetre.
 const mm = nm(1_000_000)
 
-// RealOrder and RandomOrder lend the made-up orders to the tests outside.
-func RealOrder(seed uint64) Order { return realOrder(seed) }
-
-// ShopOrder is RealOrder for an order of repeated sizes.
-func ShopOrder(seed uint64) Order { return shopOrder(seed) }
-
-// RandomOrder returns a tiny or a larger order.
-func RandomOrder(r *rand.Rand, large bool) Order {
-	o := tiny(r)
-	if large {
-		for i := range o.Parts {
-			o.Parts[i].Quantity *= 1 + r.IntN(40)
-		}
-		for i := range o.Boards {
-			o.Boards[i].Quantity *= r.IntN(40)
-		}
-	}
-	return o
-}
-
-// realOrder makes up an order of the size of a real one: 30 parts, 400 leaves,
+// RealOrder makes up an order of the size of a real one: 30 parts, 400 leaves,
 // half of them in matched pairs, and 25 kinds of board with widths and lengths.
-func realOrder(seed uint64) Order {
+func RealOrder(seed uint64) Order {
 	r := rand.New(rand.NewPCG(seed, 7))
 	pick := func(of ...int) int { return of[r.IntN(len(of))] }
 	species := func() string { return []string{"walnut", "walnut", "maple"}[r.IntN(3)] }
@@ -61,6 +41,32 @@ func realOrder(seed uint64) Order {
 			b.Defects = []Defect{{at, at + 60*mm}}
 		}
 		o.Boards = append(o.Boards, b)
+	}
+	return o
+}
+
+// RandomOrder returns a tiny or a larger order.
+func RandomOrder(r *rand.Rand, large bool) Order {
+	o := tiny(r)
+	if large {
+		for i := range o.Parts {
+			o.Parts[i].Quantity *= 1 + r.IntN(40)
+		}
+		for i := range o.Boards {
+			o.Boards[i].Quantity *= r.IntN(40)
+		}
+	}
+	return o
+}
+
+// FewParts returns an order of the first parts and boards, any board for any part.
+func FewParts(o Order, parts int) Order {
+	if parts >= len(o.Parts) {
+		return o
+	}
+	o.Parts, o.Boards = o.Parts[:parts], o.Boards[:parts+2]
+	for i := range o.Parts {
+		o.Parts[i].Species = ""
 	}
 	return o
 }

@@ -5,11 +5,11 @@ import (
 	"math/rand/v2"
 )
 
-// shopOrder makes up an order as a small shop has it: 30 parts, 400 leaves,
+// ShopOrder makes up an order as a small shop has it: 30 parts, 400 leaves,
 // half of the parts in matched pairs, but of a few products, so that sizes and
 // thicknesses come again and again; and 25 kinds of board of the stock
 // thicknesses, whose price is by volume, grade and thickness.
-func shopOrder(seed uint64) Order {
+func ShopOrder(seed uint64) Order {
 	r := rand.New(rand.NewPCG(seed, 11))
 	o := Order{Kerf: 1143_000, Skim: 1500_000, HoldBack: 12 * mm, RipKerf: 3175_000, CrosscutKerf: 3175_000, EndTrim: 20 * mm}
 	type face struct{ width, length nm }

@@ -53,7 +53,7 @@ func built(rng *rand.Rand) (r random, cost int64) {
 func TestBuilt(t *testing.T) {
 	for seed := range uint64(150) {
 		r, cost := built(rand.New(rand.NewPCG(seed, 41)))
-		res, err := Solve(context.Background(), r.problem(t), Options{WorkLimit: 50_000_000})
+		res, err := Solve(context.Background(), r.problem(), Options{WorkLimit: 50_000_000})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}

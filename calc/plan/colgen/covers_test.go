@@ -122,8 +122,8 @@ func TestDeterministicKinds(t *testing.T) {
 		r.kinds[k] = Kind{r.capacity[k], Unlimited}
 	}
 	for _, limit := range []int64{300_000, 3_000_000} {
-		a, errA := Solve(context.Background(), r.problem(t), Options{WorkLimit: limit})
-		b, errB := Solve(context.Background(), r.problem(t), Options{WorkLimit: limit})
+		a, errA := Solve(context.Background(), r.problem(), Options{WorkLimit: limit})
+		b, errB := Solve(context.Background(), r.problem(), Options{WorkLimit: limit})
 		if errA != nil || errB != nil || !reflect.DeepEqual(a, b) {
 			t.Errorf("two searches differ: %+v, %v; %+v, %v", a, errA, b, errB)
 		}
@@ -150,21 +150,6 @@ func TestNextMix(t *testing.T) {
 	}
 }
 
-// started is a search with its relaxation solved, unless that ended it.
-func (r random) started(t *testing.T) *search {
-	t.Helper()
-	p := r.problem(t)
-	s := newSearch(context.Background(), &p, Options{})
-	high := make([]int, len(s.kinds))
-	for k := range high {
-		high[k] = s.kinds[k].Quantity
-	}
-	if s.relax(make([]int, len(high)), high) != nil {
-		return nil
-	}
-	return s
-}
-
 // A mix that does not meet the cover of its relaxation is no plan, by brute
 // force, and neither is any other mix that does not meet it.
 func TestShortage(t *testing.T) {
@@ -172,7 +157,7 @@ func TestShortage(t *testing.T) {
 	count := 0
 	for n := range 150 {
 		r := newRandom(rng, 2+n%2)
-		s := r.started(t)
+		s := r.started()
 		if s == nil {
 			continue
 		}
@@ -214,7 +199,7 @@ func TestShortage(t *testing.T) {
 // What all boards cost is no more than a number that no plan reaches.
 func TestCeiling(t *testing.T) {
 	r := random{[]Kind{{MaxCost, Unlimited}, {MaxCost - 1, 3}}, []int64{10, 10}, []int64{5, 4, 3, 2}, []int{MaxDemand, MaxDemand, MaxDemand, MaxDemand}}
-	p := r.problem(t)
+	p := r.problem()
 	if got := newSearch(context.Background(), &p, Options{}).ceiling(); got != unreachable {
 		t.Errorf("%d; want %d", got, unreachable)
 	}

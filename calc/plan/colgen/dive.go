@@ -78,16 +78,6 @@ func (d *dive) run() error {
 	return d.g.s.offer(d.fixed)
 }
 
-// open reports whether a demand is left.
-func open(demand []int) bool {
-	for _, n := range demand {
-		if n > 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // fix rounds down what is above one; where nothing is, one pattern of a large
 // fraction goes up.
 func (d *dive) fix() bool {

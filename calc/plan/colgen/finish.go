@@ -49,3 +49,8 @@ func (d *dive) usable(t Pattern) bool {
 	}
 	return d.g.high[t.Kind] != 0
 }
+
+// small reports whether what is left is better searched on its own.
+func (s *search) small(demand []int) bool {
+	return !s.inner && len(s.kinds) > 1 && total(demand) <= finishItems
+}

@@ -13,7 +13,7 @@ func TestGreedy(t *testing.T) {
 	for n := range 1500 {
 		r := newRandom(rng, 2+n%2)
 		want := r.brute()
-		p := r.problem(t)
+		p := r.problem()
 		s := newSearch(context.Background(), &p, Options{})
 		k := s.sack
 		order := s.byPrice(k)
@@ -51,7 +51,7 @@ func TestGreedyLarge(t *testing.T) {
 	for range 1000 {
 		r.size, r.demand = append(r.size, 10_000+rng.Int64N(490_000)), append(r.demand, 1)
 	}
-	p := r.problem(t)
+	p := r.problem()
 	res, err := Solve(context.Background(), p, Options{WorkLimit: 20_000_000})
 	if err != nil || res.Status != Feasible || res.Gap > 0.02 {
 		t.Errorf("%v, gap %g, error %v; want a plan within 2 %%", res.Status, res.Gap, err)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"testing"
 )
 
 // random is a small problem of one dimension.
@@ -32,18 +31,8 @@ func newRandom(rng *rand.Rand, kinds int) random {
 	return r
 }
 
-func (r random) problem(t testing.TB) Problem {
-	t.Helper()
+func (r random) problem() Problem {
 	return Problem{Kinds: r.kinds, Demand: r.demand, Capacity: r.capacity, Size: r.size}
-}
-
-func (r random) solve(t testing.TB) *Result {
-	t.Helper()
-	res, err := Solve(context.Background(), r.problem(t), Options{})
-	if err != nil {
-		t.Fatalf("%+v: %v", r, err)
-	}
-	return res
 }
 
 const impossible = math.MaxInt64 / 4
@@ -108,4 +97,66 @@ func keyOf(v []int) string {
 		b[i] = byte(n + 1)
 	}
 	return string(b)
+}
+
+// started is a search with its relaxation solved, unless that ended it.
+func (r random) started() *search {
+	p := r.problem()
+	s := newSearch(context.Background(), &p, Options{})
+	high := make([]int, len(s.kinds))
+	for k := range high {
+		high[k] = s.kinds[k].Quantity
+	}
+	if s.relax(make([]int, len(high)), high) != nil {
+		return nil
+	}
+	return s
+}
+
+// one is a problem of one kind of board that never runs out.
+func one(capacity int64, size []int64, demand []int) random {
+	return random{[]Kind{{1, Unlimited}}, []int64{capacity}, size, demand}
+}
+
+func (r random) scaled(f int64) random {
+	q := random{kinds: r.kinds, demand: r.demand}
+	for _, c := range r.capacity {
+		q.capacity = append(q.capacity, c*f+f-1)
+	}
+	for _, s := range r.size {
+		q.size = append(q.size, s*f)
+	}
+	return q
+}
+
+func (r random) reversed() random {
+	q := random{kinds: r.kinds, capacity: r.capacity}
+	for i := len(r.size) - 1; i >= 0; i-- {
+		q.size, q.demand = append(q.size, r.size[i]), append(q.demand, r.demand[i])
+	}
+	return q
+}
+
+func (r random) split() random {
+	q := random{r.kinds, r.capacity, append([]int64(nil), r.size...), append([]int(nil), r.demand...)}
+	q.size = append(q.size, q.size[0])
+	q.demand = append(q.demand, q.demand[0]/2)
+	q.demand[0] -= q.demand[0] / 2
+	return q
+}
+
+// hard is a problem that takes longer than a moment: triplets that must fill
+// every board exactly, with sizes drawn as in Falkenauer, Journal of
+// Heuristics 2 (1996) 5-30.
+func hard(triplets int) random {
+	rng := rand.New(rand.NewPCG(5, 6))
+	r := one(1000, nil, nil)
+	for range triplets {
+		a := 380 + rng.Int64N(111)
+		b := 250 + rng.Int64N((1000-a)/2-250+1)
+		for _, s := range []int64{a, b, 1000 - a - b} {
+			r.size, r.demand = append(r.size, s), append(r.demand, 1)
+		}
+	}
+	return r
 }

@@ -40,23 +40,6 @@ func (s *search) byKinds() error {
 	return nil
 }
 
-// ceiling is what all boards that any plan can use cost together, at most
-// unreachable.
-func (s *search) ceiling() int64 {
-	sum, boards := int64(0), int64(total(s.p.Demand))
-	for _, k := range s.kinds {
-		n := boards
-		if k.Quantity != Unlimited {
-			n = min(n, int64(k.Quantity))
-		}
-		if k.Cost > 0 && n > (unreachable-sum)/k.Cost {
-			return unreachable
-		}
-		sum += n * k.Cost
-	}
-	return sum
-}
-
 // search decides a node, given how many boards of each kind it must and may use.
 func (t *kindTree) search(low, high []int) error {
 	if t.nodes++; t.nodes > kindNodes {

@@ -35,7 +35,7 @@ func TestPacks(t *testing.T) {
 	mix := []int{3, 4, 5}
 	for range 10 {
 		r := dealt(rng, []int64{60, 45, 30}, mix)
-		s := r.started(t)
+		s := r.started()
 		m := s.newMixing(s.root, effort{exchange: 1000})
 		m.tried = 1
 		if spare := m.pack.spare(mix); spare != 0 {
@@ -60,7 +60,7 @@ func TestPacks(t *testing.T) {
 func TestPacksTooFew(t *testing.T) {
 	mix := []int{2, 2}
 	r := dealt(rand.New(rand.NewPCG(1, 1)), []int64{60, 45}, mix)
-	s := r.started(t)
+	s := r.started()
 	m := s.newMixing(s.root, effort{exchange: 1})
 	m.tried = 1
 	mix[1]--

@@ -1,9 +1,6 @@
 package colgen
 
-import (
-	"encoding/binary"
-	"sort"
-)
+import "encoding/binary"
 
 // pool holds every pattern met, each once.
 type pool struct {
@@ -29,16 +26,4 @@ func (p *pool) add(kind int, pieces []Piece) int32 {
 	p.ids[string(p.key)] = id
 	p.patterns = append(p.patterns, Pattern{kind, pieces})
 	return id
-}
-
-// sortedPieces lists counts above zero by item.
-func sortedPieces(count map[int]int) []Piece {
-	out := make([]Piece, 0, len(count))
-	for i, c := range count {
-		if c > 0 {
-			out = append(out, Piece{i, c})
-		}
-	}
-	sort.Slice(out, func(a, b int) bool { return out[a].Item < out[b].Item })
-	return out
 }

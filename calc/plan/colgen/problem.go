@@ -129,3 +129,11 @@ type Stats struct {
 	Dives   int
 	Nodes   int // of branch and price
 }
+
+// gap is (cost - bound)/cost, 0 when cost is 0.
+func gap(cost, bound int64) float64 {
+	if cost == 0 {
+		return 0
+	}
+	return float64(cost-bound) / float64(cost)
+}

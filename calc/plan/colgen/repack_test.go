@@ -31,7 +31,7 @@ func TestRepack(t *testing.T) {
 		rng := rand.New(rand.NewPCG(seed, 1))
 		r := random{kinds: []Kind{{1, Unlimited}}, capacity: []int64{10_000}}
 		r.size, r.demand = split(rng, 60, 10_000)
-		p := r.problem(t)
+		p := r.problem()
 		s := newSearch(t.Context(), &p, Options{})
 		st, _ := s.stacked()
 		packer := newRepacker(st, 60, rng)
@@ -50,7 +50,7 @@ func TestRepack(t *testing.T) {
 // One board too few never looks like enough.
 func TestRepackTooFew(t *testing.T) {
 	r := random{kinds: []Kind{{1, Unlimited}}, capacity: []int64{100}, size: []int64{61, 30}, demand: []int{4, 3}}
-	p := r.problem(t)
+	p := r.problem()
 	s := newSearch(t.Context(), &p, Options{})
 	st, _ := s.stacked()
 	packer := newRepacker(st, 3, rand.New(rand.NewPCG(1, 1)))

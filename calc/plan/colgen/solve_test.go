@@ -11,11 +11,6 @@ import (
 	"time"
 )
 
-// one is a problem of one kind of board that never runs out.
-func one(capacity int64, size []int64, demand []int) random {
-	return random{[]Kind{{1, Unlimited}}, []int64{capacity}, size, demand}
-}
-
 // Published problems with their published optima.
 func TestPublished(t *testing.T) {
 	for _, c := range []struct {
@@ -100,49 +95,6 @@ func TestMetamorphic(t *testing.T) {
 	}
 }
 
-func (r random) scaled(f int64) random {
-	q := random{kinds: r.kinds, demand: r.demand}
-	for _, c := range r.capacity {
-		q.capacity = append(q.capacity, c*f+f-1)
-	}
-	for _, s := range r.size {
-		q.size = append(q.size, s*f)
-	}
-	return q
-}
-
-func (r random) reversed() random {
-	q := random{kinds: r.kinds, capacity: r.capacity}
-	for i := len(r.size) - 1; i >= 0; i-- {
-		q.size, q.demand = append(q.size, r.size[i]), append(q.demand, r.demand[i])
-	}
-	return q
-}
-
-func (r random) split() random {
-	q := random{r.kinds, r.capacity, append([]int64(nil), r.size...), append([]int(nil), r.demand...)}
-	q.size = append(q.size, q.size[0])
-	q.demand = append(q.demand, q.demand[0]/2)
-	q.demand[0] -= q.demand[0] / 2
-	return q
-}
-
-// hard is a problem that takes longer than a moment: triplets that must fill
-// every board exactly, with sizes drawn as in Falkenauer, Journal of
-// Heuristics 2 (1996) 5-30.
-func hard(triplets int) random {
-	rng := rand.New(rand.NewPCG(5, 6))
-	r := one(1000, nil, nil)
-	for range triplets {
-		a := 380 + rng.Int64N(111)
-		b := 250 + rng.Int64N((1000-a)/2-250+1)
-		for _, s := range []int64{a, b, 1000 - a - b} {
-			r.size, r.demand = append(r.size, s), append(r.demand, 1)
-		}
-	}
-	return r
-}
-
 // By construction the triplets fill as many boards as there are.
 func TestTriplets(t *testing.T) {
 	if r := hard(20).solve(t); r.Cost != 20 || r.Status != Optimal {
@@ -153,11 +105,11 @@ func TestTriplets(t *testing.T) {
 func TestDeterministic(t *testing.T) {
 	p := hard(30)
 	o := Options{WorkLimit: 3_000_000}
-	a, err := Solve(context.Background(), p.problem(t), o)
+	a, err := Solve(context.Background(), p.problem(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := Solve(context.Background(), p.problem(t), o)
+	b, err := Solve(context.Background(), p.problem(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -173,7 +125,7 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Millisecond)
 	defer cancel()
 	begin := time.Now()
-	r, err := Solve(ctx, hard(150).problem(t), Options{})
+	r, err := Solve(ctx, hard(150).problem(), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +138,7 @@ func TestCancelled(t *testing.T) {
 }
 
 func TestStart(t *testing.T) {
-	p := one(10, []int64{6, 4}, []int{1, 1}).problem(t)
+	p := one(10, []int64{6, 4}, []int{1, 1}).problem()
 	good := []Use{{Pattern{0, []Piece{{0, 1}}}, 1}, {Pattern{0, []Piece{{1, 1}}}, 1}}
 	calls := 0
 	r, err := Solve(context.Background(), p, Options{Plan: good, Progress: func(q Progress) {
@@ -299,9 +251,19 @@ func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
 			r.kinds = append(r.kinds, Kind{c, int(float64(wood/c) * (0.3 + 0.6*rng.Float64()))})
 		}
 		r.kinds[0].Quantity = max(r.kinds[0].Quantity, long)
-		res, err := Solve(context.Background(), r.problem(t), Options{WorkLimit: 400_000_000})
+		res, err := Solve(context.Background(), r.problem(), Options{WorkLimit: 400_000_000})
 		if err != nil || res.Gap > 0.002 {
 			t.Errorf("seed %d: gap %.4f, error %v", seed, res.Gap, err)
 		}
 	}
+}
+
+// solve solves a problem.
+func (r random) solve(t testing.TB) *Result {
+	t.Helper()
+	res, err := Solve(context.Background(), r.problem(), Options{})
+	if err != nil {
+		t.Fatalf("%+v: %v", r, err)
+	}
+	return res
 }

@@ -25,7 +25,7 @@ func TestLarger(t *testing.T) {
 			r.size = append(r.size, (10+rng.Int64N(500))*unit+rng.Int64N(unit))
 			r.demand = append(r.demand, rng.IntN(12))
 		}
-		res, err := Solve(context.Background(), r.problem(t), Options{WorkLimit: 10_000_000})
+		res, err := Solve(context.Background(), r.problem(), Options{WorkLimit: 10_000_000})
 		if err != nil {
 			t.Fatalf("%+v: %v", r, err)
 		}

@@ -8,7 +8,7 @@ import (
 // A node is not closed by what another node proved.
 func TestTightForgets(t *testing.T) {
 	r := hard(20) // 20 boards by construction
-	p := r.problem(t)
+	p := r.problem()
 	s := newSearch(context.Background(), &p, Options{})
 	q := s.newTight([]int{20})
 	q.short = -1 // as another node may leave it
@@ -24,7 +24,7 @@ func TestTightForgets(t *testing.T) {
 // No pattern of a board of 10 holds an item of 12.
 func TestHoldingNone(t *testing.T) {
 	r := random{[]Kind{{3, 2}, {2, 2}}, []int64{20, 10}, []int64{12, 5}, []int{1, 2}}
-	s := r.started(t)
+	s := r.started()
 	q := s.newTight([]int{1, 1})
 	if _, err := q.solve(); err != nil {
 		t.Fatal(err)

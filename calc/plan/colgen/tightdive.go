@@ -1,7 +1,6 @@
 package colgen
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"sort"
@@ -111,38 +110,14 @@ func (d *tightDive) repack(t *tight) error {
 	return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.plan()...))
 }
 
-func total(demand []int) int {
-	sum := 0
-	for _, d := range demand {
-		sum += d
-	}
-	return sum
-}
-
-// ignoreNumeric drops the error of a linear program that did not settle: the
-// node is given up, which is not a proof of anything.
-func ignoreNumeric(err error) error {
-	if errors.Is(err, errNumeric) {
-		return nil
-	}
-	return err
-}
-
 // most patterns of a partition at the root, and most steps to list them
 const (
 	mostListed  = 150_000
 	listSteps   = 20_000_000
 	listedNodes = 3_000
-	mostRounds  = 70    // dives from the root
-	provenNodes = 20    // of the tree when it is first tried, by the square of the round
-	manyItems   = 3_000 // beyond, boards are not asked for one by one
+	mostRounds  = 70 // dives from the root
+	provenNodes = 20 // of the tree when it is first tried, by the square of the round
 )
-
-// oneKind reports whether boards may be asked for by their number: one kind
-// that never runs out, and not too many items.
-func (s *search) oneKind() bool {
-	return len(s.kinds) == 1 && s.kinds[0].Quantity == Unlimited && s.kinds[0].Cost > 0 && total(s.p.Demand) <= manyItems
-}
 
 // tightly closes the gap of a problem of one kind from below: as long as the
 // bound is below the best plan, it looks for a plan of as many boards as the
