@@ -8,6 +8,7 @@ import (
 	"resawd/api/endpoint"
 	"resawd/calc/length"
 	"resawd/calc/plan"
+	"resawd/calc/plan/solver"
 )
 
 // PlanRequest asks which boards to cut for an order, and how.
@@ -295,7 +296,7 @@ var planSources = []string{
 
 // searchPlan looks for the plan within its limits.
 func searchPlan(c *endpoint.Call, q *PlanRequest, order plan.Order) (*plan.Plan, error) {
-	options := plan.Options{WhatIf: alternatives(c, q)}
+	options := solver.Options{WhatIf: alternatives(c, q)}
 	if q.WorkLimit != nil {
 		options.WorkLimit = int64(*q.WorkLimit)
 	}
@@ -303,18 +304,18 @@ func searchPlan(c *endpoint.Call, q *PlanRequest, order plan.Order) (*plan.Plan,
 	limit := time.Duration(*q.TimeLimitSeconds * float64(time.Second))
 	err := c.Search.Run(c, limit, func(ctx context.Context) (err error) {
 		options.Progress = progressOf(c.Search.Progress, time.Now())
-		found, err = plan.Solve(ctx, order, options)
+		found, err = solver.Solve(ctx, order, options)
 		return err
 	})
 	return found, err
 }
 
 // progressOf passes progress on to whoever wants it.
-func progressOf(tell func(any), start time.Time) func(plan.Progress) {
+func progressOf(tell func(any), start time.Time) func(solver.Progress) {
 	if tell == nil {
 		return nil
 	}
-	return func(p plan.Progress) {
+	return func(p solver.Progress) {
 		tell(PlanProgress{endpoint.Money(p.Cost), endpoint.Money(p.LowerBound), p.Gap, time.Since(start).Round(time.Millisecond).Seconds()})
 	}
 }

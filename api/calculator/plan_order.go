@@ -11,6 +11,7 @@ import (
 	"resawd/calc/fault"
 	"resawd/calc/length"
 	"resawd/calc/plan"
+	"resawd/calc/plan/solver"
 )
 
 // planOrder fills in what a request leaves out and makes the order of it. What
@@ -165,8 +166,8 @@ func inMoney(e *fault.OutOfRange) *fault.OutOfRange {
 
 // alternatives lists what to estimate beside the plan: thinner kerfs by the
 // shop's own blades, and smaller hold-backs by its fixings.
-func alternatives(c *endpoint.Call, q *PlanRequest) plan.Alternatives {
-	var a plan.Alternatives
+func alternatives(c *endpoint.Call, q *PlanRequest) solver.Alternatives {
+	var a solver.Alternatives
 	for i := range c.Shop.Blades {
 		a.Kerfs = addSmaller(a.Kerfs, *c.Shop.Blades[i].Kerf, *q.Kerf)
 	}

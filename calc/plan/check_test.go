@@ -1,45 +1,49 @@
-package plan
+package plan_test
 
 import (
 	"context"
 	"encoding/json"
 	"math/rand/v2"
 	"testing"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+	"resawd/calc/plan/solver"
 )
 
 // mutation spoils a plan in one way. It tells whether the plan has what it
 // spoils.
 type mutation struct {
 	name  string
-	spoil func(o *Order, p *Plan, r *rand.Rand) bool
+	spoil func(o *plan.Order, p *plan.Plan, r *rand.Rand) bool
 }
 
-// some returns a billet of a plan.
-func some(p *Plan, r *rand.Rand) *Billet {
+// some returns a billet of a
+func some(p *plan.Plan, r *rand.Rand) *plan.Billet {
 	t := p.Taken[r.IntN(len(p.Taken))]
 	return &t.Billets[r.IntN(len(t.Billets))]
 }
 
 // always wraps a mutation that every plan can suffer.
-func always(f func(o *Order, p *Plan, r *rand.Rand)) func(*Order, *Plan, *rand.Rand) bool {
-	return func(o *Order, p *Plan, r *rand.Rand) bool { f(o, p, r); return true }
+func always(f func(o *plan.Order, p *plan.Plan, r *rand.Rand)) func(*plan.Order, *plan.Plan, *rand.Rand) bool {
+	return func(o *plan.Order, p *plan.Plan, r *rand.Rand) bool { f(o, p, r); return true }
 }
 
 var mutations = []mutation{
-	{"a leaf more", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Leaves[0].Count++ })},
-	{"a leaf less", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Leaves[0].Count-- })},
-	{"a billet without leaves", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Leaves = nil })},
-	{"a part that is not there", always(func(o *Order, p *Plan, r *rand.Rand) { some(p, r).Leaves[0].Part = len(o.Parts) })},
-	{"a longer billet", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Length++ })},
-	{"a wider billet", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Width++ })},
-	{"a billet nearer the end", always(func(o *Order, p *Plan, r *rand.Rand) { some(p, r).From = o.EndTrim - 1 })},
-	{"a billet beyond the edge", always(func(o *Order, p *Plan, r *rand.Rand) {
+	{"a leaf more", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Leaves[0].Count++ })},
+	{"a leaf less", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Leaves[0].Count-- })},
+	{"a billet without leaves", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Leaves = nil })},
+	{"a part that is not there", always(func(o *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Leaves[0].Part = len(o.Parts) })},
+	{"a longer billet", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Length++ })},
+	{"a wider billet", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Width++ })},
+	{"a billet nearer the end", always(func(o *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).From = o.EndTrim - 1 })},
+	{"a billet beyond the edge", always(func(o *plan.Order, p *plan.Plan, r *rand.Rand) {
 		t := p.Taken[r.IntN(len(p.Taken))]
 		t.Billets[0].Across = o.Boards[t.Board].Width
 	})},
-	{"a negative place", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Across = -1 })},
-	{"no rip kerf", func(_ *Order, p *Plan, _ *rand.Rand) bool {
-		return neighbours(p, func(x, y *Billet) bool {
+	{"a negative place", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Across = -1 })},
+	{"no rip kerf", func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) bool {
+		return neighbours(p, func(x, y *plan.Billet) bool {
 			if x.From == y.From && y.Across > x.Across {
 				y.Across = x.Across + x.Width
 				return true
@@ -47,8 +51,8 @@ var mutations = []mutation{
 			return false
 		})
 	}},
-	{"no crosscut kerf", func(_ *Order, p *Plan, _ *rand.Rand) bool {
-		return neighbours(p, func(x, y *Billet) bool {
+	{"no crosscut kerf", func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) bool {
+		return neighbours(p, func(x, y *plan.Billet) bool {
 			if x.From < y.From {
 				y.From = x.From + x.Length
 				return true
@@ -56,47 +60,58 @@ var mutations = []mutation{
 			return false
 		})
 	}},
-	{"a billet over a defect", func(o *Order, p *Plan, _ *rand.Rand) bool {
+	{"a billet over a defect", func(o *plan.Order, p *plan.Plan, _ *rand.Rand) bool {
 		b := p.Taken[0].Billets[0]
 		d := &o.Boards[p.Taken[0].Board].Defects
-		*d = append(*d, Defect{b.From + b.Length/2, b.From + b.Length/2})
+		*d = append(*d, plan.Defect{b.From + b.Length/2, b.From + b.Length/2})
 		return true
 	}},
-	{"more bow", func(o *Order, p *Plan, _ *rand.Rand) bool {
-		o.Boards[p.Taken[0].Board].Bow += mm
+	{"more bow", func(o *plan.Order, p *plan.Plan, _ *rand.Rand) bool {
+		o.Boards[p.Taken[0].Board].Bow += trial.MM
 		return true
 	}},
-	{"less skim", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Skim-- })},
-	{"less hold-back", always(func(o *Order, _ *Plan, _ *rand.Rand) { o.HoldBack++ })},
-	{"another kerf", always(func(o *Order, _ *Plan, _ *rand.Rand) { o.Kerf++ })},
-	{"more remainder", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Remainder++ })},
-	{"tight", always(func(_ *Order, p *Plan, r *rand.Rand) { b := some(p, r); b.Tight = !b.Tight })},
-	{"trim", always(func(_ *Order, p *Plan, r *rand.Rand) { some(p, r).Leaves[0].TrimWidth++ })},
-	{"no copies", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Taken[0].Copies = 0 })},
-	{"one copy more", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Taken[0].Copies++ })},
-	{"a board that is not there", always(func(o *Order, p *Plan, _ *rand.Rand) { p.Taken[0].Board = len(o.Boards) })},
-	{"too few boards", always(func(o *Order, p *Plan, _ *rand.Rand) { o.Boards[p.Taken[0].Board].Quantity = p.Taken[0].Copies - 1 })},
-	{"a board left out", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Taken = p.Taken[1:] })},
-	{"a board without billets", always(func(o *Order, p *Plan, _ *rand.Rand) { p.Taken = append(p.Taken, Taken{0, 1, nil}) })},
-	{"another species", always(func(o *Order, p *Plan, _ *rand.Rand) { o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Species = "other" })},
-	{"sawn another way", always(func(o *Order, p *Plan, _ *rand.Rand) { o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Sawn = "other" })},
-	{"a larger set", always(func(o *Order, p *Plan, _ *rand.Rand) { o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Matched = 101 })},
-	{"a lower saw", always(func(o *Order, p *Plan, r *rand.Rand) { o.Saw.CuttingHeight = some(p, r).Width - 1 })},
-	{"a shorter rail", always(func(o *Order, p *Plan, r *rand.Rand) { o.Saw.BilletLength = some(p, r).Length - 1 })},
-	{"more wanted", always(func(o *Order, _ *Plan, _ *rand.Rand) { o.Parts[0].Quantity += 2 })},
-	{"spares wanted", always(func(o *Order, _ *Plan, _ *rand.Rand) { o.Parts[0].Spare += 2 })},
-	{"unmet, though cut", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Unmet = []Unmet{{0, 2}}; p.Status = Infeasible })},
-	{"unmet of an unknown part", always(func(o *Order, p *Plan, _ *rand.Rand) { p.Unmet = []Unmet{{len(o.Parts), 2}} })},
-	{"another cost", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Cost-- })},
-	{"a bound above the cost", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.LowerBound = p.Cost + 1 })},
-	{"a negative bound", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.LowerBound = -1 })},
-	{"another gap", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Gap += 1e-9 })},
-	{"optimal, with a gap", func(_ *Order, p *Plan, _ *rand.Rand) bool { p.Status = Optimal; return p.Gap > 0 }},
-	{"infeasible, with everything", always(func(_ *Order, p *Plan, _ *rand.Rand) { p.Status = Infeasible })},
+	{"less skim", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Skim-- })},
+	{"less hold-back", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.HoldBack++ })},
+	{"another kerf", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.Kerf++ })},
+	{"more remainder", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Remainder++ })},
+	{"tight", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { b := some(p, r); b.Tight = !b.Tight })},
+	{"trim", always(func(_ *plan.Order, p *plan.Plan, r *rand.Rand) { some(p, r).Leaves[0].TrimWidth++ })},
+	{"no copies", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken[0].Copies = 0 })},
+	{"one copy more", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken[0].Copies++ })},
+	{"a board that is not there", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken[0].Board = len(o.Boards) })},
+	{"too few boards", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		o.Boards[p.Taken[0].Board].Quantity = p.Taken[0].Copies - 1
+	})},
+	{"a board left out", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken = p.Taken[1:] })},
+	{"a board without billets", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken = append(p.Taken, plan.Taken{0, 1, nil}) })},
+	{"another species", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Species = "other"
+	})},
+	{"sawn another way", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Sawn = "other"
+	})},
+	{"a larger set", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Matched = 101
+	})},
+	{"a lower saw", always(func(o *plan.Order, p *plan.Plan, r *rand.Rand) { o.Saw.CuttingHeight = some(p, r).Width - 1 })},
+	{"a shorter rail", always(func(o *plan.Order, p *plan.Plan, r *rand.Rand) { o.Saw.BilletLength = some(p, r).Length - 1 })},
+	{"more wanted", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.Parts[0].Quantity += 2 })},
+	{"spares wanted", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.Parts[0].Spare += 2 })},
+	{"unmet, though cut", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		p.Unmet = []plan.Unmet{{0, 2}}
+		p.Status = plan.Infeasible
+	})},
+	{"unmet of an unknown part", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Unmet = []plan.Unmet{{len(o.Parts), 2}} })},
+	{"another cost", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Cost-- })},
+	{"a bound above the cost", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.LowerBound = p.Cost + 1 })},
+	{"a negative bound", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.LowerBound = -1 })},
+	{"another gap", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Gap += 1e-9 })},
+	{"optimal, with a gap", func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) bool { p.Status = plan.Optimal; return p.Gap > 0 }},
+	{"infeasible, with everything", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Status = plan.Infeasible })},
 }
 
 // neighbours spoils two billets of one board.
-func neighbours(p *Plan, spoil func(x, y *Billet) bool) bool {
+func neighbours(p *plan.Plan, spoil func(x, y *plan.Billet) bool) bool {
 	for _, t := range p.Taken {
 		for i := range t.Billets {
 			for j := range t.Billets {
@@ -127,21 +142,21 @@ func copied[T any](t *testing.T, x T) T {
 func TestMutations(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
 	for seed := uint64(1); seed <= 3; seed++ {
-		o := RealOrder(seed)
-		o.ThicknessMargin = mm
-		p, err := Solve(context.Background(), o, Options{WorkLimit: 1})
+		o := trial.RealOrder(seed)
+		o.ThicknessMargin = trial.MM
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, m := range mutations {
 			for range 5 {
 				o2, p2 := copied(t, o), copied(t, p)
-				if err := Check(o2, p2); err != nil {
+				if err := plan.Check(o2, p2); err != nil {
 					t.Fatal(err)
 				}
 				if !m.spoil(&o2, p2, r) {
 					t.Errorf("%s: nothing to spoil", m.name)
-				} else if Check(o2, p2) == nil {
+				} else if plan.Check(o2, p2) == nil {
 					t.Errorf("%s: accepted", m.name)
 				}
 			}

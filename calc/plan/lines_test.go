@@ -37,15 +37,15 @@ func TestLines(t *testing.T) {
 		want       []plan.Line
 	}{
 		{"nothing", nil, 100, 3, nil},
-		{"all of the room needs no cut", []s{{0, 100}}, 100, 3, nil},
-		{"two fill the room with one kerf", []s{{0, 40}, {43, 100}}, 100, 3, []plan.Line{{40, s{40, 43}, 0, false}}},
-		{"an offcut behind", []s{{0, 40}}, 100, 3, []plan.Line{{40, s{40, 43}, 0, false}}},
-		{"less than a kerf behind", []s{{0, 98}}, 100, 3, []plan.Line{{98, s{98, 100}, 0, false}}},
-		{"an end before", []s{{10, 100}}, 100, 3, []plan.Line{{10, s{7, 10}, 0, true}}},
-		{"less than a kerf before", []s{{2, 100}}, 100, 3, []plan.Line{{2, s{0, 2}, 0, true}}},
-		{"a defect between", []s{{0, 40}, {60, 100}}, 100, 3, []plan.Line{{40, s{40, 43}, 0, false}, {60, s{57, 60}, 1, true}}},
-		{"less than two kerfs between", []s{{0, 40}, {44, 100}}, 100, 3, []plan.Line{{40, s{40, 43}, 0, false}, {44, s{43, 44}, 1, true}}},
-		{"no kerf", []s{{0, 40}, {40, 100}}, 100, 0, []plan.Line{{40, s{40, 40}, 0, false}}},
+		{"all of the room needs no cut", []s{{From: 0, To: 100}}, 100, 3, nil},
+		{"two fill the room with one kerf", []s{{From: 0, To: 40}, {From: 43, To: 100}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}}},
+		{"an offcut behind", []s{{From: 0, To: 40}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}}},
+		{"less than a kerf behind", []s{{From: 0, To: 98}}, 100, 3, []plan.Line{{At: 98, Kerf: s{From: 98, To: 100}, Piece: 0, Before: false}}},
+		{"an end before", []s{{From: 10, To: 100}}, 100, 3, []plan.Line{{At: 10, Kerf: s{From: 7, To: 10}, Piece: 0, Before: true}}},
+		{"less than a kerf before", []s{{From: 2, To: 100}}, 100, 3, []plan.Line{{At: 2, Kerf: s{From: 0, To: 2}, Piece: 0, Before: true}}},
+		{"a defect between", []s{{From: 0, To: 40}, {From: 60, To: 100}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}, {At: 60, Kerf: s{From: 57, To: 60}, Piece: 1, Before: true}}},
+		{"less than two kerfs between", []s{{From: 0, To: 40}, {From: 44, To: 100}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}, {At: 44, Kerf: s{From: 43, To: 44}, Piece: 1, Before: true}}},
+		{"no kerf", []s{{From: 0, To: 40}, {From: 40, To: 100}}, 100, 0, []plan.Line{{At: 40, Kerf: s{From: 40, To: 40}, Piece: 0, Before: false}}},
 	} {
 		got, err := plan.Lines(row.pieces, row.room, row.kerf)
 		if err != nil || !reflect.DeepEqual(got, row.want) {
@@ -61,13 +61,13 @@ func TestLinesRefusals(t *testing.T) {
 		pieces     []s
 		room, kerf length.Length
 	}{
-		"no kerf between":      {[]s{{0, 40}, {42, 100}}, 100, 3},
-		"out of order":         {[]s{{50, 100}, {0, 40}}, 100, 3},
-		"beyond the room":      {[]s{{0, 101}}, 100, 3},
-		"before the room":      {[]s{{-1, 40}}, 100, 3},
-		"nothing of a piece":   {[]s{{40, 40}}, 100, 3},
-		"a negative kerf":      {[]s{{0, 40}}, 100, -1},
-		"a kerf out of limits": {[]s{{0, 40}}, 100, plan.MaxSize + 1},
+		"no kerf between":      {[]s{{From: 0, To: 40}, {From: 42, To: 100}}, 100, 3},
+		"out of order":         {[]s{{From: 50, To: 100}, {From: 0, To: 40}}, 100, 3},
+		"beyond the room":      {[]s{{From: 0, To: 101}}, 100, 3},
+		"before the room":      {[]s{{From: -1, To: 40}}, 100, 3},
+		"nothing of a piece":   {[]s{{From: 40, To: 40}}, 100, 3},
+		"a negative kerf":      {[]s{{From: 0, To: 40}}, 100, -1},
+		"a kerf out of limits": {[]s{{From: 0, To: 40}}, 100, plan.MaxSize + 1},
 		"a negative room":      {nil, -1, 3},
 		"a room out of limits": {nil, plan.MaxSize + 1, 3},
 	} {

@@ -60,11 +60,15 @@ type Part struct {
 	Spare                    int // further leaves, a multiple of Matched
 }
 
-// set returns how many leaves of a part must be neighbours.
-func (p Part) set() int { return max(p.Matched, 1) }
+// SetSize returns how many leaves of a part must be neighbours.
+//
+// Source: definition.
+func (p Part) SetSize() int { return max(p.Matched, 1) }
 
-// sets returns how many matched sets of a part are wanted.
-func (p Part) sets() int { return (p.Quantity + p.Spare) / p.set() }
+// SetCount returns how many matched sets of a part are wanted.
+//
+// Source: definition.
+func (p Part) SetCount() int { return (p.Quantity + p.Spare) / p.SetSize() }
 
 // Status says how good a plan is.
 type Status string

@@ -2,8 +2,10 @@ package colgen
 
 import "fmt"
 
-// checkPattern returns an error when a pattern cannot be cut or is malformed.
-func (p *Problem) checkPattern(t Pattern) error {
+// CheckPattern returns an error when a pattern cannot be cut or is malformed.
+//
+// Source: definition.
+func (p *Problem) CheckPattern(t Pattern) error {
 	if t.Kind < 0 || t.Kind >= len(p.Kinds) {
 		return fmt.Errorf("pattern of unknown kind %d", t.Kind)
 	}
@@ -33,15 +35,17 @@ func (p *Problem) checkSizes(t Pattern) error {
 	return nil
 }
 
-// checkPlan returns the cost of a plan, or an error when the plan is not one:
+// CheckPlan returns the cost of a plan, or an error when the plan is not one:
 // a pattern that cannot be cut, more boards than there are, or a demand that
 // is not covered. It shares nothing with the search but the problem itself.
-func (p *Problem) checkPlan(plan []Use) (int64, error) {
+//
+// Source: definition.
+func (p *Problem) CheckPlan(plan []Use) (int64, error) {
 	var cost int64
 	boards := make([]int, len(p.Kinds))
 	cut := make([]int, len(p.Demand))
 	for _, u := range plan {
-		if err := p.checkPattern(u.Pattern); err != nil {
+		if err := p.CheckPattern(u.Pattern); err != nil {
 			return 0, err
 		}
 		if u.Copies < 1 {

@@ -30,8 +30,10 @@ func within(quantity string, index int, value, low, high int64) error {
 	return nil
 }
 
-// validate checks the ranges of a problem.
-func (p *Problem) validate() error {
+// Validate returns a *RangeError for the first quantity that is outside its limits.
+//
+// Source: definition.
+func (p *Problem) Validate() error {
 	if err := within("number of capacities", -1, int64(len(p.Capacity)), int64(len(p.Kinds)), int64(len(p.Kinds))); err != nil {
 		return err
 	}
@@ -68,7 +70,10 @@ func (p *Problem) validate() error {
 
 // validateTotal checks that no sum of costs that a search forms can overflow.
 func (p *Problem) validateTotal() error {
-	copies, dearest := int64(total(p.Demand)), int64(0)
+	copies, dearest := int64(0), int64(0)
+	for _, d := range p.Demand {
+		copies += int64(d)
+	}
 	for _, k := range p.Kinds {
 		dearest = max(dearest, k.Cost)
 	}

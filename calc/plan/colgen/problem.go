@@ -130,8 +130,10 @@ type Stats struct {
 	Nodes   int // of branch and price
 }
 
-// gap is (cost - bound)/cost, 0 when cost is 0.
-func gap(cost, bound int64) float64 {
+// Gap is (cost - bound)/cost, 0 when cost is 0.
+//
+// Source: definition.
+func Gap(cost, bound int64) float64 {
 	if cost == 0 {
 		return 0
 	}

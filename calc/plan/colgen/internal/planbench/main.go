@@ -2,7 +2,7 @@
 // instances and prints, for each set, how many it proved and how long it took.
 //
 //	GOMAXPROCS=1 go run ./calc/plan/colgen/internal/planbench -data ../shared/data/cutting
-package main
+package planbench
 
 import (
 	"context"
@@ -21,6 +21,7 @@ import (
 
 	"resawd/calc/plan/colgen"
 	"resawd/calc/plan/colgen/internal/instance"
+	"resawd/calc/plan/colgen/solve"
 )
 
 func main() {
@@ -109,7 +110,7 @@ func (t *tally) solve(file, name string, optima map[string]int64, bounds map[str
 		}
 	}()
 	p := in.Problem()
-	r, err := colgen.Solve(ctx, p, colgen.Options{Seed: seed})
+	r, err := solve.Solve(ctx, p, colgen.Options{Seed: seed})
 	if err != nil {
 		return err
 	}

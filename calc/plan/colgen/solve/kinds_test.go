@@ -1,0 +1,36 @@
+package solve
+
+import (
+	"context"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"resawd/calc/plan/colgen"
+	"resawd/calc/plan/colgen/internal/trial"
+)
+
+// The work alone decides the path of a search over several kinds, too.
+func TestDeterministicKinds(t *testing.T) {
+	r := trial.Dealt(rand.New(rand.NewPCG(41, 42)), []int64{90, 75, 60, 40}, []int{9, 9, 9, 9})
+	for k := range r.Kinds {
+		r.Kinds[k] = colgen.Kind{Cost: r.Capacity[k], Quantity: colgen.Unlimited}
+	}
+	for _, limit := range []int64{300_000, 3_000_000} {
+		a, errA := Solve(context.Background(), r.Problem(), colgen.Options{WorkLimit: limit})
+		b, errB := Solve(context.Background(), r.Problem(), colgen.Options{WorkLimit: limit})
+		if errA != nil || errB != nil || !reflect.DeepEqual(a, b) {
+			t.Errorf("two searches differ: %+v, %v; %+v, %v", a, errA, b, errB)
+		}
+	}
+}
+
+// Boards of 10 for 5 and of 7 for 4, twelve leaves of 1: two of 7 do for 8, one
+// of 7 and one of 10 for 9, two of 10 for 10, and no single board does. The
+// relaxation says 12 x 5/10 = 6.
+func TestNextMix(t *testing.T) {
+	r := trial.Random{Kinds: []colgen.Kind{{Cost: 5, Quantity: 9}, {Cost: 4, Quantity: 9}}, Capacity: []int64{10, 7}, Size: []int64{1}, Demand: []int{12}}
+	if got := solved(r, t); got.Status != colgen.Optimal || got.Cost != 8 || got.Stats.Dives > 0 {
+		t.Errorf("%+v; want a proof of 8 without dives", got)
+	}
+}

@@ -1,0 +1,42 @@
+package plan_test
+
+import (
+	"context"
+	"fmt"
+
+	"resawd/calc/length"
+	"resawd/calc/plan"
+	"resawd/calc/plan/solver"
+)
+
+// mm is a millimetre.
+const mm = length.Length(1_000_000)
+
+// Seven leaves in matched pairs, one of them spare: four pairs.
+func ExamplePart_SetCount() {
+	p := plan.Part{Quantity: 6, Spare: 2, Matched: 2}
+	fmt.Println(p.SetCount())
+	// Output: 4
+}
+
+func ExamplePart_SetSize() {
+	fmt.Println(plan.Part{Matched: 2}.SetSize(), plan.Part{}.SetSize())
+	// Output: 2 1
+}
+
+func ExampleValidate() {
+	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 5, Matched: 2}}}
+	fmt.Println(plan.Validate(o)[0])
+	// Output: plan: parts 0: quantity: 5 is no whole number of matched sets of 2
+}
+
+func ExampleCheck() {
+	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm, Quantity: 1, Price: 1}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 4}}}
+	p, _ := solver.Solve(context.Background(), o, solver.Options{})
+	fmt.Println(plan.Check(o, p))
+	p.Taken[0].Billets[0].Leaves[0].Count = 17
+	fmt.Println(plan.Check(o, p) != nil)
+	// Output:
+	// <nil>
+	// true
+}

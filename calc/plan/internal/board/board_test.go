@@ -1,0 +1,129 @@
+package board
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+)
+
+// TestPricing compares the worth of the best board with trying everything: the
+// tables' bound is at least that, the ascent's too, its layout at most, and
+// with limits that never bind all are the same.
+func TestPricing(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 4))
+	tight, loose := 0, 0
+	for n := range 1500 {
+		o := trial.Tiny(r)
+		free := n%2 == 0
+		p := Prepare(o)
+		b := trial.Brute{O: o, Memo: map[string][][]int{}}
+		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
+		for i := range limit {
+			value[i], limit[i] = int64(r.IntN(50)), 1+r.IntN(3)
+			if free {
+				limit[i] = 600
+			}
+		}
+		if free {
+			o.Parts = o.Parts[:1]
+			p, b.O = Prepare(o), o
+			value, limit = value[:1], limit[:1]
+		}
+		b.Want = limit
+		a, tb := NewAscent(p), NewTables(p)
+		tb.Ask(value, limit)
+		for k, kd := range p.Kinds {
+			var most int64
+			for _, v := range b.Crosscut(o.Boards[k], o.EndTrim) {
+				var sum int64
+				for i, c := range v {
+					sum += int64(c) * value[i]
+				}
+				most = max(most, sum)
+			}
+			bound, _ := tb.Board(kd, kd.Segs)
+			f := a.Board(k, value, limit, 25, 0)
+			if bound < most || f.Bound < most || f.Worth > most || free && (bound != most || f.Worth != most) {
+				t.Fatalf("order %d, board %d: best %d, tables %d, ascent %d to %d\n%+v", n, k, most, bound, f.Worth, f.Bound, o)
+			}
+			if f.Worth == most {
+				tight++
+			} else {
+				loose++
+			}
+		}
+	}
+	if loose > tight/20 {
+		t.Errorf("the ascent found the best layout %d times and missed it %d times", tight, loose)
+	}
+}
+
+// TestLists compares the lists with trying all counts of three items.
+func TestLists(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	for range 300 {
+		room := nm(20 + r.IntN(60))
+		var size [3]nm
+		var value [3]int64
+		var limit [3]int
+		for i := range size {
+			size[i], value[i], limit[i] = nm(3+r.IntN(20)), int64(1+r.IntN(30)), r.IntN(7)
+		}
+		a := &Arena{}
+		l := a.Start()
+		for i := range size {
+			l = a.Limited(l, int32(i), size[i], value[i], limit[i], room)
+		}
+		for at := nm(0); at <= room; at++ {
+			var most int64
+			for x := 0; x <= limit[0]; x++ {
+				for y := 0; y <= limit[1]; y++ {
+					for z := 0; z <= limit[2]; z++ {
+						if nm(x)*size[0]+nm(y)*size[1]+nm(z)*size[2] <= at {
+							most = max(most, int64(x)*value[0]+int64(y)*value[1]+int64(z)*value[2])
+						}
+					}
+				}
+			}
+			if got := a.Worth(l, at); got != most {
+				t.Fatalf("room %d: %d, not %d", at, got, most)
+			}
+		}
+	}
+}
+
+// TestBow: a bow of 6 over 300 leaves 6 (100/300)^2 = 2/3, rounded up 1, over
+// 100, and all 6 over the whole length.
+func TestBow(t *testing.T) {
+	b := plan.Board{Length: 300, Bow: 6}
+	for _, c := range []struct{ long, skim, depth nm }{{100, 0, 1}, {100, 2, 3}, {150, 0, 2}, {300, 0, 6}, {1, 0, 1}} {
+		if got := skimDepth(plan.Order{Skim: c.skim}, b, c.long); got != c.depth {
+			t.Errorf("%d: %d, not %d", c.long, got, c.depth)
+		}
+	}
+	big := plan.Board{Length: 100_000 * trial.MM, Bow: 100_000 * trial.MM}
+	if got := skimDepth(plan.Order{}, big, 100_000*trial.MM); got != 100_000*trial.MM {
+		t.Errorf("%d", got)
+	}
+}
+
+// TestArenaBound: steps that repeat reach millions of states, of which an arena
+// holds no more than a bounded number.
+func TestArenaBound(t *testing.T) {
+	var a Arena
+	at := a.Start()
+	for i := range 16 {
+		at = a.Once(at, Step{int32(i), 1, 1_000_003 << i, 1_000_003 << i}, 1<<40)
+	}
+	if many := a.Often(at, Step{99, 1, 7, 7}, 1<<40); !a.Full || many != at {
+		t.Errorf("full %v, list %v", a.Full, many)
+	}
+	if got := cap(a.States); got > 4*maxStates {
+		t.Errorf("%d states", got)
+	}
+	if a.Reset(); a.Full || a.Worth(a.Often(a.Start(), Step{1, 1, 3, 5}, 10), 10) != 15 {
+		t.Error("three steps of 3 are worth 15")
+	}
+}

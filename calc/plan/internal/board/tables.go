@@ -1,0 +1,211 @@
+package board
+
+import "slices"
+
+// Tables holds the nested knapsacks of one question: what every billet, every
+// length and every board is worth at most, when a leaf is worth value and no
+// billet has more of it than limit. The lists are made when first asked for.
+//
+// Source: Gilmore and Gomory 1965 (GG65), over lists as in NU69.
+type Tables struct {
+	P     *Problem
+	value []int64 // of one set of each item
+	limit []int   // sets of each item
+	Arena Arena
+	thick [][][]List // by set, length class, width class; nil when not made
+	wide  [][]wide   // by group and length class; nil before the first is made
+	asked int32      // questions so far
+	Deep  []nm       // by set: the largest room
+	High  int        // width classes that stand in the saw
+	asks  [][]int    // by set: the items in question, the narrowest first
+	Live  [][]bool   // by set and length class: an item of that length is in question
+}
+
+// wide is what a length of a class can be ripped into.
+type wide struct {
+	made int32 // for the question of this number
+	List List
+}
+
+// NewTables returns the tables of a problem, without a question.
+func NewTables(p *Problem) *Tables {
+	t := &Tables{P: p, High: p.Highest(), Deep: make([]nm, len(p.Sets))}
+	for _, g := range p.Groups {
+		for _, room := range g.Room {
+			t.Deep[g.Set] = max(t.Deep[g.Set], room)
+		}
+	}
+	t.thick, t.Live, t.asks = make([][][]List, len(p.Sets)), make([][]bool, len(p.Sets)), make([][]int, len(p.Sets))
+	for s := range t.thick {
+		t.thick[s], t.Live[s] = make([][]List, len(p.Lens)), make([]bool, len(p.Lens))
+	}
+	t.wide = make([][]wide, len(p.Groups))
+	return t
+}
+
+// Ask sets the question and forgets the answers to the one before.
+func (t *Tables) Ask(value []int64, limit []int) {
+	t.value, t.limit = value, limit
+	t.Arena.Reset()
+	for s, set := range t.P.Sets {
+		clear(t.thick[s])
+		clear(t.Live[s])
+		t.asks[s] = t.asks[s][:0]
+		for _, i := range set {
+			if value[i] > 0 && limit[i] > 0 {
+				t.Live[s][t.P.Items[i].Len] = true
+				t.asks[s] = append(t.asks[s], i)
+			}
+		}
+		slices.SortStableFunc(t.asks[s], func(x, y int) int { return t.P.Items[x].Wid - t.P.Items[y].Wid })
+	}
+	t.asked++
+}
+
+// leaves returns the lists of what billets of a length class hold, one for
+// each width class: the next one has further items to choose from.
+func (t *Tables) leaves(set, l int) []List {
+	if t.thick[set][l] != nil {
+		return t.thick[set][l]
+	}
+	lists := make([]List, len(t.P.Wids))
+	at, w := t.Arena.Start(), 0
+	for _, i := range t.asks[set] {
+		it := t.P.Items[i]
+		if it.Len > l {
+			continue
+		}
+		if len(t.Arena.States) > maxThick {
+			t.Arena.Full = true
+			break
+		}
+		for ; w < it.Wid; w++ {
+			lists[w] = at
+		}
+		at = t.Arena.Limited(at, int32(i), it.Size, t.value[i], t.limit[i], t.Deep[set])
+	}
+	for ; w < len(lists); w++ {
+		lists[w] = at
+	}
+	t.thick[set][l] = lists
+	return lists
+}
+
+// billet returns the most that a billet of a group and classes is worth.
+func (t *Tables) billet(g, l, w int) int64 {
+	gr := &t.P.Groups[g]
+	if gr.Room[l] < 0 || w >= t.High || !t.Live[gr.Set][l] {
+		return 0
+	}
+	return t.Arena.Worth(t.leaves(gr.Set, l)[w], gr.Room[l])
+}
+
+// Strip returns what a length of a class of a group can be ripped into. A
+// billet no better than a narrower one is not tried.
+func (t *Tables) Strip(g, l int) wide {
+	if t.wide[g] == nil {
+		t.wide[g] = make([]wide, len(t.P.Lens))
+	}
+	s := &t.wide[g][l]
+	if s.made == t.asked {
+		return *s
+	}
+	*s = wide{made: t.asked}
+	room := t.P.Groups[g].rip
+	worth := make([]int64, t.High) // before the list begins: thickness lists share the arena
+	for w := range worth {
+		worth[w] = t.billet(g, l, w)
+	}
+	s.List = t.Arena.Start()
+	var best int64
+	for w, worth := range worth {
+		if worth > best {
+			best = worth
+			s.List = t.Arena.Often(s.List, Step{int32(w), 1, t.P.Wids[w] + t.P.Order.RipKerf, worth}, room)
+		}
+	}
+	return *s
+}
+
+// stripWorth returns the most that a length of a class is worth when there is
+// a width of rip, its last kerf included.
+func (t *Tables) stripWorth(g, l int, rip nm) int64 {
+	if !t.Live[t.P.Groups[g].Set][l] {
+		return 0 // no better than a shorter length
+	}
+	if !t.P.Rips() {
+		return t.billet(g, l, 0)
+	}
+	return t.Arena.Worth(t.Strip(g, l).List, rip)
+}
+
+// Face returns the list of what the face of a board can be crosscut into. The
+// size of a state is where the next piece may begin.
+func (t *Tables) Face(k Kind, segs []Segment) List {
+	worth := make([]int64, len(t.P.Lens))
+	for l, long := range t.P.Lens {
+		if slices.ContainsFunc(segs, func(s Segment) bool { return l <= s.Most && s.From+long <= s.To }) {
+			worth[l] = t.stripWorth(k.Group, l, k.Rip)
+		}
+	}
+	kerf := t.P.Order.CrosscutKerf
+	at := t.Arena.Start()
+	for _, seg := range segs {
+		at = t.Arena.lift(at, seg.From)
+		var best int64
+		for l, worth := range worth {
+			if worth > best && l <= seg.Most {
+				best = worth
+				at = t.Arena.Often(at, Step{int32(l), 1, t.P.Lens[l] + kerf, worth}, seg.To+kerf)
+			}
+		}
+	}
+	return at
+}
+
+// Piece is a length that a board is crosscut into.
+type Piece struct {
+	L    int // length class
+	From nm  // where it begins
+}
+
+// Board returns the most that a board is worth, and the pieces it is crosscut
+// into, from the far end.
+func (t *Tables) Board(k Kind, segs []Segment) (int64, []Piece) {
+	if !t.P.Crosscuts() {
+		worth := t.stripWorth(k.Group, 0, k.Rip)
+		if worth == 0 {
+			return 0, nil
+		}
+		return worth, []Piece{{}}
+	}
+	l := t.Face(k, segs)
+	var pieces []Piece
+	t.Arena.Trace(l.Hi-1, func(item, _ int32, from nm) { pieces = append(pieces, Piece{int(item), from}) })
+	return t.Arena.States[l.Hi-1].Worth, pieces
+}
+
+// billets returns the width classes of the best billets of a length.
+func (t *Tables) billets(g, l int, rip nm) []int {
+	if !t.P.Rips() {
+		return []int{0}
+	}
+	s := t.Strip(g, l)
+	var wids []int
+	if i := t.Arena.Best(s.List, rip); i >= s.List.Lo {
+		t.Arena.Trace(i, func(item, _ int32, _ nm) { wids = append(wids, int(item)) })
+	}
+	return wids
+}
+
+// contents adds the leaves of the best billet of classes to a count per item.
+func (t *Tables) contents(g, l, w int, add func(item, count int)) {
+	gr := &t.P.Groups[g]
+	if gr.Room[l] < 0 {
+		return
+	}
+	lists := t.leaves(gr.Set, l)
+	if i := t.Arena.Best(lists[w], gr.Room[l]); i >= lists[w].Lo {
+		t.Arena.Trace(i, func(item, count int32, _ nm) { add(int(item), int(count)) })
+	}
+}

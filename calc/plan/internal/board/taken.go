@@ -1,0 +1,58 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+
+	"resawd/calc/plan"
+)
+
+// Taken turns a cut into the boards of a plan.
+func (p *Problem) Taken(c Use) plan.Taken {
+	lay := c.compact().tighten(p).Settle(p)
+	t := plan.Taken{Board: c.Kind, Copies: c.Copies}
+	for _, s := range lay.Strips {
+		var across nm
+		for _, bl := range s.Billets {
+			t.Billets = append(t.Billets, p.billet(c.Kind, s, bl, across))
+			across += p.Wids[bl.W] + p.Order.RipKerf
+		}
+	}
+	return t
+}
+
+// passes returns how many passes the saw makes through a billet.
+func passes(b plan.Billet) int {
+	n := 0
+	if b.Skim > 0 {
+		n++
+	}
+	for _, l := range b.Leaves {
+		n += l.Count
+	}
+	return n
+}
+
+// billet returns a billet of a plan, its leaves from the thickest to the
+// thinnest.
+func (p *Problem) billet(k int, s Strip, bl Billet, across nm) plan.Billet {
+	o, board := p.Order, p.Order.Boards[k]
+	b := plan.Billet{From: s.From, Across: across, Length: p.Lens[s.L], Width: p.Wids[bl.W]}
+	long := b.Length
+	if !p.Crosscuts() {
+		long = board.Length
+	}
+	b.Skim = skimDepth(o, board, long)
+	b.Remainder = board.Thickness - o.HoldBack - skimLoss(o, board, long)
+	for _, set := range bl.Sets {
+		part := o.Parts[set.Item]
+		n := set.Count * part.SetSize()
+		b.Leaves = append(b.Leaves, plan.Leaves{Part: set.Item, Count: n, TrimLength: b.Length - part.Length, TrimWidth: b.Width - part.Width})
+		b.Remainder -= nm(n) * (part.Thickness + o.Kerf)
+	}
+	slices.SortStableFunc(b.Leaves, func(x, y plan.Leaves) int {
+		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
+	})
+	b.Tight = b.Remainder < o.ThicknessMargin+nm(passes(b))*o.KerfMargin
+	return b
+}

@@ -1,0 +1,18 @@
+// Package bound finds lower bounds on what an order costs.
+//
+// A bound begins as a Lagrangian one (Dual): prices of items at which the boards'
+// own knapsacks are worth little. The numbers of boards that no such prices rule
+// out are searched best first (Benders), and each set of prices is a surrogate row:
+// boards that are worth less together than the need cannot deliver it. Sharper
+// prices come from the layouts that were met (Restricted), with each board weighed
+// exactly. Where no prices rule numbers of boards out, it is decided whether they
+// can deliver: all that each board can give and that leaves the others enough is
+// listed, the lists are tightened, and the rest is chosen from (feasibility).
+//
+// Every bound is a sum of whole numbers.
+package bound
+
+import "resawd/calc/length"
+
+// nm is a length, counted in nanometres.
+type nm = length.Length

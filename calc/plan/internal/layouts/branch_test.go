@@ -1,0 +1,104 @@
+package layouts
+
+import (
+	"cmp"
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/board"
+	"resawd/calc/plan/internal/trial"
+)
+
+// TestBrancher compares what a brancher finds with trying everything: its layout
+// is the best one, and its bound hardly ever more than that is worth. A brancher of few
+// nodes has a bound that is no less, and a layout that is worth no more.
+func TestBrancher(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 4))
+	var boards, loose int
+	for n := range 500 {
+		o := trial.Tiny(r)
+		p := board.Prepare(o)
+		b := trial.Brute{O: o, Memo: map[string][][]int{}}
+		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
+		for i := range limit {
+			value[i], limit[i] = 1000*int64(r.IntN(50)), 1+r.IntN(4)
+		}
+		b.Want = limit
+		br := NewBrancher(p)
+		for k := range p.Kinds {
+			var most int64
+			for _, v := range b.Crosscut(o.Boards[k], o.EndTrim) {
+				most = max(most, worthOf(v, value))
+			}
+			zero := make([]float64, len(value))
+			if br.f.kd = p.Kinds[k]; br.f.joined() {
+				continue
+			}
+			few := br.Board(context.Background(), k, value, limit, 0, zero, r.IntN(4))
+			if few < most || br.Worth > most {
+				t.Fatalf("order %d, board %d: best %d, few nodes say %d to %d\n%+v", n, k, most, br.Worth, few, o)
+			}
+			bound := br.Board(context.Background(), k, value, limit, 0, zero, 1000)
+			if bound < most || br.Worth != most || board.Worth(br.Best.Pieces(), value) != most {
+				t.Fatalf("order %d, board %d: best %d, found %d to %d\n%+v", n, k, most, br.Worth, bound, o)
+			}
+			if boards++; bound > most {
+				loose++
+			}
+			checkLayout(t, o, p, br.Best)
+		}
+	}
+	if loose > boards/25 {
+		t.Errorf("the bound of %d boards of %d is not the worth of the best layout", loose, boards)
+	}
+}
+
+// worthOf returns what sets are worth.
+func worthOf(sets []int, value []int64) int64 {
+	var sum int64
+	for i, n := range sets {
+		sum += int64(n) * value[i]
+	}
+	return sum
+}
+
+// checkLayout checks a layout as a board of a plan.
+func checkLayout(t *testing.T, o plan.Order, p *board.Problem, lay board.Layout) {
+	t.Helper()
+	if len(lay.Strips) == 0 {
+		return
+	}
+	if err := trial.CheckBoard(o, p.Taken(board.Use{Layout: lay, Copies: 1})); err != nil {
+		t.Fatalf("%v\n%+v\n%+v", err, lay, o)
+	}
+}
+
+// TestStack compares the knapsack of a billet with the lists of the tables.
+func TestStack(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	for n := range 3000 {
+		room := nm(1 + r.IntN(400))
+		var s stack
+		var a board.Arena
+		at := a.Start()
+		for i := range 1 + r.IntN(6) {
+			it := stackItem{item: i, size: nm(1 + r.IntN(60)), value: int64(1 + r.IntN(300)), most: 1 + r.IntN(5)}
+			it.rate = float64(it.value) / float64(it.size)
+			if it.size > room {
+				continue
+			}
+			s.items = append(s.items, it)
+			at = a.Limited(at, int32(i), it.size, it.value, it.most, room)
+		}
+		slices.SortStableFunc(s.items, func(x, y stackItem) int { return cmp.Compare(y.rate, x.rate) })
+		most := a.Worth(at, room)
+		for _, floor := range []int64{0, most - 1, most, most + 1} {
+			if got := s.fill(room, max(0, floor)); got != max(most, floor) {
+				t.Fatalf("%d: floor %d: worth %d, want %d: %+v in %d", n, floor, got, most, s.items, room)
+			}
+		}
+	}
+}

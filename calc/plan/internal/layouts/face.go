@@ -1,0 +1,393 @@
+package layouts
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"resawd/calc/plan/internal/board"
+)
+
+// face holds the knapsacks of a board's face at some multipliers, for the
+// length and width classes that are live.
+type face struct {
+	p     *board.Problem
+	kd    board.Kind
+	high  int   // width classes that stand in the saw
+	items []int // in question, the narrowest first
+	rate  []int // the same, the most value for their thickness first
+	value []int64
+	limit []int
+	live  [][]int32
+	arena board.Arena
+	stack stack
+	wide  []ripped // by length class
+	whole map[board.Piece]filled
+	over  bool // a billet was not weighed in full
+}
+
+// ripped is what a length of a class can be ripped into.
+type ripped struct {
+	lists []board.List // with the widths up to each live class
+	worth []int64      // of a billet of each live class, or of a narrower one that is worth no less
+}
+
+func newFace(p *board.Problem) *face {
+	return &face{p: p, high: p.Highest(), wide: make([]ripped, len(p.Lens)), whole: map[board.Piece]filled{}}
+}
+
+// joined tells whether the kerf behind a segment reaches into the next one: then
+// they cannot be laid out one by one.
+func (f *face) joined() bool {
+	for i, s := range f.kd.Segs {
+		if i > 0 && s.From-f.kd.Segs[i-1].To < f.p.Order.CrosscutKerf {
+			return true
+		}
+	}
+	return false
+}
+
+// all returns the classes that any layout of the board may have.
+func (f *face) all() [][]int32 {
+	live := make([][]int32, len(f.p.Lens))
+	for l := range live {
+		if f.room(l) < 0 {
+			continue
+		}
+		for w := range f.high {
+			if f.size(w) <= f.width() {
+				live[l] = append(live[l], int32(w))
+			}
+		}
+	}
+	return live
+}
+
+// room returns the thickness for leaves of a billet of a length class.
+func (f *face) room(l int) nm { return f.p.Groups[f.kd.Group].Room[l] }
+
+// size returns the width that a billet of a class takes, its kerf included.
+func (f *face) size(w int) nm {
+	if !f.p.Rips() {
+		return 1
+	}
+	return f.p.Wids[w] + f.p.Order.RipKerf
+}
+
+// width returns what there is to rip, a kerf included.
+func (f *face) width() nm {
+	if !f.p.Rips() {
+		return 1
+	}
+	return f.kd.Rip
+}
+
+// ask sets the values and the live classes.
+func (f *face) ask(value []int64, limit []int, live [][]int32) {
+	f.value, f.limit, f.live = value, limit, live
+	f.arena.Reset()
+	clear(f.wide)
+	clear(f.whole)
+	f.over = false
+	f.items = f.items[:0]
+	for _, i := range f.p.Sets[f.p.Groups[f.kd.Group].Set] {
+		if value[i] > 0 && limit[i] > 0 {
+			f.items = append(f.items, i)
+		}
+	}
+	f.rate = append(f.rate[:0], f.items...)
+	slices.SortStableFunc(f.items, func(x, y int) int { return f.p.Items[x].Wid - f.p.Items[y].Wid })
+	rate := func(i int) float64 { return float64(value[i]) / float64(f.p.Items[i].Size) }
+	slices.SortStableFunc(f.rate, func(x, y int) int { return cmp.Compare(rate(y), rate(x)) })
+}
+
+// fill stacks a billet of classes: it returns what it is worth at most, if that
+// is more than a floor, and else the floor.
+func (f *face) fill(l, w int, floor int64) int64 {
+	return f.pile(l, w, f.limit, f.room(l), floor)
+}
+
+// pile is fill for a limit and a room of its own.
+func (f *face) pile(l, w int, limit []int, room nm, floor int64) int64 {
+	f.stack.items = f.stack.items[:0]
+	for _, i := range f.rate {
+		if it := &f.p.Items[i]; it.Len <= l && it.Wid <= w && it.Size <= room && limit[i] > 0 {
+			most := min(nm(limit[i]), room/it.Size)
+			f.stack.items = append(f.stack.items, stackItem{i, it.Size, f.value[i], int(most), float64(f.value[i]) / float64(it.Size)})
+		}
+	}
+	worth := f.stack.fill(room, floor)
+	f.over = f.over || f.stack.arena.Full
+	return worth
+}
+
+// full tells whether something was left out, so that nothing is bounded.
+func (f *face) full() bool { return f.over || f.arena.Full }
+
+// sets returns the sets of the billet that was weighed last.
+func (f *face) sets(sets []board.Sets) []board.Sets {
+	a := &f.stack.arena
+	a.Trace(int32(len(a.States))-1, func(item, count int32, _ nm) { sets = board.AddPiece(sets, int(item), int(count)) })
+	return sets
+}
+
+// within returns the billet of classes that is worth most and holds what it must.
+func (f *face) within(l, w int, s stacked) filled {
+	var b filled
+	limit, room := slices.Clone(s.high), f.room(l)
+	for i, n := range s.low {
+		if n > 0 {
+			b.worth += int64(n) * f.value[i]
+			b.sets = board.AddPiece(b.sets, i, n)
+			limit[i] -= n
+			room -= nm(n) * f.p.Items[i].Size
+		}
+	}
+	if room < 0 {
+		return filled{worth: worthless}
+	}
+	if more := f.pile(l, w, limit, room, 0); more > 0 {
+		b.worth, b.sets = b.worth+more, f.sets(b.sets)
+	}
+	return b
+}
+
+// worthless is the worth of what cannot be: no sum of them is out of range.
+const worthless = math.MinInt64 / 4096
+
+// filled is the billet of classes that is worth most.
+type filled struct {
+	worth int64
+	sets  []board.Sets
+}
+
+// billet returns the billet of classes that is worth most.
+func (f *face) billet(l, w int) filled {
+	at := board.Piece{L: l, From: nm(w)}
+	b, ok := f.whole[at]
+	if !ok {
+		if b.worth = f.fill(l, w, 0); b.worth > 0 {
+			b.sets = f.sets(nil)
+		}
+		f.whole[at] = b
+	}
+	return b
+}
+
+// fewWidths is up to how many widths billets are filled one by one.
+const fewWidths = 5
+
+// stacks returns what billets of a length class are worth at most, by live
+// width class, or what a narrower one is worth that is worth no less.
+func (f *face) stacks(l int) []int64 {
+	live := f.live[l]
+	worth := make([]int64, len(live))
+	if len(live) > fewWidths {
+		f.prefixes(l, worth)
+		return worth
+	}
+	var best int64
+	for n, w := range live {
+		best = f.fill(l, int(w), best)
+		worth[n] = best
+	}
+	return worth
+}
+
+// prefixes is stacks for many widths: the list for a width goes on from that
+// for the one before.
+func (f *face) prefixes(l int, worth []int64) {
+	at, n, room := f.arena.Start(), 0, f.room(l)
+	live := f.live[l]
+	for _, i := range f.items {
+		it := f.p.Items[i]
+		if it.Len > l || it.Size > room {
+			continue
+		}
+		for n < len(live) && int(live[n]) < it.Wid {
+			worth[n] = f.arena.Worth(at, room)
+			n++
+		}
+		if n == len(live) {
+			return
+		}
+		at = f.arena.Limited(at, int32(i), it.Size, f.value[i], f.limit[i], room)
+	}
+	for ; n < len(live); n++ {
+		worth[n] = f.arena.Worth(at, room)
+	}
+}
+
+// rips returns what a length of a class can be ripped into.
+func (f *face) rips(l int) ripped {
+	if f.wide[l].lists != nil {
+		return f.wide[l]
+	}
+	r := ripped{worth: f.stacks(l)}
+	at := f.arena.Start()
+	var best int64
+	for n, w := range f.live[l] {
+		if x := r.worth[n]; x > best {
+			best = x
+			at = f.arena.Often(at, board.Step{Item: w, Count: 1, Size: f.size(int(w)), Worth: x}, f.width())
+		}
+		r.lists = append(r.lists, at)
+	}
+	f.wide[l] = r
+	return r
+}
+
+// strip returns what a length of a class and a width is worth at most, with
+// the widths up to a class.
+func (f *face) strip(l, w int, rip nm) int64 {
+	if n := upTo(f.live[l], w); n >= 0 {
+		return f.arena.Worth(f.rips(l).lists[n], rip)
+	}
+	return 0
+}
+
+// upTo returns the index of the last of some rising classes up to one, or -1.
+func upTo(live []int32, w int) int {
+	n, found := slices.BinarySearch(live, int32(w))
+	if !found {
+		n--
+	}
+	return n
+}
+
+// segment returns what a segment can be crosscut into: the size of a state is
+// the length used, kerfs included.
+func (f *face) segment(s board.Segment) board.List {
+	worth := make([]int64, len(f.p.Lens))
+	for l := 0; l <= s.Most; l++ {
+		if s.From+f.p.Lens[l] <= s.To && len(f.live[l]) > 0 {
+			worth[l] = f.strip(l, f.high-1, f.width())
+		}
+	}
+	at := f.arena.Start()
+	kerf := f.p.Order.CrosscutKerf
+	var best int64
+	for l, x := range worth {
+		if x > best {
+			best = x
+			at = f.arena.Often(at, board.Step{Item: int32(l), Count: 1, Size: f.p.Lens[l] + kerf, Worth: x}, s.To-s.From+kerf)
+		}
+	}
+	return at
+}
+
+// laid returns the billets that are laid out, filled.
+func (f *face) laid(x *faceNode) []filled {
+	var all []filled
+	for _, st := range x.strips {
+		for _, bl := range st.Billets {
+			if x.stacks != nil {
+				all = append(all, f.within(st.L, bl.W, x.stacks[len(all)]))
+			} else {
+				all = append(all, f.billet(st.L, bl.W))
+			}
+		}
+	}
+	return all
+}
+
+// worth returns what a node is worth at most.
+func (f *face) worth(x *faceNode) int64 {
+	var sum int64
+	for _, b := range f.laid(x) {
+		sum += b.worth
+	}
+	if x.rip > 0 {
+		sum += f.strip(x.strips[len(x.strips)-1].L, x.w, x.rip)
+	}
+	for _, s := range x.segs {
+		sum += f.arena.Worth(f.segment(s), board.Nowhere-1)
+	}
+	return sum
+}
+
+// strips returns the strips of a node that are worth most, the limits of the
+// board ignored.
+func (f *face) strips(x *faceNode) []board.Strip {
+	strips := board.Layout{Strips: x.strips}.Clone().Strips
+	if x.rip > 0 {
+		f.rip(&strips[len(strips)-1], x.w, x.rip)
+	}
+	for _, s := range x.segs {
+		l := f.segment(s)
+		f.arena.Trace(l.Hi-1, func(item, _ int32, from nm) {
+			st := board.Strip{Piece: board.Piece{L: int(item), From: s.From + from}}
+			f.rip(&st, f.high-1, f.width())
+			strips = append(strips, st)
+		})
+	}
+	laid, n := f.laid(x), 0
+	for _, st := range strips {
+		for i := range st.Billets {
+			bl := &st.Billets[i]
+			if n < len(laid) {
+				bl.Sets = slices.Clone(laid[n].sets)
+			} else {
+				bl.Sets = slices.Clone(f.billet(st.L, bl.W).sets)
+			}
+			n++
+		}
+	}
+	return strips
+}
+
+// rip adds to a strip the billets that are worth most.
+func (f *face) rip(st *board.Strip, w int, rip nm) {
+	n := upTo(f.live[st.L], w)
+	if n < 0 {
+		return
+	}
+	l := f.rips(st.L).lists[n]
+	if i := f.arena.Best(l, rip); i >= l.Lo {
+		f.arena.Trace(i, func(item, _ int32, _ nm) { st.Billets = append(st.Billets, board.Billet{W: int(item)}) })
+	}
+}
+
+// alive returns the classes that a layout of a node may have that is worth
+// more than a floor.
+func (f *face) alive(x *faceNode, floor int64) [][]int32 {
+	whole := f.worth(x)
+	segs := make([]board.List, len(x.segs))
+	for i, s := range x.segs {
+		segs[i] = f.segment(s)
+	}
+	live := make([][]int32, len(f.live))
+	for l, wids := range f.live {
+		if len(wids) == 0 {
+			continue
+		}
+		next, open := f.without(x, l, whole, segs)
+		if max(next, open) < 0 {
+			continue
+		}
+		worth := f.rips(l).worth
+		for n, w := range wids {
+			size := f.size(int(w))
+			if next >= 0 && next+worth[n]+f.strip(l, f.high-1, f.width()-size) > floor ||
+				open >= 0 && int(w) <= x.w && size <= x.rip && open+worth[n]+f.strip(l, x.w, x.rip-size) > floor {
+				live[l] = append(live[l], w)
+			}
+		}
+	}
+	return live
+}
+
+// without returns what a node is worth at most apart from a strip of a length
+// class: a further one, and the open one. It is -1 where there is none.
+func (f *face) without(x *faceNode, l int, whole int64, segs []board.List) (next, open int64) {
+	next, open = -1, -1
+	for i, s := range x.segs {
+		if left := s.To - s.From - f.p.Lens[l]; l <= s.Most && left >= 0 {
+			next = max(next, whole-f.arena.Worth(segs[i], board.Nowhere-1)+f.arena.Worth(segs[i], left))
+		}
+	}
+	if x.rip > 0 && x.strips[len(x.strips)-1].L == l {
+		open = whole - f.strip(l, x.w, x.rip)
+	}
+	return next, open
+}

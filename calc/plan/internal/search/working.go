@@ -1,0 +1,137 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"resawd/calc/plan/internal/board"
+)
+
+// working is a solution that is worked on, and how it is judged. It may leave
+// sets undelivered, at a penalty that rises while it does and falls while it
+// does not.
+type working struct {
+	*toolbox
+	Best      *Incumbent
+	tolerance func() float64 // how much worse the next one may be
+	Plan      []board.Layout // a board each
+	Left      []int          // sets it does not deliver
+	score     float64        // cost and penalty
+	weight    []float64      // of what is not delivered, the more the longer it is not
+	penalty   float64        // for what is not delivered, as a multiple of its dual prices
+	keeps     bool           // to its boards
+}
+
+// newWorking returns a working solution without boards.
+func newWorking(x *toolbox, best *Incumbent, slack func() float64) working {
+	return working{toolbox: x, Best: best, tolerance: slack, Left: slices.Clone(x.need),
+		weight: slices.Repeat([]float64{1}, len(x.need)), penalty: 1.2}
+}
+
+// begin goes on from a plan that delivers everything.
+func (w *working) begin(plan []board.Layout) {
+	w.Plan, w.Left = slices.Clone(plan), make([]int, len(w.need))
+}
+
+// take goes on from any plan.
+func (w *working) take(plan []board.Layout) {
+	w.Plan, w.Left = plan, slices.Clone(w.need)
+	for _, lay := range plan {
+		board.Take(w.Left, lay.Pieces())
+	}
+	for i, n := range w.Left {
+		w.Left[i] = max(0, n)
+	}
+	w.finish()
+}
+
+// accept goes on from a solution that is not much worse than this one, and
+// tells whether it did.
+func (w *working) accept(plan []board.Layout, left []int) bool {
+	score := w.worthless(left) + float64(w.p.CostOf(plan))
+	if score > w.score+w.tolerance() {
+		return false
+	}
+	w.Plan, w.Left, w.score = plan, left, score
+	return true
+}
+
+// finish keeps the solution if it is the best plan, and moves the penalty.
+func (w *working) finish() {
+	if !board.None(w.Left) {
+		w.penalty = min(3, w.penalty*1.01)
+		w.complete()
+	} else {
+		w.penalty = max(1, w.penalty*0.98)
+		w.Best.see(w.Plan)
+	}
+	w.judge()
+}
+
+// judge finds the score.
+func (w *working) judge() { w.score = w.worthless(w.Left) + float64(w.p.CostOf(w.Plan)) }
+
+// complete delivers what the solution leaves from further boards, and offers
+// the plan that comes of it.
+func (w *working) complete() {
+	limit := w.Best.Cost - w.p.CostOf(w.Plan)
+	left := slices.Clone(w.Left)
+	g := w.Greed(w.Plan, left, w.values())
+	plan := slices.Clone(w.Plan)
+	for limit > 0 && !board.None(left) && w.ctx.Err() == nil {
+		g.limit = limit
+		c, ok := g.next()
+		if !ok {
+			return
+		}
+		plan = append(plan, c.Layout)
+		limit -= w.p.Price(c.Kind)
+	}
+	if board.None(left) {
+		w.Best.Offer(plan)
+	}
+}
+
+// worthless returns the penalty for what is left.
+func (w *working) worthless(left []int) float64 {
+	var sum float64
+	for i, n := range left {
+		sum += float64(n) * w.Dual.Best[i] * w.weight[i]
+	}
+	return sum * w.penalty
+}
+
+// mostSpread is by what part values of items are disturbed.
+const mostSpread = 0.1
+
+// values returns what a set of each item is worth in this attempt: the best
+// prices of the dual, weighed and disturbed.
+func (w *working) values() []int64 {
+	v, spread := w.p.Values(w.Dual.Best), mostSpread*w.rng.Float64()
+	for i, x := range v {
+		v[i] = 1 + int64(float64(x)*w.weight[i]*math.Exp(spread*w.rng.NormFloat64()))
+	}
+	return v
+}
+
+// How the weights of what is not delivered rise and fall.
+const (
+	weightUp   = 0.05
+	weightDown = 0.02
+	mostWeight = 3
+)
+
+// learn makes what the solution leaves weigh more, and the rest less.
+//
+// Source: sequential value correction, Mukhacheva and others 2000 (from memory);
+// weights on what fails, common practice.
+func (w *working) learn() {
+	for i, n := range w.Left {
+		if n > 0 {
+			w.weight[i] = min(mostWeight, w.weight[i]*(1+weightUp))
+		} else {
+			w.weight[i] += weightDown * (1 - w.weight[i])
+		}
+	}
+	w.judge()
+}

@@ -1,0 +1,24 @@
+package solver
+
+import (
+	"context"
+	"testing"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+)
+
+// TestApart: boards cut apart are put together again, and the plan is proven:
+// no plan is cheaper than the wood in the parts.
+func TestApart(t *testing.T) {
+	for seed := range uint64(6) {
+		o, least := trial.ApartOrder(seed)
+		p, err := Solve(context.Background(), o, Options{WorkLimit: 500_000_000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Cost != least || p.Status != plan.Optimal {
+			t.Errorf("order %d: %s at a cost of %d, not %d", seed, p.Status, p.Cost, least)
+		}
+	}
+}

@@ -1,0 +1,55 @@
+package solver
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+)
+
+// delivered returns the sets of each part that a plan gives.
+func delivered(o plan.Order, p *plan.Plan) []int {
+	got := make([]int, len(o.Parts))
+	for _, t := range p.Taken {
+		for _, b := range t.Billets {
+			for _, l := range b.Leaves {
+				got[l.Part] += t.Copies * l.Count / max(1, o.Parts[l.Part].Matched)
+			}
+		}
+	}
+	return got
+}
+
+// TestBruteForce compares Solve with trying everything.
+func TestBruteForce(t *testing.T) {
+	orders := 3000
+	if testing.Short() {
+		orders = 300
+	}
+	r := rand.New(rand.NewPCG(3, 65))
+	short, proven := 0, 0
+	for n := range orders {
+		o := trial.Tiny(r)
+		p, err := Solve(context.Background(), o, Options{WorkLimit: 1e7})
+		if err != nil {
+			t.Fatalf("order %d: %v\n%+v", n, err, o)
+		}
+		b := trial.Brute{O: o}
+		got, cost, boards := b.Solve()
+		if d := delivered(o, p); !slices.Equal(d, got) || p.Cost != cost || p.Stats.Boards != boards {
+			t.Fatalf("order %d: %v for %d, by trying everything %v for %d on %d boards\n%+v\n%+v", n, d, p.Cost, got, cost, boards, o, p)
+		}
+		if len(p.Unmet) > 0 {
+			short++
+		}
+		if p.LowerBound == p.Cost && p.UnmetProven {
+			proven++
+		}
+	}
+	if short < orders/20 || short > orders*19/20 || proven != orders {
+		t.Errorf("of %d orders %d were short and %d proven", orders, short, proven)
+	}
+}

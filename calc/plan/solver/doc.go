@@ -1,0 +1,28 @@
+// Package solver finds the plan of an order: which boards to cut, how each is broken
+// down, and how far that is at most from the cheapest plan.
+//
+// An order is divided into jobs that share no board and no part; parts of one size
+// are one item of a job. A small job is solved outright. A job of one dimension goes
+// to column generation (package colgen). A job of three stages is searched, its
+// plan and its bound in turns (packages search and bound).
+//
+// What the boards cannot give is found by asking part after part. The answer is
+// proven (UnmetProven) for small jobs, where the wood does not suffice, and where
+// column generation proves it.
+//
+// Prices are counted in what those of a job have in common, so that neither the
+// currency nor its unit matters to the search.
+//
+// Sources:
+//
+//	GG61  Gilmore and Gomory, Operations Research 9 (1961) 849-859: column generation.
+//	GG65  Gilmore and Gomory, Operations Research 13 (1965) 94-120: stages of
+//	      guillotine cuts as nested knapsacks (from memory).
+//
+// Left out: set-ups are counted, not optimised.
+package solver
+
+import "resawd/calc/length"
+
+// nm is a length, counted in nanometres.
+type nm = length.Length

@@ -1,0 +1,93 @@
+package solver
+
+import (
+	"context"
+
+	"resawd/calc/plan/colgen"
+	"resawd/calc/plan/colgen/solve"
+	"resawd/calc/plan/internal/board"
+)
+
+// line returns a problem of one dimension as the engine takes it, where every
+// board is one billet and may give every part. It is nil for others.
+func line(p *board.Problem, need []int) *colgen.Problem {
+	if p.Crosscuts() || p.Rips() || len(p.Sets) != 1 || len(p.Sets[0]) != len(p.Items) {
+		return nil
+	}
+	e := &colgen.Problem{Demand: need}
+	for _, k := range p.Kinds {
+		e.Capacity = append(e.Capacity, int64(max(0, p.Groups[k.Group].Room[0])))
+	}
+	for _, it := range p.Items {
+		e.Size = append(e.Size, min(colgen.MaxCapacity, int64(it.Size)))
+	}
+	for _, b := range p.Order.Boards {
+		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
+	}
+	return e
+}
+
+// layouts turns the engine's patterns into cuts.
+func layouts(uses []colgen.Use) []board.Use {
+	var cuts []board.Use
+	for _, u := range uses {
+		var sets []board.Sets
+		for _, pc := range u.Pieces {
+			sets = append(sets, board.Sets{Item: pc.Item, Count: pc.Count})
+		}
+		cuts = append(cuts, board.Use{Layout: board.Layout{Kind: u.Kind, Strips: []board.Strip{{Billets: []board.Billet{{W: 0, Sets: sets}}}}}, Copies: u.Copies})
+	}
+	return cuts
+}
+
+// engine has column generation search for the cheapest cuts. It is not given
+// the cuts at hand: it does better from its own.
+func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
+	opt := colgen.Options{WorkLimit: work, Progress: progress}
+	res, err := solve.Solve(ctx, *line(j.p, j.need), opt)
+	if err != nil {
+		return err
+	}
+	j.bound = max(j.bound, res.LowerBound)
+	if j.plausible(res.ItemPrice) {
+		j.price = res.ItemPrice
+	}
+	j.stats.Work += res.Stats.Work
+	j.stats.Patterns += res.Stats.Columns
+	if len(res.Plan) == 0 || res.Cost > j.p.Cost(j.cuts) {
+		return nil
+	}
+	j.cuts = board.Trim(layouts(res.Plan), j.need)
+	return nil
+}
+
+// plausible tells whether prices of the engine make what is needed worth no
+// more than twice its cost: those of a linear program that was left unsolved
+// are beyond all measure.
+func (j *job) plausible(price []float64) bool {
+	var sum float64
+	for i, v := range price {
+		sum += v * float64(j.need[i])
+	}
+	return price != nil && sum <= 2*float64(j.p.Cost(j.cuts))
+}
+
+// give has column generation look for any cuts that deliver a need. It tells
+// whether there are none.
+func (j *job) give(ctx context.Context, need []int) (cuts []board.Use, never bool, err error) {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	opt := colgen.Options{WorkLimit: giveWork, Progress: func(p colgen.Progress) {
+		if p.Found {
+			cancel()
+		}
+	}}
+	res, err := solve.Solve(ctx, *line(j.p, need), opt)
+	if err != nil || res.Status == colgen.Infeasible {
+		return nil, err == nil, err
+	}
+	return layouts(res.Plan), false, nil
+}
+
+// giveWork is the work allowed to each question of give.
+const giveWork = 100_000_000

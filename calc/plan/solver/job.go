@@ -1,0 +1,86 @@
+package solver
+
+import (
+	"context"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/board"
+	"resawd/calc/plan/internal/bound"
+	"resawd/calc/plan/internal/outright"
+	"resawd/calc/plan/internal/search"
+)
+
+// job is a piece of an order that shares no board and no part with the rest.
+type job struct {
+	order   plan.Order // the whole of it
+	unit    int64      // of prices, in that of the order: what they all have in common
+	boards  []int      // indices in the order
+	parts   [][]int    // the same, by item: parts of one size are one item
+	p       *board.Problem
+	line    bool        // of one dimension, for the engine; else of three stages
+	need    []int       // sets to deliver; the rest is unmet
+	cuts    []board.Use // that deliver them
+	bound   int64       // certified, on the cost of delivering them
+	exact   bool        // solved outright
+	sure    bool        // no plan leaves less unmet
+	open    bool        // the search may still better the cuts or the bound
+	search  *search.Search
+	price   []float64 // of a set of each item, from the search; nil when it has none
+	stats   plan.Stats
+	weighed int // work of the last estimate, by saving
+}
+
+// begin finds a first plan, or the best one outright.
+func (j *job) begin(ctx context.Context) (err error) {
+	j.need, j.sure = j.p.Possible(), true
+	if cuts, given, ok := outright.SolveExact(j.p, j.need, outright.MaxExactSteps); ok {
+		if j.joined() && !board.Covers(given, j.need) {
+			return j.splitItems(ctx)
+		}
+		j.need, j.cuts = given, board.Trim(cuts, given)
+		j.bound, j.exact = j.p.Cost(j.cuts), true
+		return nil
+	}
+	j.line = line(j.p, j.need) != nil
+	cuts, left := j.first(ctx)
+	if !board.None(left) {
+		if j.joined() {
+			return j.splitItems(ctx)
+		}
+		if cuts, err = j.deliver(ctx, cuts, left); err != nil {
+			return err
+		}
+	}
+	j.cuts, j.open = board.Trim(cuts, j.need), true
+	j.bound = bound.VolumeBound(j.p, j.need, j.p.Cost(j.cuts))
+	if !j.line {
+		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
+	}
+	return nil
+}
+
+// first returns a first plan and what it leaves. The engine has a better one
+// of its own in one dimension, where this one is for when time is up.
+func (j *job) first(ctx context.Context) ([]board.Use, []int) {
+	if !j.line {
+		return search.Greedy(ctx, board.NewTables(j.p), board.NewAscent(j.p), j.need, j.p.Price)
+	}
+	return search.Rows(j.p, j.need)
+}
+
+// gap returns how far the cost is above the bound.
+func (j *job) gap() int64 {
+	if !j.open {
+		return 0
+	}
+	return j.unit * (j.p.Cost(j.cuts) - j.bound)
+}
+
+// hope returns the gap, the less the longer the search has gained nothing, so
+// that one job does not keep the others from theirs.
+func (j *job) hope() float64 {
+	return float64(j.gap()) / (1 + float64(j.search.Idle())/hopeWork)
+}
+
+// hopeWork is how much work without gain halves the hope.
+const hopeWork = 5_000_000

@@ -1,0 +1,127 @@
+package solver
+
+import (
+	"context"
+	"slices"
+
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/board"
+	"resawd/calc/plan/internal/search"
+)
+
+// deliver finds how much of the need the boards can give, by the order of the
+// parts, and cuts that give it. It begins with cuts that leave something.
+func (j *job) deliver(ctx context.Context, cuts []board.Use, left []int) ([]board.Use, error) {
+	d := deliverer{job: j, ctx: ctx, t: board.NewTables(j.p), a: board.NewAscent(j.p), cuts: cuts, given: make([]int, len(left))}
+	if ok, err := d.can(j.need); ok || err != nil {
+		return d.cuts, err
+	}
+	for i := range left {
+		if err := d.part(i); err != nil {
+			return nil, err
+		}
+	}
+	j.need = d.given
+	return d.cuts, nil
+}
+
+// deliverWork is the work after which deliver tries nothing more.
+const deliverWork = 80_000_000
+
+// deliverer is the state of deliver.
+type deliverer struct {
+	*job
+	ctx   context.Context
+	t     *board.Tables
+	a     *board.Ascent
+	cuts  []board.Use // that give at least given
+	given []int       // sets that can be had
+}
+
+// part finds how many sets of an item can be had beside those given.
+func (d *deliverer) part(i int) error {
+	low, high := 0, d.need[i] // low can be had, high + 1 was not
+	for try := high; low < high; try = (low + high + 1) / 2 {
+		want := slices.Clone(d.given)
+		want[i] = try
+		ok, err := d.can(want)
+		if err != nil {
+			return err
+		}
+		if ok {
+			low = try
+		} else {
+			high = try - 1
+		}
+	}
+	d.given[i] = low
+	return nil
+}
+
+// can tells whether cuts were found that give what is wanted, and keeps them.
+// When they were not found but might exist, the job is no longer sure.
+func (d *deliverer) can(want []int) (bool, error) {
+	if board.Covers(d.has(d.cuts), want) {
+		return true, nil
+	}
+	if d.ctx.Err() != nil || d.p.Spent > deliverWork {
+		d.sure = false
+		return false, nil //nolint:nilerr // out of time is no error, only less sure
+	}
+	if d.short(want) {
+		return false, nil
+	}
+	cuts, never, err := d.find(want)
+	if err != nil || never {
+		return false, err
+	}
+	if cuts == nil {
+		d.sure = false
+		return false, nil
+	}
+	d.cuts = cuts
+	return true, nil
+}
+
+// has returns what cuts give.
+func (d *deliverer) has(cuts []board.Use) []int {
+	has := make([]int, len(d.need))
+	for _, c := range cuts {
+		for _, pc := range c.Pieces() {
+			has[pc.Item] += pc.Count * c.Copies
+		}
+	}
+	return has
+}
+
+// find looks for cuts that give what is wanted: in one dimension by the engine,
+// in three greedily, by price and by size of board, then from all boards.
+func (d *deliverer) find(want []int) (cuts []board.Use, never bool, err error) {
+	if d.line {
+		return d.give(d.ctx, want)
+	}
+	for _, price := range []func(int) int64{d.p.Price, d.p.Face} {
+		if cuts, left := search.Greedy(d.ctx, d.t, d.a, want, price); board.None(left) {
+			return cuts, false, nil
+		}
+	}
+	return d.pack(want), false, nil
+}
+
+// short tells whether all boards together are worth less than what is wanted:
+// then they cannot give it.
+func (d *deliverer) short(want []int) bool {
+	value := d.p.Volumes(want)
+	sum, before := board.Total(value, want), d.t.Arena.Work
+	defer func() { d.p.Spent += d.t.Arena.Work - before }()
+	d.t.Ask(value, want)
+	for k, kd := range d.p.Kinds {
+		most, _ := d.t.Board(kd, kd.Segs)
+		n := d.p.Order.Boards[k].Quantity
+		if d.t.Arena.Full || most > 0 && (n == plan.Unlimited || int64(n) > sum/most) {
+			return false
+		}
+		sum -= int64(n) * most
+	}
+	return sum > 0
+}
