@@ -72,7 +72,7 @@ func letters(n int) string {
 
 // whatIf tells an estimate, with whatever of the shop has the value tried.
 func whatIf(c *endpoint.Call, q *PlanRequest, w plan.WhatIf) PlanWhatIf {
-	out := PlanWhatIf{Change: string(w.Change), SavingEstimate: endpoint.Money(w.Saving)}
+	out := PlanWhatIf{Change: wired.Replace(string(w.Change)), SavingEstimate: endpoint.Money(w.Saving)}
 	switch w.Change {
 	case plan.ExtraBoard:
 		out.Board = *q.Boards[w.Board].Name

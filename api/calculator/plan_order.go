@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"resawd/api/endpoint"
 	"resawd/api/shop"
@@ -132,15 +133,18 @@ func (p *PlanPart) part() plan.Part {
 	}
 }
 
+// wired makes a field's name of the trade's words for it.
+var wired = strings.NewReplacer(" ", "_", "-", "_")
+
 // planFault notes a fault of an order where it stands in the request.
 func planFault(c *endpoint.Call, err error) {
 	var f *plan.Fault
 	var out *fault.OutOfRange
 	var mixed *plan.Mixed
 	errors.As(err, &f) // each is one
-	path := f.Field
-	if f.List != "" {
-		path = fmt.Sprintf("%s.%d.%s", f.List, f.Index, f.Field)
+	path := wired.Replace(f.Field)
+	if f.Of != plan.OfOrder {
+		path = fmt.Sprintf("%ss.%d.%s", f.Of, f.Index, path)
 	}
 	switch {
 	case errors.As(err, &out):

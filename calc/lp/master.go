@@ -17,7 +17,7 @@ type Column struct {
 type Program struct {
 	M      int          // rows
 	Sign   []float64    // +1: at most, -1: at least, 0: exactly
-	Rhs    []float64    // what the rows ask for
+	RHS    []float64    // what the rows ask for
 	Big    float64      // cost of leaving a row unmet
 	Cols   []Column     // all that were added
 	Basis  []int32      // per place: index of a column; negative for unit columns
@@ -66,7 +66,7 @@ var ErrNumeric = errors.New("lp: the linear program did not settle")
 //
 // Source: definition.
 func New(sign, rhs []float64, big float64) *Program {
-	lp := &Program{Sign: sign, Rhs: append([]float64(nil), rhs...), Big: big, Basis: make([]int32, len(rhs))}
+	lp := &Program{Sign: sign, RHS: append([]float64(nil), rhs...), Big: big, Basis: make([]int32, len(rhs))}
 	lp.size()
 	lp.reset()
 	return lp
@@ -74,7 +74,7 @@ func New(sign, rhs []float64, big float64) *Program {
 
 // size makes room for the rows.
 func (lp *Program) size() {
-	lp.M = len(lp.Rhs)
+	lp.M = len(lp.RHS)
 	for _, v := range []*[]float64{&lp.X, &lp.Y, &lp.shift, &lp.slack, &lp.length, &lp.alpha, &lp.rho, &lp.spare} {
 		*v = make([]float64, lp.M)
 	}
@@ -136,7 +136,7 @@ func (lp *Program) unit(r int) int32 {
 func (lp *Program) Clone() *Program {
 	c := *lp
 	c.factor = lp.factor.clone()
-	for _, v := range []*[]float64{&c.Rhs, &c.X, &c.Y, &c.short, &c.shift, &c.tilt, &c.weight, &c.slack, &c.length} {
+	for _, v := range []*[]float64{&c.RHS, &c.X, &c.Y, &c.short, &c.shift, &c.tilt, &c.weight, &c.slack, &c.length} {
 		*v = append([]float64(nil), *v...)
 	}
 	c.Basis = append([]int32(nil), lp.Basis...)
@@ -278,7 +278,7 @@ func (lp *Program) Rebuild() {
 
 // solvePoint computes x from the right-hand side.
 func (lp *Program) solvePoint() {
-	for r, b := range lp.Rhs {
+	for r, b := range lp.RHS {
 		lp.spare[r] = b + lp.shift[r]
 	}
 	lp.factor.ftran(lp.spare, lp.X)
@@ -340,7 +340,7 @@ func (lp *Program) Unmet() float64 {
 // Source: definition.
 func (lp *Program) AddRow(sign, rhs float64) {
 	lp.Sign = append(append([]float64(nil), lp.Sign...), sign)
-	lp.Rhs = append(lp.Rhs, rhs)
+	lp.RHS = append(lp.RHS, rhs)
 	lp.Basis = append(lp.Basis, slackOf(lp.M))
 	lp.size()
 }

@@ -177,7 +177,7 @@ func (lp *Program) leaving() int {
 //
 // Source: definition.
 func (lp *Program) SetRHS(rhs []float64) {
-	copy(lp.Rhs, rhs)
+	copy(lp.RHS, rhs)
 	lp.solvePoint()
 }
 

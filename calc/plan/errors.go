@@ -13,20 +13,30 @@ var ErrInternal = errors.New("plan: internal error")
 // that ends a search because the program ends: the plan then says [ByShutdown].
 var ErrShutdown = errors.New("plan: shutting down")
 
+// Subject is what a fault is of: the order itself, a board or a part.
+type Subject string
+
+// The subjects.
+const (
+	OfOrder Subject = "order"
+	OfBoard Subject = "board"
+	OfPart  Subject = "part"
+)
+
 // Fault says what is wrong with an order, and where.
 type Fault struct {
-	List  string // "boards", "parts", or "" for the order itself
-	Index int    // into the list
-	Field string // such as "thickness"
-	Err   error  // a *fault.OutOfRange or a *Mixed
+	Of    Subject // what it is a fault of
+	Index int     // which board or part, counted from 0
+	Field string  // in the words of the trade, such as "hold-back"
+	Err   error   // a *fault.OutOfRange or a *Mixed
 }
 
 // Error implements error.
 func (f *Fault) Error() string {
-	if f.List == "" {
+	if f.Of == OfOrder {
 		return "plan: " + f.Err.Error()
 	}
-	return fmt.Sprintf("plan: %s %d: %v", f.List, f.Index, f.Err)
+	return fmt.Sprintf("plan: %s %d: %v", f.Of, f.Index, f.Err)
 }
 
 // Unwrap returns what is wrong.

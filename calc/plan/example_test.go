@@ -27,7 +27,7 @@ func ExamplePart_SetSize() {
 func ExampleValidate() {
 	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 5, Matched: 2}}}
 	fmt.Println(plan.Validate(o)[0])
-	// Output: plan: parts 0: quantity: 5 is no whole number of matched sets of 2
+	// Output: plan: part 0: quantity: 5 is no whole number of matched sets of 2
 }
 
 func ExampleCheck() {

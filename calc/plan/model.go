@@ -155,9 +155,9 @@ type Change string
 
 // The changes.
 const (
-	ExtraBoard    Change = "extra_board"
+	ExtraBoard    Change = "extra board"
 	OtherKerf     Change = "kerf"
-	OtherHoldBack Change = "hold_back"
+	OtherHoldBack Change = "hold-back"
 )
 
 // Stats counts what the search did.

@@ -26,8 +26,8 @@ const (
 // Valid: sizes up to 100 m, 1 to 2 000 boards and parts, up to 20 000 leaves.
 func Validate(o Order) []error {
 	f := &faults{}
-	in(f, "", 0, "boards", len(o.Boards), 1, MaxBoards)
-	in(f, "", 0, "parts", len(o.Parts), 1, MaxParts)
+	in(f, OfOrder, 0, "boards", len(o.Boards), 1, MaxBoards)
+	in(f, OfOrder, 0, "parts", len(o.Parts), 1, MaxParts)
 	if len(f.list) > 0 {
 		return f.list
 	}
@@ -49,15 +49,15 @@ func Validate(o Order) []error {
 type faults struct{ list []error }
 
 // in notes a value outside its limits.
-func in[T fault.Value](f *faults, list string, index int, field string, value, low, high T) {
+func in[T fault.Value](f *faults, of Subject, index int, field string, value, low, high T) {
 	if err := fault.Within(field, value, low, high); err != nil {
-		f.list = append(f.list, &Fault{list, index, field, err})
+		f.list = append(f.list, &Fault{of, index, field, err})
 	}
 }
 
 // mix notes a value that does not fit the others.
-func (f *faults) mix(list string, index int, field, reason string) {
-	f.list = append(f.list, &Fault{list, index, field, &Mixed{field, reason}})
+func (f *faults) mix(of Subject, index int, field, reason string) {
+	f.list = append(f.list, &Fault{of, index, field, &Mixed{field, reason}})
 }
 
 // saw checks the sizes of cuts and the limits of the saw.
@@ -66,44 +66,44 @@ func (f *faults) saw(o Order) {
 		name  string
 		value nm
 	}{
-		{"kerf", o.Kerf}, {"skim", o.Skim}, {"hold_back", o.HoldBack}, {"rip_kerf", o.RipKerf},
-		{"crosscut_kerf", o.CrosscutKerf}, {"end_trim", o.EndTrim},
-		{"cutting_height", o.Saw.CuttingHeight}, {"billet_length", o.Saw.BilletLength},
-		{"least_skim", o.LeastSkim}, {"thickness_margin", o.ThicknessMargin}, {"kerf_margin", o.KerfMargin},
+		{"kerf", o.Kerf}, {"skim", o.Skim}, {"hold-back", o.HoldBack}, {"rip kerf", o.RipKerf},
+		{"crosscut kerf", o.CrosscutKerf}, {"end trim", o.EndTrim},
+		{"cutting height", o.Saw.CuttingHeight}, {"billet length", o.Saw.BilletLength},
+		{"least skim", o.LeastSkim}, {"thickness margin", o.ThicknessMargin}, {"kerf margin", o.KerfMargin},
 	} {
-		in(f, "", 0, s.name, s.value, 0, MaxSize)
+		in(f, OfOrder, 0, s.name, s.value, 0, MaxSize)
 	}
 }
 
 // board checks the numbers of a board.
 func (f *faults) board(i int, b Board) {
-	in(f, "boards", i, "thickness", b.Thickness, 1, MaxSize)
-	in(f, "boards", i, "width", b.Width, 0, MaxSize)
-	in(f, "boards", i, "length", b.Length, 0, MaxSize)
-	in(f, "boards", i, "quantity", b.Quantity, Unlimited, MaxQuantity)
-	in(f, "boards", i, "price", int(b.Price), 0, MaxPrice)
-	in(f, "boards", i, "bow", b.Bow, 0, MaxSize)
-	in(f, "boards", i, "defects", len(b.Defects), 0, MaxDefects)
+	in(f, OfBoard, i, "thickness", b.Thickness, 1, MaxSize)
+	in(f, OfBoard, i, "width", b.Width, 0, MaxSize)
+	in(f, OfBoard, i, "length", b.Length, 0, MaxSize)
+	in(f, OfBoard, i, "quantity", b.Quantity, Unlimited, MaxQuantity)
+	in(f, OfBoard, i, "price", int(b.Price), 0, MaxPrice)
+	in(f, OfBoard, i, "bow", b.Bow, 0, MaxSize)
+	in(f, OfBoard, i, "defects", len(b.Defects), 0, MaxDefects)
 	for _, d := range b.Defects {
-		in(f, "boards", i, "defects", d.From, 0, MaxSize)
-		in(f, "boards", i, "defects", d.To, d.From, MaxSize)
+		in(f, OfBoard, i, "defects", d.From, 0, MaxSize)
+		in(f, OfBoard, i, "defects", d.To, d.From, MaxSize)
 	}
 }
 
 // part checks the numbers of a part.
 func (f *faults) part(i int, p Part) {
-	in(f, "parts", i, "thickness", p.Thickness, 1, MaxSize)
-	in(f, "parts", i, "width", p.Width, 0, MaxSize)
-	in(f, "parts", i, "length", p.Length, 0, MaxSize)
-	in(f, "parts", i, "quantity", p.Quantity, 0, MaxQuantity)
-	in(f, "parts", i, "matched", p.Matched, 0, MaxQuantity)
-	in(f, "parts", i, "spare", p.Spare, 0, MaxQuantity)
+	in(f, OfPart, i, "thickness", p.Thickness, 1, MaxSize)
+	in(f, OfPart, i, "width", p.Width, 0, MaxSize)
+	in(f, OfPart, i, "length", p.Length, 0, MaxSize)
+	in(f, OfPart, i, "quantity", p.Quantity, 0, MaxQuantity)
+	in(f, OfPart, i, "matched", p.Matched, 0, MaxQuantity)
+	in(f, OfPart, i, "spare", p.Spare, 0, MaxQuantity)
 	for _, n := range []struct {
 		field string
 		count int
 	}{{"quantity", p.Quantity}, {"spare", p.Spare}} {
 		if p.Matched > 0 && n.count%p.Matched != 0 {
-			f.mix("parts", i, n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
+			f.mix(OfPart, i, n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
 		}
 	}
 }
@@ -115,7 +115,7 @@ func (f *faults) leaves(o Order) {
 	for i, p := range o.Parts {
 		total += p.Quantity + p.Spare
 		if total > MaxLeaves {
-			f.mix("parts", i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" leaves; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
+			f.mix(OfPart, i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" leaves; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
 			return
 		}
 	}
@@ -127,7 +127,7 @@ func (f *faults) mixed(o Order) {
 	f.dimension(o, "length", func(b Board) nm { return b.Length }, func(p Part) nm { return p.Length })
 	for i, b := range o.Boards {
 		if len(b.Defects) > 0 && o.Parts[0].Length == 0 {
-			f.mix("boards", i, "defects", "they can only be cut around when the parts have lengths")
+			f.mix(OfBoard, i, "defects", "they can only be cut around when the parts have lengths")
 		}
 	}
 }
@@ -138,16 +138,16 @@ func (f *faults) dimension(o Order, name string, ofBoard func(Board) nm, ofPart 
 	parts := ofPart(o.Parts[0]) > 0
 	for i, p := range o.Parts {
 		if (ofPart(p) > 0) != parts {
-			f.mix("parts", i, name, "give it for all parts or for none")
+			f.mix(OfPart, i, name, "give it for all parts or for none")
 		}
 	}
 	boards := ofBoard(o.Boards[0]) > 0
 	for i, b := range o.Boards {
 		switch has := ofBoard(b) > 0; {
 		case has != boards:
-			f.mix("boards", i, name, "give it for all boards or for none")
+			f.mix(OfBoard, i, name, "give it for all boards or for none")
 		case parts && !has:
-			f.mix("boards", i, name, "the parts have one")
+			f.mix(OfBoard, i, name, "the parts have one")
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package solver_test
 
 import (
+	"cmp"
 	"context"
 	"os"
 	"strconv"
@@ -13,26 +14,32 @@ import (
 	"resawd/calc/plan/solver"
 )
 
+// made are the generators of orders.
+var made = map[string]func(uint64) plan.Order{"harsh": trial.RealOrder, "shop": trial.ShopOrder, "maker": trial.MakerOrder}
+
 // TestGap prints how far made-up orders of the size of a real one are from
-// proof after the seconds of processor time in RESAWD_GAP_SECONDS.
+// proof after the seconds of processor time in RESAWD_GAP_SECONDS, or the steps
+// of work in RESAWD_GAP_WORK.
 func TestGap(t *testing.T) {
-	seconds, err := strconv.ParseFloat(os.Getenv("RESAWD_GAP_SECONDS"), 64)
-	if err != nil {
-		t.Skip("RESAWD_GAP_SECONDS is not set")
+	seconds, errS := strconv.ParseFloat(os.Getenv("RESAWD_GAP_SECONDS"), 64)
+	work, errW := strconv.ParseInt(os.Getenv("RESAWD_GAP_WORK"), 10, 64)
+	if errS != nil && errW != nil {
+		t.Skip("neither RESAWD_GAP_SECONDS nor RESAWD_GAP_WORK is set")
 	}
-	for name, order := range map[string]func(uint64) plan.Order{"harsh": trial.RealOrder, "shop": trial.ShopOrder, "maker": trial.MakerOrder} {
+	for name, order := range made {
 		for _, parts := range []int{4, 8, 30} {
 			var gap float64
 			proven := 0
 			for seed := range uint64(6) {
-				ctx, cancel := untilCPU(time.Duration(seconds * float64(time.Second)))
-				p, err := solver.Solve(ctx, trial.FewParts(order(seed), parts), solver.Options{})
+				ctx, cancel := untilCPU(time.Duration(cmp.Or(seconds, 1000) * float64(time.Second)))
+				began := processor()
+				p, err := solver.Solve(ctx, trial.FewParts(order(seed), parts), solver.Options{WorkLimit: work})
 				cancel()
 				if err != nil {
 					t.Fatal(err)
 				}
-				t.Logf("%s %d of %d parts: gap %.2f %%, cost %d, bound %d, boards %d, %s, unmet %d",
-					name, seed, parts, 100*p.Gap, p.Cost/10000, p.LowerBound/10000, p.Stats.Boards, p.StoppedBy, len(p.Unmet))
+				t.Logf("%s-%d-%d %d %d %.2f s, gap %.2f %%, boards %d, %s, unmet %d",
+					name, parts, seed, p.Cost/100, p.LowerBound/100, (processor() - began).Seconds(), 100*p.Gap, p.Stats.Boards, p.StoppedBy, len(p.Unmet))
 				gap += 100 * p.Gap / 6
 				if p.LowerBound == p.Cost {
 					proven++

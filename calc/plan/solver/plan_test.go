@@ -240,7 +240,7 @@ func TestProgress(t *testing.T) {
 type refusal struct {
 	name  string
 	spoil func(*plan.Order)
-	list  string
+	of    plan.Subject
 	index int
 	field string
 }
@@ -250,35 +250,35 @@ func TestRefusals(t *testing.T) {
 		t.Fatal(f)
 	}
 	for _, c := range []refusal{
-		{"no boards", func(o *plan.Order) { o.Boards = nil }, "", 0, "boards"},
-		{"no parts", func(o *plan.Order) { o.Parts = nil }, "", 0, "parts"},
-		{"too many parts", func(o *plan.Order) { o.Parts = make([]plan.Part, plan.MaxParts+1) }, "", 0, "parts"},
-		{"kerf", func(o *plan.Order) { o.Kerf = -1 }, "", 0, "kerf"},
-		{"skim", func(o *plan.Order) { o.Skim = length.Max + 1 }, "", 0, "skim"},
-		{"hold-back", func(o *plan.Order) { o.HoldBack = -1 }, "", 0, "hold_back"},
-		{"rip kerf", func(o *plan.Order) { o.RipKerf = -1 }, "", 0, "rip_kerf"},
-		{"crosscut kerf", func(o *plan.Order) { o.CrosscutKerf = -1 }, "", 0, "crosscut_kerf"},
-		{"end trim", func(o *plan.Order) { o.EndTrim = -1 }, "", 0, "end_trim"},
-		{"board thickness", func(o *plan.Order) { o.Boards[1].Thickness = 0 }, "boards", 1, "thickness"},
-		{"board width", func(o *plan.Order) { o.Boards[1].Width = 0 }, "boards", 1, "width"},
-		{"board length", func(o *plan.Order) { o.Boards[2].Length = 0 }, "boards", 2, "length"},
-		{"board quantity", func(o *plan.Order) { o.Boards[0].Quantity = -2 }, "boards", 0, "quantity"},
-		{"price", func(o *plan.Order) { o.Boards[0].Price = -1 }, "boards", 0, "price"},
-		{"bow", func(o *plan.Order) { o.Boards[0].Bow = -1 }, "boards", 0, "bow"},
-		{"defect backwards", func(o *plan.Order) { o.Boards[0].Defects = []plan.Defect{{From: 2, To: 1}} }, "boards", 0, "defects"},
-		{"part thickness", func(o *plan.Order) { o.Parts[0].Thickness = 0 }, "parts", 0, "thickness"},
-		{"part width missing", func(o *plan.Order) { o.Parts[1].Width = 0 }, "parts", 1, "width"},
-		{"part length missing", func(o *plan.Order) { o.Parts[2].Length = 0 }, "parts", 2, "length"},
-		{"part quantity", func(o *plan.Order) { o.Parts[2].Quantity = plan.MaxQuantity + 1 }, "parts", 2, "quantity"},
-		{"too many leaves", func(o *plan.Order) { o.Parts[1].Matched, o.Parts[1].Quantity = 1, plan.MaxLeaves }, "parts", 1, "quantity"},
-		{"broken set", func(o *plan.Order) { o.Parts[0].Quantity = 3 }, "parts", 0, "quantity"},
-		{"broken spare", func(o *plan.Order) { o.Parts[0].Spare = 1 }, "parts", 0, "spare"},
+		{"no boards", func(o *plan.Order) { o.Boards = nil }, plan.OfOrder, 0, "boards"},
+		{"no parts", func(o *plan.Order) { o.Parts = nil }, plan.OfOrder, 0, "parts"},
+		{"too many parts", func(o *plan.Order) { o.Parts = make([]plan.Part, plan.MaxParts+1) }, plan.OfOrder, 0, "parts"},
+		{"kerf", func(o *plan.Order) { o.Kerf = -1 }, plan.OfOrder, 0, "kerf"},
+		{"skim", func(o *plan.Order) { o.Skim = length.Max + 1 }, plan.OfOrder, 0, "skim"},
+		{"hold-back", func(o *plan.Order) { o.HoldBack = -1 }, plan.OfOrder, 0, "hold-back"},
+		{"rip kerf", func(o *plan.Order) { o.RipKerf = -1 }, plan.OfOrder, 0, "rip kerf"},
+		{"crosscut kerf", func(o *plan.Order) { o.CrosscutKerf = -1 }, plan.OfOrder, 0, "crosscut kerf"},
+		{"end trim", func(o *plan.Order) { o.EndTrim = -1 }, plan.OfOrder, 0, "end trim"},
+		{"board thickness", func(o *plan.Order) { o.Boards[1].Thickness = 0 }, plan.OfBoard, 1, "thickness"},
+		{"board width", func(o *plan.Order) { o.Boards[1].Width = 0 }, plan.OfBoard, 1, "width"},
+		{"board length", func(o *plan.Order) { o.Boards[2].Length = 0 }, plan.OfBoard, 2, "length"},
+		{"board quantity", func(o *plan.Order) { o.Boards[0].Quantity = -2 }, plan.OfBoard, 0, "quantity"},
+		{"price", func(o *plan.Order) { o.Boards[0].Price = -1 }, plan.OfBoard, 0, "price"},
+		{"bow", func(o *plan.Order) { o.Boards[0].Bow = -1 }, plan.OfBoard, 0, "bow"},
+		{"defect backwards", func(o *plan.Order) { o.Boards[0].Defects = []plan.Defect{{From: 2, To: 1}} }, plan.OfBoard, 0, "defects"},
+		{"part thickness", func(o *plan.Order) { o.Parts[0].Thickness = 0 }, plan.OfPart, 0, "thickness"},
+		{"part width missing", func(o *plan.Order) { o.Parts[1].Width = 0 }, plan.OfPart, 1, "width"},
+		{"part length missing", func(o *plan.Order) { o.Parts[2].Length = 0 }, plan.OfPart, 2, "length"},
+		{"part quantity", func(o *plan.Order) { o.Parts[2].Quantity = plan.MaxQuantity + 1 }, plan.OfPart, 2, "quantity"},
+		{"too many leaves", func(o *plan.Order) { o.Parts[1].Matched, o.Parts[1].Quantity = 1, plan.MaxLeaves }, plan.OfPart, 1, "quantity"},
+		{"broken set", func(o *plan.Order) { o.Parts[0].Quantity = 3 }, plan.OfPart, 0, "quantity"},
+		{"broken spare", func(o *plan.Order) { o.Parts[0].Spare = 1 }, plan.OfPart, 0, "spare"},
 	} {
 		o := shop()
 		c.spoil(&o)
 		faults := plan.Validate(o)
 		var f *plan.Fault
-		if len(faults) != 1 || !errors.As(faults[0], &f) || f.List != c.list || f.Index != c.index || f.Field != c.field {
+		if len(faults) != 1 || !errors.As(faults[0], &f) || f.Of != c.of || f.Index != c.index || f.Field != c.field {
 			t.Errorf("%s: %v", c.name, faults)
 		}
 		if p, err := solver.Solve(context.Background(), o, solver.Options{}); p != nil || !errors.As(err, &f) || errors.Is(err, plan.ErrInternal) {

@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"resawd/calc/plan/colgen"
-	"resawd/calc/plan/colgen/internal/instance"
 	"resawd/calc/plan/colgen/solve"
+	"resawd/calc/plan/internal/instance"
 )
 
 // where published instances lie; they are not part of the project

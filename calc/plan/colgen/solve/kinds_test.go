@@ -30,7 +30,7 @@ func TestDeterministicKinds(t *testing.T) {
 // relaxation says 12 x 5/10 = 6.
 func TestNextMix(t *testing.T) {
 	r := trial.Random{Kinds: []colgen.Kind{{Cost: 5, Quantity: 9}, {Cost: 4, Quantity: 9}}, Capacity: []int64{10, 7}, Size: []int64{1}, Demand: []int{12}}
-	if got := solved(r, t); got.Status != colgen.Optimal || got.Cost != 8 || got.Stats.Dives > 0 {
+	if got := solved(t, r); got.Status != colgen.Optimal || got.Cost != 8 || got.Stats.Dives > 0 {
 		t.Errorf("%+v; want a proof of 8 without dives", got)
 	}
 }

@@ -30,7 +30,7 @@ func TestPublished(t *testing.T) {
 			[]int{22, 25, 12, 14, 18, 18, 20, 10, 12, 14, 16, 18, 20}), 73},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := solved(c.r, t)
+			r := solved(t, c.r)
 			if r.Status != colgen.Optimal || r.Cost != c.want || r.LowerBound != c.want || r.StoppedBy != colgen.ByProof {
 				t.Errorf("%v, cost %d, bound %d; want optimal, %d", r.Status, r.Cost, r.LowerBound, c.want)
 			}
@@ -48,7 +48,7 @@ func TestKerfMapping(t *testing.T) {
 	for i := range leaf {
 		size[i] = leaf[i] + kerf
 	}
-	r := solved(trial.One(board+kerf, size, []int{97, 610, 395, 211}), t)
+	r := solved(t, trial.One(board+kerf, size, []int{97, 610, 395, 211}))
 	if r.Cost != 453 || r.Status != colgen.Optimal {
 		t.Errorf("cost %d, %v; want 453", r.Cost, r.Status)
 	}
@@ -60,7 +60,7 @@ func TestBruteForce(t *testing.T) {
 	for n := range 1500 {
 		p := trial.NewRandom(rng, 1+n%3)
 		want := p.Brute()
-		r := solved(p, t)
+		r := solved(t, p)
 		count[r.Status]++
 		switch {
 		case want == trial.Impossible && r.Status != colgen.Infeasible && r.Status != colgen.Unknown:
@@ -86,12 +86,12 @@ func TestMetamorphic(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	for n := range 200 {
 		p := trial.NewRandom(rng, 1+n%2)
-		want := solved(p, t)
+		want := solved(t, p)
 		if want.Status != colgen.Optimal {
 			continue
 		}
 		for name, q := range map[string]trial.Random{"scaled": p.Scaled(25_400), "reversed": p.Reversed(), "split": p.Split()} {
-			if got := solved(q, t); got.Status == colgen.Optimal && got.Cost != want.Cost || got.LowerBound > want.Cost {
+			if got := solved(t, q); got.Status == colgen.Optimal && got.Cost != want.Cost || got.LowerBound > want.Cost {
 				t.Fatalf("%s %+v: cost %d, bound %d; want %d", name, p, got.Cost, got.LowerBound, want.Cost)
 			}
 		}
@@ -100,7 +100,7 @@ func TestMetamorphic(t *testing.T) {
 
 // By construction the triplets fill as many boards as there are.
 func TestTriplets(t *testing.T) {
-	if r := solved(trial.Hard(20), t); r.Cost != 20 || r.Status != colgen.Optimal {
+	if r := solved(t, trial.Hard(20)); r.Cost != 20 || r.Status != colgen.Optimal {
 		t.Errorf("cost %d, %v; want 20", r.Cost, r.Status)
 	}
 }
@@ -188,21 +188,21 @@ func TestRefusals(t *testing.T) {
 }
 
 func TestNothingWanted(t *testing.T) {
-	r := solved(trial.One(10, []int64{5}, []int{0}), t)
+	r := solved(t, trial.One(10, []int64{5}, []int{0}))
 	if r.Status != colgen.Optimal || r.Cost != 0 || len(r.Plan) != 0 {
 		t.Errorf("%+v; want an empty plan", r)
 	}
 }
 
 func TestTooLong(t *testing.T) {
-	if r := solved(trial.One(10, []int64{11, 5}, []int{1, 3}), t); r.Status != colgen.Infeasible {
+	if r := solved(t, trial.One(10, []int64{11, 5}, []int{1, 3})); r.Status != colgen.Infeasible {
 		t.Errorf("%v; want infeasible", r.Status)
 	}
 }
 
 func TestTooFewBoards(t *testing.T) {
 	p := trial.Random{Kinds: []colgen.Kind{{Cost: 1, Quantity: 2}}, Capacity: []int64{10}, Size: []int64{6}, Demand: []int{3}}
-	if r := solved(p, t); r.Status != colgen.Infeasible {
+	if r := solved(t, p); r.Status != colgen.Infeasible {
 		t.Errorf("%v; want infeasible", r.Status)
 	}
 }
@@ -210,7 +210,7 @@ func TestTooFewBoards(t *testing.T) {
 // A board of 10 gives two leaves of 5, so one more leaf costs half a board of 7.
 func TestPrices(t *testing.T) {
 	p := trial.Random{Kinds: []colgen.Kind{{Cost: 7, Quantity: colgen.Unlimited}, {Cost: 9, Quantity: 3}}, Capacity: []int64{10, 10}, Size: []int64{5}, Demand: []int{4}}
-	r := solved(p, t)
+	r := solved(t, p)
 	if len(r.ItemPrice) == 0 || math.Abs(r.ItemPrice[0]-3.5) > 1e-6 || math.Abs(r.KindPrice[1]) > 1e-6 {
 		t.Errorf("prices %v, %v; want 3.5, 0", r.ItemPrice, r.KindPrice)
 	}
@@ -228,7 +228,7 @@ func TestTripletsOfFineUnits(t *testing.T) {
 			b := (capacity-a)/2 + rng.Int64N(capacity*0.06)
 			size = append(size, a, b, capacity-a-b)
 		}
-		r := solved(trial.One(capacity, size, slices.Repeat([]int{1}, len(size))), t)
+		r := solved(t, trial.One(capacity, size, slices.Repeat([]int{1}, len(size))))
 		if r.Cost < boards || r.LowerBound > boards || r.Status != colgen.Optimal {
 			t.Errorf("seed %d: %v, cost %d, bound %d; want optimal, %d", seed, r.Status, r.Cost, r.LowerBound, boards)
 		}
@@ -263,8 +263,8 @@ func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
 	}
 }
 
-// Solve solves a problem.
-func solved(r trial.Random, t testing.TB) *colgen.Result {
+// solved solves a problem.
+func solved(t testing.TB, r trial.Random) *colgen.Result {
 	t.Helper()
 	res, err := Solve(context.Background(), r.Problem(), colgen.Options{})
 	if err != nil {

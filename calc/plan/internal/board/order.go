@@ -90,9 +90,11 @@ func distinct(list []nm) []nm {
 	return slices.Compact(list)
 }
 
-// Crosscuts and rips say whether boards are crosscut and ripped at all.
+// Crosscuts says whether boards are crosscut at all.
 func (p *Problem) Crosscuts() bool { return p.Lens[0] > 0 }
-func (p *Problem) Rips() bool      { return p.Wids[0] > 0 }
+
+// Rips says whether they are ripped.
+func (p *Problem) Rips() bool { return p.Wids[0] > 0 }
 
 // addKinds fills in the kinds of board and their groups.
 func (p *Problem) addKinds() {

@@ -11,12 +11,12 @@ import (
 	"resawd/calc/plan/internal/layouts"
 )
 
-// Benders seeks the cheapest numbers of boards that no prices forbid. A row says,
-// for some prices of the items, what the need is worth and what a board of each
-// kind gives at most: boards that are worth less together cannot deliver it.
-// Numbers that every row allows are asked for a further row; when none is found
-// their price is the bound. Numbers are reached best first, so that the price of
-// the next ones is a bound at any time.
+// Benders is the master problem of numbers of boards: it seeks the cheapest ones
+// that no surrogate row rules out. A row says, for some prices of the items, what
+// the need is worth and what a board of each kind gives at most: boards that are
+// worth less together cannot deliver it. For numbers that every row allows a
+// further row is sought; when none is found their price is the bound. Numbers are
+// reached best first, so that the price of the next ones is a bound at any time.
 //
 // Source: Benders, Numerische Mathematik 4 (1962) 238-252: integer counts and
 // cuts from the duals of the rest (from memory).
@@ -54,7 +54,7 @@ type node struct {
 // Key puts the lowest bound first.
 func (x *node) Key() int64 { return x.low }
 
-// Limits of the counts.
+// Limits of the master problem.
 const (
 	maxNodes   = 1_500_000 // times kinds of board
 	maxRows    = 200
@@ -63,7 +63,7 @@ const (
 	sliceNodes = 2000
 )
 
-// NewBenders returns counts with the row of the best prices of a dual.
+// NewBenders returns the master problem with the row of the best prices of a dual.
 func NewBenders(ctx context.Context, d *Dual, a *board.Ascent, o *Pool, limit int64) *Benders {
 	c := &Benders{d: d, a: a, H: newRestricted(d, o), limit: limit}
 	for k := range d.p.Kinds {
@@ -112,7 +112,7 @@ func (c *Benders) addRow(ctx context.Context, v []int64) {
 	c.add(surrogate{v, worth})
 }
 
-// add adds the row of an offer, unless there are too many.
+// add adds a surrogate row, unless there are too many.
 func (c *Benders) add(o surrogate) {
 	p := c.d.p
 	if len(c.Rows) >= maxRows {
@@ -160,8 +160,8 @@ func (c *Benders) Done() bool {
 	return c.stuck || c.open.Len() == 0 || c.nodes > maxNodes/len(c.order)
 }
 
-// separate works on numbers that no row forbids: with prices for which the tables
-// will do, then with better ones, then by deciding whether they can deliver.
+// separate seeks a row that numbers of boards violate: from prices for which the
+// tables will do, then from better ones, then by deciding whether they can deliver.
 func (c *Benders) separate(ctx context.Context, x *node, limit int64) {
 	switch {
 	case c.failed(x.number):
@@ -266,8 +266,8 @@ func (c *Benders) fraction(r Row, x *node, later []bool) int64 {
 	}, want)
 }
 
-// forbidByTables seeks prices at which, by the tables, numbers of boards are worth less
-// than the need, and adds their row. It tells whether there are any.
+// forbidByTables seeks prices at which, by the tables, numbers of boards are worth
+// less than the need, and adds their row. It tells whether there are any.
 func (c *Benders) forbidByTables(ctx context.Context, x *node) bool {
 	if len(c.Rows) >= mostTabled {
 		return false

@@ -33,16 +33,16 @@ type shortlisted struct {
 	high    []int // and at most
 }
 
-// entry is a lot of a board.
+// entry is a label of a board.
 type entry struct {
 	lot  layouts.Label
 	sets []byte // of each item, no more than the need
 }
 
-// listSteps is how many steps shortlists may take, level by level of haggleNodes.
+// listSteps is how many steps shortlists may take, level by level of boardNodes.
 var listSteps = []int{200_000, 600_000, 2_000_000, 5_000_000, 10_000_000}
 
-// Limits of an allotter.
+// Limits of a feasibility problem.
 const (
 	listClimbs    = 150 // rounds of ascent, for the multipliers of a shortlist
 	listRounds    = 200 // of prices, for the shortlists as they are
@@ -132,7 +132,7 @@ func (o surrogate) upward(number []int) (kinds []int) {
 	return kinds
 }
 
-// group returns the allotment of a shortlist.
+// group returns the shortlisted kind of a shortlist.
 func (a *feasibility) group(s *layouts.Enumerator, k, n int) shortlisted {
 	g := shortlisted{kind: k, number: n, list: s}
 	for _, x := range s.Boards {

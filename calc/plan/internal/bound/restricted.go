@@ -25,7 +25,7 @@ type restricted struct {
 	price  []float64 // of the pool
 	centre []float64 // the prices of the best bound
 	height float64   // that bound
-	level  int       // of haggleNodes
+	level  int       // of boardNodes
 	pull   bool      // toward the centre
 	rounds int
 	done   bool
@@ -63,14 +63,14 @@ const (
 	closeEnough = 0.001  // of the patterns' bound
 	mostRounds  = 12
 	mostTries   = 60   // for some numbers of boards
-	rootLevels  = 2    // of haggleNodes, for prices of no numbers in particular
+	rootLevels  = 2    // of boardNodes, for prices of no numbers in particular
 	mostClasses = 2500 // length times width classes, for a brancher
 )
 
 // boardNodes is how many nodes a brancher has for a board, level by level.
 var boardNodes = []int{20, 60, 200, 1000, 5000}
 
-// newRestricted returns a haggler that begins with the prices of a dual.
+// newRestricted returns a restricted master that begins with the prices of a dual.
 func newRestricted(d *Dual, o *Pool) *restricted {
 	return &restricted{d: d, pool: o, a: board.NewAscent(d.p), b: layouts.NewBrancher(d.p), price: slices.Clone(d.Best)}
 }
@@ -82,7 +82,7 @@ func large(p *board.Problem) bool { return len(p.Lens)*len(p.Wids) > mostClasses
 func (h *restricted) Work() int64 { return h.a.B.T.Arena.Work + h.b.Work() + h.pool.work + h.spent }
 
 // round finds prices by the pool, and what boards are worth at them. It returns
-// an offer where that may raise a bound on plans of less than a cost.
+// a surrogate row where that may raise a bound on plans of less than a cost.
 func (h *restricted) round(ctx context.Context, cost int64) (surrogate, bool) {
 	h.rounds++
 	pd := h.dual()
@@ -210,7 +210,7 @@ func (h *restricted) ask(number []int) {
 
 // forbid seeks prices at which numbers of boards are worth less than the need: one
 // round at a call, and a level higher when it finds none that are better. When there
-// are any, the boards cannot deliver it, and the offer says what boards are worth then.
+// are any, the boards cannot deliver it, and the surrogate row says what boards are worth then.
 func (h *restricted) forbid(ctx context.Context, number []int) (surrogate, verdict) {
 	v, ok := h.dual().against(ctx, number)
 	if !ok || h.level >= len(boardNodes) || h.tries == mostTries {

@@ -10,7 +10,7 @@ import (
 )
 
 // Enumerator lists all that a board of a kind can give and that is worth a floor.
-// A lot that cannot come to the floor with the best of what there is room for
+// A label that cannot come to the floor with the best of what there is room for
 // beside it is dropped, and so is one that gives what a smaller one gives: what
 // is left is few where the floor is near what the board is worth at most.
 //
@@ -24,8 +24,8 @@ type Enumerator struct {
 	value  []int64 // of items in question
 	dear   []int64 // less what the multipliers take
 	limit  []byte
-	joined []byte       // of two lots
-	least  int64        // that the lots of a board are worth, at the dear values
+	joined []byte       // of two labels
+	least  int64        // that the labels of a board are worth, at the dear values
 	clean  board.List   // crosscuts of a stretch without defects
 	Budget int          // steps left
 	gone   func() error // tells that time is up
@@ -41,7 +41,7 @@ type Label struct {
 	Sets string // of items in question, a byte each, no more than the need
 	dear int64
 	size nm    // it takes, kerf included; of a board: where the next piece may begin
-	from int32 // the lot it grew from, -1 for none
+	from int32 // the label it grew from, -1 for none
 	part int32 // the stack or strip that was added to that
 	at   int32 // width class of a stack, length class of a strip
 }
@@ -49,7 +49,7 @@ type Label struct {
 // mostSets is the largest need of an item that a byte holds.
 const mostSets = math.MaxUint8
 
-// NewEnumerator returns a lister for some values and multipliers, which has the tables to
+// NewEnumerator returns a enumerator for some values and multipliers, which has the tables to
 // itself until it has listed, false where the need is too large for it.
 func NewEnumerator(t *board.Tables, k int, value []int64, share []float64, need []int) (*Enumerator, bool) {
 	s := &Enumerator{p: t.P, t: t, kd: t.P.Kinds[k]}
@@ -76,7 +76,7 @@ func NewEnumerator(t *board.Tables, k int, value []int64, share []float64, need 
 	return s, true
 }
 
-// List lists the lots of a board that are worth a floor, and tells whether these
+// List lists the labels of a board that are worth a floor, and tells whether these
 // are all: not when the budget of steps or the time is up.
 func (s *Enumerator) List(ctx context.Context, floor int64, budget int) bool {
 	s.least += floor
@@ -107,7 +107,7 @@ func (s *Enumerator) Most() int64 {
 	return most
 }
 
-// worth returns what a lot is worth at the values of the items in question.
+// worth returns what a label is worth at the values of the items in question.
 func (x Label) worth(value []int64) int64 {
 	var sum int64
 	for n := range len(x.Sets) {
@@ -169,7 +169,7 @@ func longest(kd board.Kind) nm {
 // face returns what a stretch without defects is worth at most, kerf included.
 func (s *Enumerator) face(room nm) int64 { return s.t.Arena.Worth(s.clean, room) }
 
-// holds tells whether a lot gives an item of some sort.
+// holds tells whether a label gives an item of some sort.
 func (s *Enumerator) holds(x Label, sort func(board.Item) bool) bool {
 	for n, i := range s.Items {
 		if x.Sets[n] > 0 && sort(s.p.Items[i]) {
@@ -248,21 +248,21 @@ func (s *Enumerator) open(fit []int, sets []byte, room nm) bool {
 	})
 }
 
-// extender makes lots of parts.
+// extender makes labels of parts.
 type extender struct {
 	s    *Enumerator
 	lots []Label
-	best map[string]int32 // the smallest lot, by what it gives
+	best map[string]int32 // the smallest label, by what it gives
 }
 
-// extender returns a grower with the lot of nothing.
+// extender returns a extender with the label of nothing.
 func (s *Enumerator) extender() *extender {
 	nothing := Label{Sets: string(make([]byte, len(s.Items))), from: -1, part: -1}
 	return &extender{s, []Label{nothing}, map[string]int32{nothing.Sets: 0}}
 }
 
-// extend adds lots with any number of some parts of a size added, up to a size of
-// room. Rest is what a lot that takes so much may be worth more at most.
+// extend adds labels with any number of some parts of a size added, up to a size of
+// room. Rest is what a label that takes so much may be worth more at most.
 func (g *extender) extend(parts []Label, some []int32, size, room nm, rest func(nm) int64) {
 	s := g.s
 	slices.SortStableFunc(some, func(x, y int32) int { return cmp.Compare(parts[y].dear, parts[x].dear) })
@@ -297,10 +297,10 @@ func (g *extender) extend(parts []Label, some []int32, size, room nm, rest func(
 	}
 }
 
-// labelSteps is what it costs to keep a lot, in steps.
+// labelSteps is what it costs to keep a label, in steps.
 const labelSteps = 30
 
-// join joins what two lots give, no more than the need, and returns what that is
+// join joins what two labels give, no more than the need, and returns what that is
 // worth at the dear values.
 func (s *Enumerator) join(x, y *Label) (dear int64) {
 	s.joined = append(s.joined[:0], x.Sets...)
@@ -311,7 +311,7 @@ func (s *Enumerator) join(x, y *Label) (dear int64) {
 	return dear
 }
 
-// Layout returns the layout of a lot of a board of a kind.
+// Layout returns the layout of a label of a board of a kind.
 func (s *Enumerator) Layout(k int, x Label) board.Layout {
 	lay := board.Layout{Kind: k}
 	if !s.p.Crosscuts() {
@@ -327,7 +327,7 @@ func (s *Enumerator) Layout(k int, x Label) board.Layout {
 	return lay
 }
 
-// strip returns the strip of a lot of a length class.
+// strip returns the strip of a label of a length class.
 func (s *Enumerator) strip(l int, from nm, x Label) board.Strip {
 	st := board.Strip{Piece: board.Piece{L: l, From: from}}
 	for ; x.from >= 0; x = s.ripped[l][x.from] {

@@ -67,7 +67,7 @@ func TestShortlist(t *testing.T) {
 	}
 }
 
-// covers tells whether a lot gives, of the items in question, what is asked.
+// covers tells whether a label gives, of the items in question, what is asked.
 func (s *Enumerator) covers(x Label, sets []int) bool {
 	for n, i := range s.Items {
 		if int(x.Sets[n]) < sets[i] {

@@ -5,13 +5,16 @@ import "container/heap"
 // Queue holds what has a key, the least key first.
 type Queue[T interface{ Key() int64 }] struct{ list keyed[T] }
 
-// Push adds an element, pop takes the first one out.
+// Push adds an element.
 func (q *Queue[T]) Push(x T) { heap.Push(&q.list, x) }
-func (q *Queue[T]) Pop() T   { return heap.Pop(&q.list).(T) } //nolint:forcetypeassert // it holds nothing else
 
-// First returns the first element, and refresh finds its place when its key has
-// changed.
+// Pop takes the first element out.
+func (q *Queue[T]) Pop() T { return heap.Pop(&q.list).(T) } //nolint:forcetypeassert // it holds nothing else
+
+// First returns the first element.
 func (q *Queue[T]) First() T { return q.list[0] }
+
+// Refresh finds the place of the first element when its key has changed.
 func (q *Queue[T]) Refresh() { heap.Fix(&q.list, 0) }
 
 // Len returns how many elements there are.

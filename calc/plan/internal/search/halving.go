@@ -9,10 +9,10 @@ import (
 	"resawd/calc/plan/internal/bound"
 )
 
-// halving is a search among numbers of boards. Boards that suffice show it only
-// after thousands of small steps; so many numbers begin, each entrant with a
-// plan in the making that keeps to its boards. The half that is shorter of the
-// need after a lap goes on for one of twice the length.
+// halving is a search among numbers of boards. Whether some boards suffice shows
+// only after thousands of small steps. So many candidates begin, each with boards
+// of its own that it keeps to. After every round the half that comes nearer to the
+// need goes on, for a round of twice the length.
 //
 // Source: successive halving: Karnin, Koren and Somekh, ICML 2013, 1238-1246
 // (from memory).
@@ -22,20 +22,20 @@ type halving struct {
 	rows      []bound.Row // what is known of how much boards can give
 	field     []*Candidate
 	round     int          // refits
-	at        int          // the entrant whose lap it is
+	at        int          // the candidate whose round it is
 	last      []*Candidate // that came far before
 	work      int64
-	won, lost int // better plans found in contests, and otherwise
+	won, lost int // better plans found in the races, and otherwise
 }
 
-// Candidate is a plan in the making on numbers of boards.
+// Candidate is a plan in the making that keeps to its boards.
 type Candidate struct {
 	working
 	Cost  int64
-	short float64 // by what value, at least, in the last lap
+	short float64 // by what value, at least, in the last round
 }
 
-// The size of a contest.
+// The size of successive halving.
 const (
 	candidates   = 32
 	FirstRound   = 50
@@ -43,22 +43,22 @@ const (
 	finalists    = 4
 
 	roundHeat   = 0.005 // of the least cost, by which a plan in the making may become worse
-	mostOut     = 3     // boards of another plan that an entrant does without
-	allOut      = 6     // one entrant in so many does without any of them
+	mostOut     = 3     // boards of another plan that a candidate does without
+	allOut      = 6     // one candidate in so many does without any of them
 	proposals   = 5     // until one will do
 	mostBare    = 2     // times the boards of the best plan, with those that give nothing yet
 	worthSpread = 0.06  // of what boards are taken to be worth
 	budgetReach = 0.5   // from the least cost to the bound
 )
 
-// behind tells whether it is the contest's turn: its share of so much work is
-// that of the better plans which it has found.
+// behind tells whether halving is due, after some work on plans: its share of the
+// work is its share of the better plans that were found.
 func (c *halving) behind(work int64) bool {
 	share := float64(c.won+1) / float64(c.won+c.lost+2)
 	return float64(c.work) < min(0.8, max(0.2, share))*float64(work)
 }
 
-// compete has one entrant run its lap.
+// compete has one candidate run its round.
 func (c *halving) compete() {
 	if c.round == 0 {
 		c.field, c.round, c.at = nil, FirstRound, 0
@@ -81,7 +81,7 @@ func (c *halving) compete() {
 	}
 }
 
-// Run refits the plan of an entrant for a lap, or until it delivers everything.
+// Run refits the plan of a candidate for a round, or until it delivers everything.
 func (e *Candidate) Run(lap int) {
 	e.short = math.Inf(1)
 	for n := range lap {
@@ -96,7 +96,7 @@ func (e *Candidate) Run(lap int) {
 	}
 }
 
-// NewCandidate returns an entrant without boards.
+// NewCandidate returns a candidate without boards.
 func NewCandidate(x *toolbox, best *Incumbent) *Candidate {
 	e := &Candidate{working: newWorking(x, best, func() float64 {
 		return float64(best.Cost) * roundHeat * x.rng.ExpFloat64()
@@ -105,8 +105,8 @@ func NewCandidate(x *toolbox, best *Incumbent) *Candidate {
 	return e
 }
 
-// draw begins a plan on boards within a budget below the cost of the best
-// plan, as far as it finds any that no row forbids.
+// draw begins a plan on boards within a budget below the cost of the best plan:
+// on numbers that no row rules out, if it finds any.
 func (c *halving) draw() *Candidate {
 	e := c.propose()
 	for range proposals - 1 {
@@ -118,7 +118,7 @@ func (c *halving) draw() *Candidate {
 	return e
 }
 
-// propose begins a plan within a budget: on boards with a large margin, or on
+// propose begins a plan within a budget: on boards with a large slack, or on
 // those that promise most for what is missing.
 func (c *halving) propose() *Candidate {
 	plan, span := c.parent(), float64(c.best.Cost-c.Dual.Bound)
@@ -166,7 +166,7 @@ func (c *halving) mutant(plan []board.Layout, budget int64) *Candidate {
 	return e
 }
 
-// keep returns an entrant with some boards of a plan.
+// keep returns a candidate with some boards of a plan.
 func (c *halving) keep(plan []board.Layout, stays func(i int, lay board.Layout) bool) *Candidate {
 	c.spent(len(plan))
 	e := NewCandidate(c.toolbox, c.best)
@@ -193,7 +193,7 @@ func (e *Candidate) add(p *board.Problem, g *greed, k int) bool {
 	return ok
 }
 
-// parent returns the best plan, or that of an entrant that came far.
+// parent returns the best plan, or that of a candidate that came far.
 func (c *halving) parent() []board.Layout {
 	c.last = slices.DeleteFunc(c.last, func(e *Candidate) bool { return e.Cost >= c.best.Cost })
 	if n := len(c.last); n > 0 && c.rng.IntN(2) == 0 {
@@ -202,7 +202,7 @@ func (c *halving) parent() []board.Layout {
 	return c.best.Plan
 }
 
-// fund adds boards to an entrant up to a cost: each time the dearest of those
+// fund adds boards to a candidate up to a cost: each time the dearest of those
 // that are worth most together for what is left of the budget and the need.
 func (c *halving) fund(e *Candidate, budget int64) {
 	g := c.Greed(e.Plan, e.Left, e.values())

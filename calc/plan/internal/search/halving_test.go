@@ -9,7 +9,7 @@ import (
 	"resawd/calc/plan/internal/trial"
 )
 
-// TestContest: an entrant keeps to its boards, which cost less than the best
+// TestContest: a candidate keeps to its boards, which cost less than the best
 // plan and are on the rack, and misses just what they do not give.
 func TestContest(t *testing.T) {
 	laps := 0
@@ -42,7 +42,7 @@ func begun(o plan.Order) *Search {
 	return NewSearch(ctx, p, need, cuts)
 }
 
-// checkEntrant checks the books of an entrant.
+// checkEntrant checks the books of a candidate.
 func checkEntrant(t *testing.T, s *Search, e *Candidate) {
 	t.Helper()
 	stock, give, cost := s.p.Stock(), make([]int, len(s.need)), int64(0)

@@ -7,7 +7,7 @@ import (
 	"resawd/calc/plan/internal/board"
 )
 
-// Steps are made rather where the plan at hand loses much: on boards that
+// Steps are more often made where the plan loses much: on boards that
 // cost more than what they give is worth at the best prices of the dual, and on
 // strips that are worth little for their length. A plan as cheap as the bound
 // loses nothing anywhere.
@@ -19,7 +19,7 @@ const (
 	stripBias   = 0.5 // toward strips that are worth less than the others of a board
 )
 
-// lossy picks some boards of a plan, rather those that lose much.
+// lossy picks some boards of a plan, more often those that lose much.
 func (x *toolbox) lossy(plan []board.Layout, n int) []int {
 	rest := make([]int, len(plan))
 	for i := range rest {

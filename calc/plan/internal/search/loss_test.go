@@ -60,7 +60,7 @@ func TestBias(t *testing.T) {
 	}
 }
 
-// TestEnter: an entrant has the boards that it is told to have, those for which
+// TestEnter: a candidate has the boards that it is told to have, those for which
 // the others leave nothing too, as long as there are few; a plan that is offered
 // goes without them.
 func TestEnter(t *testing.T) {

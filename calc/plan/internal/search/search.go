@@ -7,9 +7,9 @@ import (
 	"resawd/calc/plan/internal/bound"
 )
 
-// Search improves a plan of three stages and its bound, in turns. A plan at hand
-// goes from step to step (walk), numbers of boards compete (contest), and the
-// bound is raised by prices and by numbers of boards (dual, counts).
+// Search improves a plan of three stages and its bound, in turns. A plan is changed
+// step by step (walk), numbers of boards compete (halving), and the
+// bound is raised by prices and by numbers of boards (package bound).
 type Search struct {
 	*toolbox
 	Best    *Incumbent

@@ -17,7 +17,7 @@ type mix struct {
 	sum    []float64 // of what they are worth, by row
 }
 
-// mixOf returns the choice of the boards of a plan.
+// mixOf returns the mix of the boards of a plan.
 func mixOf(p *board.Problem, rows []bound.Row, plan []board.Layout) *mix {
 	c := &mix{p: p, rows: rows, number: make([]int, len(p.Kinds)), sum: make([]float64, len(rows))}
 	for _, lay := range plan {
@@ -53,12 +53,12 @@ func (c *mix) slack() float64 {
 // How numbers of boards are sought.
 const (
 	slackSteps = 2000
-	slackHeat  = 0.02 // of the margin
+	slackHeat  = 0.02 // of the slack
 	slackCold  = 0.001
 	mostIn     = 4 // boards that a step puts in
 )
 
-// seekSlack seeks, from a choice of boards, one with a large margin within a budget.
+// seekSlack seeks, from a mix of boards, one with a large slack within a budget.
 //
 // Source: simulated annealing, as in anneal.
 func (x *toolbox) seekSlack(c *mix, budget int64) *mix {
@@ -80,7 +80,7 @@ func (x *toolbox) seekSlack(c *mix, budget int64) *mix {
 	return best
 }
 
-// swap takes a board or two out of a choice, more where it costs too much, and
+// swap takes a board or two out of a mix, more where it costs too much, and
 // puts in others within the budget.
 func (x *toolbox) swap(c *mix, budget int64) {
 	n := c.boards()

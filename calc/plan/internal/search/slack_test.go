@@ -25,7 +25,7 @@ func TestMargin(t *testing.T) {
 }
 
 // TestRoomy: the boards chosen are on the rack and within the budget, and their
-// margin is the largest of all such choices, which are listed one by one.
+// slack is the largest of all such choices, which are listed one by one.
 func TestRoomy(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 20 {
@@ -56,7 +56,7 @@ func TestRoomy(t *testing.T) {
 	}
 }
 
-// mostMargin returns the largest margin with any numbers of kinds k and after.
+// mostMargin returns the largest slack with any numbers of kinds k and after.
 func mostMargin(c *mix, k int, budget int64) float64 {
 	if c.cost > budget {
 		return math.Inf(-1)

@@ -106,7 +106,7 @@ func (n *partNode) scan() (scale, room, low int64) {
 	room = int64(t.target) * scale
 	for r := range y {
 		y[r] = whole(n.lp, r, scale)
-		room -= y[r] * int64(n.lp.Rhs[r])
+		room -= y[r] * int64(n.lp.RHS[r])
 	}
 	t.worth = t.worth[:0]
 	low = math.MaxInt64

@@ -321,10 +321,10 @@ func (t *tight) choices(noise float64, rng *rand.Rand) (whole, parts []relax.Fra
 		}
 		v := t.lp.X[r]
 		if f := math.Floor(v + 1e-6); f >= 1 {
-			whole = append(whole, relax.Fractional{Id: t.ids[c], Value: f})
+			whole = append(whole, relax.Fractional{ID: t.ids[c], Value: f})
 			continue
 		}
-		parts = append(parts, relax.Fractional{Id: t.ids[c], Value: v + noise*rng.Float64()})
+		parts = append(parts, relax.Fractional{ID: t.ids[c], Value: v + noise*rng.Float64()})
 	}
 	return whole, parts
 }

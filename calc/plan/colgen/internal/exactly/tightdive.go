@@ -47,7 +47,7 @@ func (d *tightDive) down(t *tight, turns int) error {
 	whole, parts := t.choices(d.noise, d.rng)
 	if len(whole) > 0 {
 		for _, f := range whole {
-			t.fix(f.Id, int(f.Value))
+			t.fix(f.ID, int(f.Value))
 		}
 		t.settle()
 		return d.down(t, turns)
@@ -61,7 +61,7 @@ func (d *tightDive) down(t *tight, turns int) error {
 		if k > 0 {
 			t.restore(back)
 		}
-		t.fix(parts[k].Id, 1)
+		t.fix(parts[k].ID, 1)
 		if k == 0 {
 			t.fixLarge(parts[1:])
 		}
@@ -76,8 +76,8 @@ func (d *tightDive) down(t *tight, turns int) error {
 // fixLarge fixes the patterns that are nearly whole, too, as long as they fit.
 func (t *tight) fixLarge(parts []relax.Fractional) {
 	for _, f := range parts {
-		if f.Value >= largePart && t.usable(t.pool.Patterns[f.Id]) {
-			t.fix(f.Id, 1)
+		if f.Value >= largePart && t.usable(t.pool.Patterns[f.ID]) {
+			t.fix(f.ID, 1)
 		}
 	}
 }

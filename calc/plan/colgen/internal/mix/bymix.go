@@ -8,7 +8,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// mixing looks for plans by the numbers of boards: which mixes meet all covers
+// mixing looks for plans by the numbers of boards: which mixes meet all rows
 // at least cost, and can one of them be cut?
 type mixing struct {
 	s      *relax.State
@@ -90,7 +90,7 @@ func ignoreNodes(err error) error {
 	return err
 }
 
-// newMixing begins with the cover of the best bound of a node.
+// newMixing begins with the surrogate row of the best bound of a node.
 func newMixing(s *relax.State, g *relax.Generator, e effort) *mixing {
 	m := &mixing{s: s, g: g, near: boards(g), effort: e}
 	m.covers = &surrogates{kinds: s.Kinds, limit: m.limit()}
@@ -154,7 +154,7 @@ func (m *mixing) try(mix []int) (none bool, err error) {
 }
 
 // lacks reports whether the relaxation of a mix does not cover the demands, and
-// keeps the cover that says so.
+// keeps the surrogate row that says so.
 func (m *mixing) lacks(mix []int) (bool, error) {
 	if m.shortage == nil {
 		return false, nil
@@ -192,7 +192,7 @@ func (m *mixing) fill(mix []int) error {
 	return m.s.Offer(plan)
 }
 
-// short reports whether a mix does not meet a cover.
+// short reports whether a mix does not meet a surrogate row.
 func short(most []int64, worth int64, mix []int) bool {
 	for k, n := range mix {
 		if most[k] > 0 && n > 0 {

@@ -6,7 +6,7 @@ import (
 	"resawd/calc/plan/colgen"
 )
 
-// A cover is a condition that the numbers of boards of every plan meet: with
+// A surrogate row is a condition that the numbers of boards of every plan meet: with
 // prices on the items no board of kind k is worth more than most[k], so the
 // boards together must be able to be worth what the demands are.
 //
@@ -27,7 +27,7 @@ type surrogates struct {
 	list  []*surrogate
 }
 
-// most covers that are kept, and most cells of the tables of the first few and
+// most rows that are kept, and most cells of the tables of the first few and
 // of the others
 const (
 	mostCovers  = 40
@@ -36,7 +36,7 @@ const (
 	coarseCells = 1 << 16
 )
 
-// add keeps a cover while they are not too many. It returns the work.
+// add keeps a surrogate row while they are not too many. It returns the work.
 func (c *surrogates) add(most []int64, worth int64) int64 {
 	if worth <= 0 || len(c.list) == mostCovers {
 		return 0
@@ -54,7 +54,7 @@ func (c *surrogates) add(most []int64, worth int64) int64 {
 	return c.fill(v)
 }
 
-// fill makes the table of a cover: kinds that cost their price rounded down to
+// fill makes the table of a surrogate row: kinds that cost their price rounded down to
 // whole steps can only be worth more for the same cost.
 func (c *surrogates) fill(v *surrogate) int64 {
 	work := int64(0)
@@ -75,7 +75,7 @@ func (c *surrogates) fill(v *surrogate) int64 {
 	return work
 }
 
-// enough is the largest number of boards of a kind that a cover has a use for.
+// enough is the largest number of boards of a kind that a surrogate row has a use for.
 func (c *surrogates) enough(v *surrogate, k int) int64 {
 	n := (v.worth + v.most[k] - 1) / v.most[k]
 	if q := c.kinds[k].Quantity; q != colgen.Unlimited {
@@ -92,7 +92,7 @@ func (v *surrogate) take(row []int64, cost, worth int64) int64 {
 	return max(int64(len(row))-cost, 0)
 }
 
-// least is what it costs at least to meet what is needed of each cover from
+// least is what it costs at least to meet what is needed of each row from
 // kinds from k on.
 func (c *surrogates) least(k int, need []int64) int64 {
 	least := int64(0)

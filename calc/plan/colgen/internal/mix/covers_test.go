@@ -57,7 +57,7 @@ func (c *counting) each(mix []int, do func(mix []int, cost int64)) {
 	do(mix, cost)
 }
 
-// met reports whether a mix meets all covers.
+// met reports whether a mix meets all rows.
 func (c *counting) met(mix []int) bool {
 	for _, v := range c.list {
 		worth := v.worth
@@ -72,7 +72,7 @@ func (c *counting) met(mix []int) bool {
 }
 
 // The mixes of a cost are those that listing all mixes finds; no other mix that
-// meets the covers costs more than the target and less than what comes next.
+// meets the rows costs more than the target and less than what comes next.
 // Large units make the steps of the tables coarse.
 func TestMixes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(21, 22))
@@ -119,7 +119,7 @@ func TestMixes(t *testing.T) {
 	}
 }
 
-// A mix that does not meet the cover of its relaxation is no plan, by brute
+// A mix that does not meet the surrogate row of its relaxation is no plan, by brute
 // force, and neither is any other mix that does not meet it.
 func TestShortage(t *testing.T) {
 	rng := rand.New(rand.NewPCG(23, 24))

@@ -89,10 +89,10 @@ func (d *dive) fix() bool {
 	some, pick, high := false, int32(-1), 0.0
 	for _, f := range d.g.Point() {
 		if n := int(f.Value + 1e-6); n > 0 {
-			some = d.take(f.Id, n) || some
+			some = d.take(f.ID, n) || some
 		}
 		if v := f.Value + d.noise*d.rng.Float64(); v > high {
-			pick, high = f.Id, v
+			pick, high = f.ID, v
 		}
 	}
 	return some || pick >= 0 && d.take(pick, 1)

@@ -124,7 +124,7 @@ func (t *kindTree) around(g *relax.Generator) error {
 func boards(g *relax.Generator) []int {
 	sum := make([]float64, len(g.S.Kinds))
 	for _, f := range g.Point() {
-		sum[g.S.Pool.Patterns[f.Id].Kind] += f.Value
+		sum[g.S.Pool.Patterns[f.ID].Kind] += f.Value
 	}
 	out := make([]int, len(sum))
 	for k, v := range sum {
@@ -165,7 +165,7 @@ func (t *kindTree) split(low, high []int, k int, n float64) error {
 func brokenKind(g *relax.Generator) (kind int, n float64, ok bool) {
 	sum := make([]float64, len(g.S.Kinds))
 	for _, f := range g.Point() {
-		sum[g.S.Pool.Patterns[f.Id].Kind] += f.Value
+		sum[g.S.Pool.Patterns[f.ID].Kind] += f.Value
 	}
 	far := 1e-5
 	for k, v := range sum {

@@ -8,7 +8,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// mixes searches the mixes that meet all covers. A mix is a number of boards of
+// mixes searches the mixes that meet all rows. A mix is a number of boards of
 // each kind.
 type mixes struct {
 	*surrogates
@@ -82,8 +82,8 @@ func (m *mixes) descend(k int, cost int64, need []int64) error {
 	return nil
 }
 
-// left is what is needed of each cover beyond the boards of kind k, given what
-// is needed before. Of covers that came later it counts all kinds up to k.
+// left is what is needed of each row beyond the boards of kind k, given what
+// is needed before. Of rows that came later it counts all kinds up to k.
 func (m *mixes) left(k int, need []int64) []int64 {
 	left := make([]int64, len(m.list))
 	for j, v := range m.list {

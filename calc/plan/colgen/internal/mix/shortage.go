@@ -9,7 +9,7 @@ import (
 
 // shortage tells whether the relaxation of a mix covers the demands. It may cut
 // the boards of the mix for nothing and more boards at their price: where more
-// are needed, the dual prices give a cover that the mix does not meet.
+// are needed, the dual prices give a surrogate row that the mix does not meet.
 //
 // Source: Benders, Numerische Mathematik 4 (1962) 238-252, with the numbers of
 // boards as the first stage (from memory).
@@ -33,7 +33,7 @@ func newShortage(s *relax.State) *shortage {
 	return &shortage{s, sub}
 }
 
-// of returns the cover that a mix does not meet, or nil when it meets all.
+// of returns the surrogate row that a mix does not meet, or nil when it meets all.
 func (h *shortage) of(mix []int) (most []int64, worth int64, err error) {
 	k := len(h.s.Kinds)
 	low, high := make([]int, 2*k), append([]int(nil), mix...)

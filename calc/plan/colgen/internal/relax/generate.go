@@ -184,6 +184,7 @@ func (g *Generator) Solve(cutoff int64) (pruned bool, err error) {
 	}
 }
 
+// Simplex solves the linear program of the columns at hand.
 func (g *Generator) Simplex() error {
 	return g.S.Metered(g.Lp, g.Lp.Primal)
 }
@@ -248,7 +249,7 @@ func Mix(a, b []float64, weight float64) []float64 {
 
 // Fractional is a column of the point with its value.
 type Fractional struct {
-	Id    int32
+	ID    int32
 	Value float64
 }
 

@@ -36,6 +36,7 @@ type State struct {
 	Stats     colgen.Stats
 }
 
+// NewState returns the state of a search that has found nothing yet.
 func NewState(ctx context.Context, p *colgen.Problem, o colgen.Options) *State {
 	s := &State{Ctx: ctx, P: p, O: o, Sack: knapsack.NewKnapsack(p.Capacity, p.Size), Rng: rand.New(rand.NewPCG(o.Seed, 1)), Many: 8, smoothing: 0.5, Below: Unreachable, big: 1e3}
 	for _, k := range p.Kinds {
@@ -164,6 +165,7 @@ func (s *State) Ceiling() int64 {
 	return sum
 }
 
+// Total adds demands up.
 func Total(demand []int) int {
 	sum := 0
 	for _, d := range demand {
@@ -200,7 +202,7 @@ func Open(demand []int) bool {
 // ErrEnd ends a search: the question is settled, or work or time are used up.
 var ErrEnd = errors.New("end of search")
 
-// more than any plan costs, in units
+// Unreachable is more than any plan costs, in units.
 const Unreachable = int64(1) << 61
 
 // ManyItems is beyond what number of items boards are not asked for one by one.

@@ -34,10 +34,12 @@ func NewRandom(rng *rand.Rand, kinds int) Random {
 	return r
 }
 
+// Problem is the problem as the engine takes it.
 func (r Random) Problem() colgen.Problem {
 	return colgen.Problem{Kinds: r.Kinds, Demand: r.Demand, Capacity: r.Capacity, Size: r.Size}
 }
 
+// Impossible is the least cost where there is no plan.
 const Impossible = math.MaxInt64 / 4
 
 // Brute is the least cost by recursion over boards: each board is cut in every
@@ -121,6 +123,7 @@ func One(capacity int64, size []int64, demand []int) Random {
 	return Random{[]colgen.Kind{{Cost: 1, Quantity: colgen.Unlimited}}, []int64{capacity}, size, demand}
 }
 
+// Scaled is the problem in finer units, with capacities that the sizes have no use for.
 func (r Random) Scaled(f int64) Random {
 	q := Random{Kinds: r.Kinds, Demand: r.Demand}
 	for _, c := range r.Capacity {
@@ -132,6 +135,7 @@ func (r Random) Scaled(f int64) Random {
 	return q
 }
 
+// Reversed is the problem with its items in the opposite order.
 func (r Random) Reversed() Random {
 	q := Random{Kinds: r.Kinds, Capacity: r.Capacity}
 	for i := len(r.Size) - 1; i >= 0; i-- {
@@ -140,6 +144,7 @@ func (r Random) Reversed() Random {
 	return q
 }
 
+// Split is the problem with half of the first item as an item of its own.
 func (r Random) Split() Random {
 	q := Random{r.Kinds, r.Capacity, append([]int64(nil), r.Size...), append([]int(nil), r.Demand...)}
 	q.Size = append(q.Size, q.Size[0])

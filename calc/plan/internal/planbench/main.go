@@ -1,8 +1,10 @@
 // Command planbench runs the engine over folders of published cutting-stock
-// instances and prints, for each set, how many it proved and how long it took.
+// instances and prints, for each set, how many it proved and how long it took; or
+// the planner over a file of orders of faces and three stages, family by family.
 //
-//	GOMAXPROCS=1 go run ./calc/plan/colgen/internal/planbench -data ../shared/data/cutting
-package planbench
+//	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -data FOLDER
+//	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -faces FILE
+package main
 
 import (
 	"context"
@@ -20,16 +22,18 @@ import (
 	"time"
 
 	"resawd/calc/plan/colgen"
-	"resawd/calc/plan/colgen/internal/instance"
 	"resawd/calc/plan/colgen/solve"
+	"resawd/calc/plan/internal/instance"
 )
 
 func main() {
-	data := flag.String("data", "../shared/data/cutting", "folder of the sets")
+	data := flag.String("data", ".", "folder of the sets")
 	only := flag.String("run", ".", "regular expression of set/instance to run")
 	limit := flag.Duration("limit", 30*time.Second, "time for one instance")
 	each := flag.Bool("each", false, "print every instance")
 	seed := flag.Uint64("seed", 0, "of the randomised restarts")
+	faces := flag.String("faces", "", "file of orders of faces and three stages, instead of the sets")
+	factor := flag.Int64("factor", 10_000, "times the prices of those orders")
 	profile := flag.String("cpuprofile", "", "write a processor profile to this file")
 	flag.Parse()
 	if *profile != "" {
@@ -38,7 +42,13 @@ func main() {
 			defer pprof.StopCPUProfile()
 		}
 	}
-	if err := run(*data, *only, *limit, *each, *seed); err != nil {
+	err := error(nil)
+	if *faces != "" {
+		err = runFaces(*faces, *only, *limit, *each, *factor)
+	} else {
+		err = run(*data, *only, *limit, *each, *seed)
+	}
+	if err != nil {
 		pprof.StopCPUProfile()
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1) //nolint:gocritic // what was deferred is done above
@@ -93,6 +103,16 @@ func setOf(file, name string) string {
 	return set
 }
 
+// until ends a search at a processor time, like what is measured.
+func until(ctx context.Context, cancel func(), end float64) {
+	for ctx.Err() == nil {
+		time.Sleep(20 * time.Millisecond)
+		if processor() > end {
+			cancel()
+		}
+	}
+}
+
 func (t *tally) solve(file, name string, optima map[string]int64, bounds map[string][2]int64, limit time.Duration, each bool, seed uint64) error {
 	in, err := instance.Read(file)
 	if err != nil {
@@ -101,14 +121,7 @@ func (t *tally) solve(file, name string, optima map[string]int64, bounds map[str
 	begin := processor()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	go func() { // the limit is of processor time, like what is measured
-		for ctx.Err() == nil {
-			time.Sleep(20 * time.Millisecond)
-			if processor()-begin > limit.Seconds() {
-				cancel()
-			}
-		}
-	}()
+	go until(ctx, cancel, begin+limit.Seconds())
 	p := in.Problem()
 	r, err := solve.Solve(ctx, p, colgen.Options{Seed: seed})
 	if err != nil {
