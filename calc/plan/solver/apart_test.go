@@ -11,7 +11,7 @@ import (
 // TestApart: boards cut apart are put together again, and the plan is proven:
 // no plan is cheaper than the wood in the parts.
 func TestApart(t *testing.T) {
-	for seed := range uint64(6) {
+	for seed := range uint64(trial.Rounds(6)) {
 		o, least := trial.ApartOrder(seed)
 		p, err := Solve(context.Background(), o, Options{WorkLimit: 500_000_000})
 		if err != nil {

@@ -13,7 +13,7 @@ import (
 // them, and that they keep within the need.
 func TestPool(t *testing.T) {
 	for _, order := range []func(uint64) plan.Order{trial.RealOrder, trial.ShopOrder, trial.MakerOrder} {
-		for seed := range uint64(4) {
+		for seed := range uint64(trial.Rounds(2)) {
 			o := order(seed)
 			o.Parts, o.Boards = o.Parts[:8], o.Boards[:10]
 			for i := range o.Parts {
@@ -23,7 +23,7 @@ func TestPool(t *testing.T) {
 				if err := j.begin(context.Background()); err != nil {
 					t.Fatal(err)
 				}
-				for j.search != nil && j.search.Work() < 30_000_000 && j.search.Slice() {
+				for j.search != nil && j.search.Work() < 10_000_000 && j.search.Slice() {
 				}
 				if j.search != nil {
 					checkPool(t, j)

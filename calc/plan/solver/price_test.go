@@ -125,7 +125,7 @@ func TestDearBoards(t *testing.T) {
 func TestUncut(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 2))
 	ways := []string{"", "flat", "rift", "quarter"}
-	for range 60 {
+	for range trial.Rounds(60) {
 		o := plan.Order{Kerf: nm(r.IntN(3)), Skim: nm(r.IntN(2)), HoldBack: nm(r.IntN(4))}
 		rips := r.IntN(2) == 0
 		for range 2 + r.IntN(4) {

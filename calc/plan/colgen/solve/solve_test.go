@@ -238,7 +238,10 @@ func TestTripletsOfFineUnits(t *testing.T) {
 // Thousands of leaves of boards that run out: what the rounding of so many
 // boards costs is little beside them.
 func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
-	for seed := range uint64(4) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
+	for seed := range uint64(2) {
 		rng := rand.New(rand.NewPCG(seed, 31))
 		r := trial.Random{Capacity: []int64{10_000}}
 		wood, long := int64(0), 0
@@ -256,7 +259,7 @@ func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
 			r.Kinds = append(r.Kinds, colgen.Kind{Cost: c, Quantity: int(float64(wood/c) * (0.3 + 0.6*rng.Float64()))})
 		}
 		r.Kinds[0].Quantity = max(r.Kinds[0].Quantity, long)
-		res, err := Solve(context.Background(), r.Problem(), colgen.Options{WorkLimit: 400_000_000})
+		res, err := Solve(context.Background(), r.Problem(), colgen.Options{WorkLimit: 300_000_000})
 		if err != nil || res.Gap > 0.002 {
 			t.Errorf("seed %d: gap %.4f, error %v", seed, res.Gap, err)
 		}

@@ -13,7 +13,7 @@ import (
 // and bound stands the check inside Solve.
 func TestLarger(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
-	for n := range 60 {
+	for n := range trial.Rounds(40) {
 		var r trial.Random
 		unit := []int64{1, 25_400, 1_000_003}[n%3]
 		for range 1 + rng.IntN(4) {

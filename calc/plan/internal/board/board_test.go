@@ -14,7 +14,7 @@ import (
 func TestPricing(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 4))
 	tight, loose := 0, 0
-	for n := range 1500 {
+	for n := range trial.Rounds(800) {
 		o := trial.Tiny(r)
 		free := n%2 == 0
 		p := Prepare(o)

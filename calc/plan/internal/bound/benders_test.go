@@ -16,7 +16,7 @@ import (
 func TestCountsBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	var weighed, sharp int
-	for range 1500 {
+	for range trial.Rounds(700) {
 		o := trial.Tiny(r)
 		if len(plan.Validate(o)) > 0 {
 			continue
@@ -36,7 +36,7 @@ func TestCountsBound(t *testing.T) {
 			sharp++
 		}
 	}
-	if weighed < 300 || sharp < weighed*98/100 {
+	if weighed < trial.Rounds(140) || sharp < weighed*98/100 {
 		t.Errorf("%d bounds, %d of them sharp", weighed, sharp)
 	}
 }
@@ -97,7 +97,7 @@ func TestCountsFree(t *testing.T) {
 func TestDearCounts(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 6))
 	weighed := 0
-	for range 300 {
+	for range trial.Rounds(200) {
 		o := trial.Tiny(r)
 		for k := range o.Boards {
 			o.Boards[k].Price = o.Boards[k].Price*(plan.MaxPrice/10) + int64(r.IntN(1000))
@@ -116,7 +116,7 @@ func TestDearCounts(t *testing.T) {
 			t.Fatalf("bound %d above the least cost %d of %+v", bound, least, o)
 		}
 	}
-	if weighed < 60 {
+	if weighed < trial.Rounds(40) {
 		t.Errorf("only %d orders", weighed)
 	}
 }

@@ -18,7 +18,7 @@ import (
 func TestBrancher(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 4))
 	var boards, loose int
-	for n := range 500 {
+	for n := range trial.Rounds(200) {
 		o := trial.Tiny(r)
 		p := board.Prepare(o)
 		b := trial.Brute{O: o, Memo: map[string][][]int{}}
@@ -79,7 +79,7 @@ func checkLayout(t *testing.T, o plan.Order, p *board.Problem, lay board.Layout)
 // TestStack compares the knapsack of a billet with the lists of the tables.
 func TestStack(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
-	for n := range 3000 {
+	for n := range trial.Rounds(3000) {
 		room := nm(1 + r.IntN(400))
 		var s stack
 		var a board.Arena

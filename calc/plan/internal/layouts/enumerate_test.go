@@ -18,7 +18,7 @@ import (
 func TestShortlist(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	var weighed, short int
-	for range 3000 {
+	for range trial.Rounds(3000) {
 		o := trial.Tiny(r)
 		if len(plan.Validate(o)) > 0 {
 			continue
@@ -62,7 +62,7 @@ func TestShortlist(t *testing.T) {
 			}
 		}
 	}
-	if weighed < 1000 || short < weighed/10 {
+	if weighed < trial.Rounds(1000) || short < weighed/10 {
 		t.Errorf("%d shortlists, %d of them short", weighed, short)
 	}
 }

@@ -12,18 +12,18 @@ import (
 // TestContest: a candidate keeps to its boards, which cost less than the best
 // plan and are on the rack, and misses just what they do not give.
 func TestContest(t *testing.T) {
-	laps := 0
-	for seed := range uint64(3) {
-		s := begun(trial.RealOrder(seed))
-		for s.halving.work < 20_000_000 && s.Slice() {
+	rounds := 0
+	for seed := range trial.Rounds(3) {
+		s := begun(trial.RealOrder(uint64(seed)))
+		for s.halving.work < 6_000_000 && s.Slice() {
 			for _, e := range s.halving.field {
 				checkEntrant(t, s, e)
-				laps++
+				rounds++
 			}
 		}
 	}
-	if laps < 1000 {
-		t.Errorf("only %d entrants met", laps)
+	if rounds < trial.Rounds(100) {
+		t.Errorf("only %d entrants met", rounds)
 	}
 }
 

@@ -81,7 +81,7 @@ func draw(rng *rand.Rand) (capacity int64, size, value []int64, limit []int) {
 
 func TestKnapsackExact(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
-	for range 2000 {
+	for range rounds(2000) {
 		c, s, v, l := draw(rng)
 		against(t, c, s, v, l, 1)
 	}
@@ -90,7 +90,7 @@ func TestKnapsackExact(t *testing.T) {
 // Capacities far beyond the grid give the same answers.
 func TestKnapsackCoarse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
-	for range 40 {
+	for range rounds(40) {
 		c, s, v, l := draw(rng)
 		against(t, c, s, v, l, 20_011)
 	}
@@ -110,7 +110,7 @@ func FuzzKnapsack(f *testing.F) {
 // grid they do not.
 func TestKnapsackWaste(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
-	for range 200 {
+	for range rounds(100) {
 		const pieces = 12
 		cut := make([]int64, 0, pieces)
 		rest := 1_000_000 + rng.Int64N(1_000_000_000)
@@ -180,4 +180,12 @@ func sum(list []int) (total int) {
 		total += n
 	}
 	return total
+}
+
+// rounds is how many of so many rounds a test makes: a tenth with -short.
+func rounds(full int) int {
+	if testing.Short() {
+		return max(1, full/10)
+	}
+	return full
 }

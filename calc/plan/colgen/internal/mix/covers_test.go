@@ -77,7 +77,7 @@ func (c *counting) met(mix []int) bool {
 func TestMixes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(21, 22))
 	visited := 0
-	for n := range 90 {
+	for n := range trial.Rounds(90) {
 		c := newCounting(rng, []int64{1, 1, 100_000}[n%3])
 		costs := map[int64]bool{}
 		c.each(nil, func(_ []int, cost int64) { costs[cost] = true })
@@ -114,7 +114,7 @@ func TestMixes(t *testing.T) {
 			visited += len(want)
 		}
 	}
-	if visited < 200 {
+	if visited < trial.Rounds(200) {
 		t.Errorf("only %d mixes met", visited)
 	}
 }
@@ -124,7 +124,7 @@ func TestMixes(t *testing.T) {
 func TestShortage(t *testing.T) {
 	rng := rand.New(rand.NewPCG(23, 24))
 	count := 0
-	for n := range 150 {
+	for n := range trial.Rounds(150) {
 		r := trial.NewRandom(rng, 2+n%2)
 		s := r.Started()
 		if s == nil {
@@ -160,7 +160,7 @@ func TestShortage(t *testing.T) {
 			})
 		})
 	}
-	if count < 500 {
+	if count < trial.Rounds(500) {
 		t.Errorf("only %d mixes ruled out", count)
 	}
 }

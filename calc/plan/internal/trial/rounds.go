@@ -1,0 +1,11 @@
+package trial
+
+import "testing"
+
+// Rounds is how many of so many rounds a test makes: a tenth with -short.
+func Rounds(full int) int {
+	if testing.Short() {
+		return max(1, full/10)
+	}
+	return full
+}
