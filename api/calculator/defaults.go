@@ -169,11 +169,11 @@ func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.Bl
 const bothOrNeither = "is missing: the shop file gives this saw a blade speed instead, so give wheel_diameter and rpm both or neither"
 
 // bladeSpeed is the speed given, or that of the wheel.
-func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) (feed.Speed, error) {
+func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) (feed.BladeSpeed, error) {
 	if given != nil {
-		return feed.Speed(*given), nil
+		return feed.BladeSpeed(*given), nil
 	}
-	return feed.BladeSpeed(*wheel, *rpm)
+	return feed.RimSpeed(*wheel, *rpm)
 }
 
 // told tells a length in a sentence as people read it at the saw: to 0.001 in or

@@ -183,21 +183,19 @@ func limits(e *fault.OutOfRange, unit length.Length) string {
 	return text
 }
 
-// tell tells a value of a fault as the wire does: money, and a speed in the units
-// that its quantity has there.
+// tell tells a value of a fault as the wire does.
 func tell(quantity string, value any, unit length.Length) string {
-	if amount, ok := value.(price.Money); ok {
-		return Money(amount).Tell(unit)
-	}
-	speed, ok := value.(feed.Speed)
-	switch {
-	case ok && quantity == "blade speed":
-		return BladeSpeed(speed).Tell(unit)
-	case ok:
-		return Feed(speed).Tell(unit)
-	}
-	if area, ok := value.(float64); ok && strings.HasSuffix(quantity, "area") { // calculations count in square millimetres
-		return Area(area).Tell(unit)
+	switch v := value.(type) {
+	case price.Money:
+		return Money(v).Tell(unit)
+	case feed.Speed:
+		return Feed(v).Tell(unit)
+	case feed.BladeSpeed:
+		return BladeSpeed(v).Tell(unit)
+	case float64:
+		if strings.HasSuffix(quantity, "area") { // calculations count in square millimetres
+			return Area(v).Tell(unit)
+		}
 	}
 	return rule.Show(value, unit)
 }

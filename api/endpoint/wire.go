@@ -14,7 +14,7 @@ type Feed feed.Speed
 
 // BladeSpeed is told in feet per minute with inch units and in metres per minute
 // with mm; at most 1000000 is read.
-type BladeSpeed feed.Speed
+type BladeSpeed feed.BladeSpeed
 
 // Bite is a length far below a division of any dial, the result of a formula.
 type Bite float64 // in millimetres

@@ -2,7 +2,7 @@
 // name a quantity of the trade and carry values with their types; who words
 // them chooses units and names.
 //
-// A value is a length.Length, a feed.Speed, an int or a float64.
+// A value is a length.Length, a feed.Speed, a feed.BladeSpeed, an int or a float64.
 package fault
 
 import (

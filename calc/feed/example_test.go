@@ -15,15 +15,15 @@ func ExampleSpeed_In() {
 }
 
 // pi * 14 * 1000 / 12 = 3665.19 ft/min.
-func ExampleBladeSpeed() {
-	v, _ := feed.BladeSpeed(14*in, 1000)
+func ExampleRimSpeed() {
+	v, _ := feed.RimSpeed(14*in, 1000)
 	fmt.Printf("%.2f ft/min, %.2f m/s\n", v.In(length.Foot), v.In(length.Metre)/60)
 	// Output: 3665.19 ft/min, 18.62 m/s
 }
 
 // 120 / (3 * 36 000) = 0.00111 in.
 func ExamplePerTooth() {
-	b, _ := feed.PerTooth(feed.Speed(120*in), feed.Speed(3000*length.Foot), 3)
+	b, _ := feed.PerTooth(feed.Speed(120*in), feed.BladeSpeed(3000*length.Foot), 3)
 	fmt.Printf("%.5f in\n", b/25.4)
 	// Output: 0.00111 in
 }

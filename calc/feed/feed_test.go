@@ -43,12 +43,12 @@ func refused[T comparable](v T, err error) error {
 
 func TestSpeedLimits(t *testing.T) {
 	nan := math.NaN()
-	speed := func(d length.Length, rpm float64) error { return refused(BladeSpeed(d, rpm)) }
-	tooth := func(f, v Speed, tpi float64) error { return refused(PerTooth(f, v, tpi)) }
+	speed := func(d length.Length, rpm float64) error { return refused(RimSpeed(d, rpm)) }
+	tooth := func(f Speed, v BladeSpeed, tpi float64) error { return refused(PerTooth(f, v, tpi)) }
 	teeth := func(h length.Length, tpi float64) error { return refused(TeethInCut(h, tpi)) }
 	gfi := func(b float64, h length.Length, a float64) error { return refused(GulletFeedIndex(b, h, a)) }
 	area := func(f Speed, h length.Length) error { return refused(SawnAreaPerMinute(f, h)) }
-	const f, v = Speed(10 * in), Speed(3000 * length.Foot)
+	const f, v = Speed(10 * in), BladeSpeed(3000 * length.Foot)
 	checkRefusals(t, []refusal{
 		{"no wheel", "wheel diameter", speed(0, 1000)},
 		{"a speck of a wheel", "blade speed", speed(1, 100)},
@@ -69,16 +69,16 @@ func TestSpeedLimits(t *testing.T) {
 		{"the least feed", "", tooth(1, v, 3)},
 		{"the most feed", "", tooth(Speed(100*m), v, 3)},
 		{"feed beyond", "feed", tooth(Speed(100*m)+1, v, 3)},
-		{"blade below", "blade speed", tooth(f, Speed(m)-1, 3)},
-		{"blade at its slowest", "", tooth(f, Speed(m), 3)},
-		{"blade at its fastest", "", tooth(f, Speed(6000*m), 3)},
-		{"blade beyond", "blade speed", tooth(f, Speed(6000*m)+1, 3)},
+		{"blade below", "blade speed", tooth(f, BladeSpeed(m)-1, 3)},
+		{"blade at its slowest", "", tooth(f, BladeSpeed(m), 3)},
+		{"blade at its fastest", "", tooth(f, BladeSpeed(6000*m), 3)},
+		{"blade beyond", "blade speed", tooth(f, BladeSpeed(6000*m)+1, 3)},
 		{"tpi below", "tpi", tooth(f, v, 0.0999)},
 		{"tpi at its least", "", tooth(f, v, 0.1)},
 		{"tpi at its most", "", tooth(f, v, 100)},
 		{"tpi beyond", "tpi", tooth(f, v, 100.1)},
 		{"tpi NaN", "tpi", tooth(f, v, nan)},
-		{"the largest feed per tooth", "", tooth(Speed(100*m), Speed(m), 0.1)},
+		{"the largest feed per tooth", "", tooth(Speed(100*m), BladeSpeed(m), 0.1)},
 
 		{"teeth in no height", "stock height", teeth(0, 3)},
 		{"teeth in the least height", "", teeth(1, 3)},
@@ -196,10 +196,10 @@ func FuzzFeed(f *testing.F) {
 	f.Fuzz(func(t *testing.T, cut, fd, blade int64, tpi float64) {
 		pass := Pass{CutLength: length.Length(cut), Feed: Speed(fd)}
 		s, err := CutSeconds(pass)
-		b, err2 := PerTooth(pass.Feed, Speed(blade), tpi)
+		b, err2 := PerTooth(pass.Feed, BladeSpeed(blade), tpi)
 		pass.Feed *= 2
 		s2, err3 := CutSeconds(pass)
-		b2, err4 := PerTooth(pass.Feed, Speed(blade), tpi)
+		b2, err4 := PerTooth(pass.Feed, BladeSpeed(blade), tpi)
 		if err := fault.First(err, err2, err3, err4); err != nil {
 			return
 		}

@@ -7,16 +7,18 @@ import (
 	"resawd/calc/length"
 )
 
-// Speed is a length a minute: of the board through the blade (feed) or of the
-// blade over its wheels.
+// Speed is the feed: how much of the board passes the blade in a minute.
 type Speed length.Length
+
+// BladeSpeed is how much of the blade passes the board in a minute.
+type BladeSpeed length.Length
 
 // Limits: wider than anything on a saw bench, so that what lies outside is a
 // slip of units. A blade speed of 6000 m/min is 100 m/s.
 const (
 	maxFeed       = Speed(100 * length.Metre)
-	minBladeSpeed = Speed(length.Metre)
-	maxBladeSpeed = Speed(6_000 * length.Metre)
+	minBladeSpeed = BladeSpeed(length.Metre)
+	maxBladeSpeed = BladeSpeed(6_000 * length.Metre)
 	maxWheel      = 10 * length.Metre
 	maxRPM        = 100_000.0
 	minTPI        = 0.1
@@ -30,22 +32,27 @@ const (
 // Source: definition.
 func (s Speed) In(unit length.Length) float64 { return length.Length(s).In(unit) }
 
-// BladeSpeed gives the speed of a blade from the diameter of the wheels and
-// their turns a minute: v = pi D rpm.
+// In tells v as a number of units a minute.
+//
+// Source: definition.
+func (v BladeSpeed) In(unit length.Length) float64 { return length.Length(v).In(unit) }
+
+// RimSpeed gives the speed of a blade from the diameter of the wheels and their
+// turns a minute: v = pi D rpm.
 //
 // Source: definition: the rim of the driven wheel; the formula of saw theory,
 // from memory.
 // Valid: 0 < wheel diameter <= 10 m, 0 < rpm <= 100 000, and a speed from 1 to
 // 6000 m/min.
 // Accuracy: the thickness of the blade, about 0.5 mm in the radius, is left out.
-func BladeSpeed(wheelDiameter length.Length, rpm float64) (Speed, error) {
+func RimSpeed(wheelDiameter length.Length, rpm float64) (BladeSpeed, error) {
 	if err := fault.First(
 		fault.Above("wheel diameter", wheelDiameter, 0, maxWheel),
 		fault.Above("rpm", rpm, 0, maxRPM),
 	); err != nil {
 		return 0, err
 	}
-	v := Speed(math.Round(math.Pi * float64(wheelDiameter) * rpm))
+	v := BladeSpeed(math.Round(math.Pi * float64(wheelDiameter) * rpm))
 	if err := checkSpeed(v); err != nil {
 		return 0, err
 	}
@@ -59,7 +66,7 @@ func BladeSpeed(wheelDiameter length.Length, rpm float64) (Speed, error) {
 // definitions of feed, blade speed and pitch.
 // Valid: 0 < feed <= 100 m/min, 1 m/min <= blade speed <= 6000 m/min,
 // 0.1 <= teeth per inch <= 100.
-func PerTooth(f, bladeSpeed Speed, tpi float64) (mm float64, err error) {
+func PerTooth(f Speed, bladeSpeed BladeSpeed, tpi float64) (mm float64, err error) {
 	if err := fault.First(checkFeed("feed", f), checkSpeed(bladeSpeed), checkTPI(tpi)); err != nil {
 		return 0, err
 	}
@@ -116,7 +123,7 @@ func checkFeed(quantity string, f Speed) error {
 	return fault.Above(quantity, f, 0, maxFeed)
 }
 
-func checkSpeed(v Speed) error {
+func checkSpeed(v BladeSpeed) error {
 	return fault.Within("blade speed", v, minBladeSpeed, maxBladeSpeed)
 }
 

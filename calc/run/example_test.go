@@ -23,7 +23,7 @@ func demo() run.Input {
 		},
 		Skim: 50 * thou,
 		Saw: run.Saw{
-			CuttingHeight: 12 * length.Inch, RailLength: 104 * length.Inch, BladeSpeed: feed.Speed(3000 * length.Foot),
+			CuttingHeight: 12 * length.Inch, RailLength: 104 * length.Inch, BladeSpeed: feed.BladeSpeed(3000 * length.Foot),
 		},
 		Feed:  feed.Speed(10 * length.Inch),
 		Blade: blade.Blade{Width: length.Inch / 2, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 6},

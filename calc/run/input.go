@@ -43,7 +43,7 @@ type Saw struct {
 	CuttingHeight length.Length
 	RailLength    length.Length // carries the carriage and its travel: twice the board, run-in and run-out
 	WidestBlade   length.Length // that it takes; 0 where nobody says
-	BladeSpeed    feed.Speed
+	BladeSpeed    feed.BladeSpeed
 	Backlash      length.Length // dial travel lost when the direction reverses
 }
 

@@ -28,7 +28,7 @@ func base(change func(*Input)) Input {
 		Leaves:  []Entry{{Name: "leaf", Thickness: 50 * thou}},
 		Setting: dial.Setting{Screw: dial.Screw{Lead: 50 * thou, DivisionsPerTurn: 50}, Kerf: 45 * thou},
 		Skim:    50 * thou,
-		Saw:     Saw{CuttingHeight: 12 * in, RailLength: 104 * in, BladeSpeed: feed.Speed(3000 * length.Foot)},
+		Saw:     Saw{CuttingHeight: 12 * in, RailLength: 104 * in, BladeSpeed: feed.BladeSpeed(3000 * length.Foot)},
 		Feed:    feed.Speed(10 * in),
 		Blade:   blade.Blade{Width: in / 2, BodyThickness: 25 * thou, Kerf: 45 * thou, TPI: 6},
 	}
