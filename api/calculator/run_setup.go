@@ -4,7 +4,9 @@ import (
 	"fmt"
 
 	"resawd/api/endpoint"
+	"resawd/calc/align"
 	"resawd/calc/dial"
+	"resawd/calc/fault"
 	"resawd/calc/length"
 )
 
@@ -12,7 +14,10 @@ import (
 type bench struct {
 	*RunRequest
 	backlash length.Length // of the saw's screw
+	blade    *align.Blade  // in its kerf; nil where the shop does not know its body
+	foot     length.Length // 12 in or 300 mm
 	show     func(length.Length) string
+	told     func(length.Length) string // to what is read at the saw
 }
 
 // protect is the step before the saw is plugged in; setup numbers it, because
@@ -32,7 +37,7 @@ func (b bench) setup() []string {
 		"Mount scrap of the same species and height: " + b.scrap() + ".",
 		protect,
 		"Make two cuts in the scrap: the first trues it, the second gives the kerf, which is the advance less the leaf. Switch off and wait for the blade to stop before you take the leaf. " + b.kerfWords(),
-		"Start a third cut and stop halfway. Switch off, wait until the blade has stopped, and unplug. Read the gaps left and right behind the blade, as it stands in the kerf; then draw the scrap off it.",
+		"Start a third cut and stop halfway. Switch off, wait until the blade has stopped, and unplug. Read the gaps left and right behind the blade, as it stands in the kerf; then draw the scrap off it." + b.gapWords(),
 	}
 	again := "Correct what is off with the saw unplugged, and repeat the cuts from step %d. Print this sheet again with what was measured."
 	return append(steps, fmt.Sprintf(again, stepOf(steps, protect)),
@@ -78,6 +83,21 @@ func (b bench) zeroWords() string {
 		"and print this sheet again with the mark where the dial then stands as its start reading.", *b.StartReading)
 }
 
+// gapWords tell the gaps that this blade leaves where it stands parallel to the
+// travel, and how far askew it rubs.
+func (b bench) gapWords() string {
+	if b.blade == nil {
+		return ""
+	}
+	gap, err := b.blade.Clearance()
+	degrees, err2 := b.blade.RubAngle()
+	astray, err3 := b.blade.RubSlope(b.foot)
+	if fault.First(err, err2, err3) != nil { // the kerf is another blade's
+		return ""
+	}
+	return fmt.Sprintf(" This blade leaves %s on each side where it runs parallel, and rubs from %.1f degrees askew: %s over %s.", b.told(gap), degrees, b.told(astray), b.show(b.foot))
+}
+
 // perCut lists the routine of every cut, in order.
 //
 // Source: common practice.
@@ -111,5 +131,14 @@ func (b bench) retractWords() string {
 // benchOf is what the words of a run depend on.
 func benchOf(c *endpoint.Call, q *RunRequest) bench {
 	saw, _ := c.Shop.Saw(*q.Saw) // the one that filled the request in
-	return bench{RunRequest: q, backlash: endpoint.ValueOr(q.Backlash, *saw.Backlash), show: c.Show}
+	b := bench{
+		RunRequest: q, backlash: endpoint.ValueOr(q.Backlash, *saw.Backlash), foot: inUnits(c, length.Foot, 300*length.Millimetre),
+		show: c.Show, told: func(l length.Length) string { return told(c, l) },
+	}
+	if q.Blade != nil {
+		if own, ok := c.Shop.Blade(*q.Blade); ok {
+			b.blade = &align.Blade{Width: *own.Width, Body: *own.BodyThickness, Kerf: *q.Kerf}
+		}
+	}
+	return b
 }
