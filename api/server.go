@@ -67,7 +67,7 @@ func Calculators() []endpoint.Calculator {
 		endpoint.New("/v1/align", calculator.Align),
 		endpoint.New("/v1/dial", calculator.Dial),
 		endpoint.New("/v1/backlash", calculator.Backlash),
-		endpoint.New("/v1/gauge", calculator.Gauge).Also(sheet.GaugeHTML, sheet.GaugeSVG),
+		endpoint.New("/v1/gauge", calculator.Gauge),
 		endpoint.NewByPost("/v1/backlash/estimate", calculator.BacklashEstimate),
 		endpoint.New("/v1/feed", calculator.Feed),
 		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG, sheet.RunXLSX),
@@ -112,7 +112,9 @@ func New(config Config) *Server {
 			s.get(k.Path, handler)
 		}
 	}
-	s.get("/", showStart)
+	s.get("/", func(c echo.Context) error { return s.showForm(c, firstForm) })
+	s.get("/use/:name", func(c echo.Context) error { return s.showForm(c, c.Param("name")) })
+	s.get("/form.js", showScript)
 	s.resource("/v1/shop", s.showShop)
 	s.resource("/v1/species", showSpecies)
 	s.document()
@@ -196,7 +198,7 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 
 // Header values that are the same every time.
 var (
-	vary    = []string{"Accept, Accept-Encoding, Authorization"}
+	vary    = []string{"Accept, Authorization"}
 	nosniff = []string{"nosniff"}
 	noStore = []string{"no-store"}
 	noCache = []string{"no-cache"}

@@ -1,39 +1,95 @@
 package api
 
 import (
+	"slices"
+	"sync"
+
 	"resawd/api/endpoint"
+	"resawd/api/form"
 	"resawd/api/sheet"
 
 	"github.com/labstack/echo/v4"
-)
 
-// link is a line of the start page.
-type link struct{ Path, Text string }
+	"resawd/calc/wood"
+	"resawd/openapi"
+)
 
 // demoRun is a run sheet to look at.
 const demoRun = "/v1/run?board_name=demo&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=0.03&fixing=glue"
 
-// startPage never changes.
-var startPage = func() []byte {
-	body, err := sheet.Page("start.html", []link{
-		{demoRun + "&format=html", "The run sheet of a demo board, to print"},
-		{demoRun + "&format=svg", "Its drawing"},
-		{demoRun + "&format=csv", "Its cuts as CSV, for a spreadsheet"},
-		{demoRun + "&format=json", "All of it as JSON"},
-		{"/docs", "Documentation of the API"},
-		{"/openapi.json", "The same as an OpenAPI document"},
-		{"/v1/shop", "The shop file: saws, blades and fixings"},
-		{"/v1/species", "Kinds of wood"},
-		{"/metrics", "Metrics"},
-	})
-	if err != nil {
-		panic(err) // the template and what fills it are constants
-	}
-	return body
-}()
+// lookAround are the addresses that every form leads to.
+var lookAround = []form.Link{
+	{Path: demoRun + "&format=html", Text: "The run sheet of a demo board, to print"},
+	{Path: demoRun + "&format=svg", Text: "Its drawing"},
+	{Path: demoRun + "&format=csv", Text: "Its cuts as CSV, for a spreadsheet"},
+	{Path: demoRun + "&format=json", Text: "All of it as JSON"},
+	{Path: "/docs", Text: "Documentation of the API"},
+	{Path: "/openapi.json", Text: "The same as an OpenAPI document"},
+	{Path: "/v1/shop", Text: "The shop file: saws, blades and fixings"},
+	{Path: "/v1/species", Text: "Kinds of wood"},
+	{Path: "/metrics", Text: "Metrics"},
+}
 
-// showStart answers the start page, whatever the caller accepts.
-func showStart(c echo.Context) error { return send(c, sheet.TypeHTML, startPage) }
+// firstForm is the form at the root.
+const firstForm = "run"
+
+// forms are read from the published document once they are asked for.
+var forms = sync.OnceValues(func() ([]form.Form, error) {
+	paths := []string{"/v1/run", "/v1/plan"} // what most people come for
+	for _, k := range Calculators() {
+		if !slices.Contains(paths, k.Path) && k.Path != "/v1/batch" { // a form asks for one thing
+			paths = append(paths, k.Path)
+		}
+	}
+	return form.Read(openapi.JSON, paths)
+})
+
+// formPolicy is the Content-Security-Policy of the forms.
+var formPolicy = form.Policy(sheet.StyleSource)
+
+// showForm answers with the form of a calculator, whatever the caller accepts.
+func (s *Server) showForm(c echo.Context, name string) error {
+	all, err := forms()
+	if err != nil {
+		return err
+	}
+	at := slices.IndexFunc(all, func(f form.Form) bool { return f.Name == name })
+	if at < 0 {
+		return echo.ErrNotFound
+	}
+	page, err := form.Page(&all[at], all, s.suggestions(), lookAround)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderContentSecurityPolicy, formPolicy)
+	return send(c, sheet.TypeHTML, page)
+}
+
+// suggestions are the names that the shop and the table of woods have. The shop's
+// stay out of a page that anybody may see where its answers need a key.
+func (s *Server) suggestions() form.Names {
+	names := form.Names{}
+	for _, w := range wood.All() {
+		names["species"] = append(names["species"], w.Name)
+	}
+	if s.keys.Load() != nil {
+		return names
+	}
+	own := s.shop.Load()
+	for _, w := range own.Saws {
+		names["saw"] = append(names["saw"], w.Name)
+	}
+	for _, b := range own.Blades {
+		names["blade"] = append(names["blade"], b.Name)
+	}
+	for _, f := range own.Fixings {
+		names["fixing"] = append(names["fixing"], f.Name)
+	}
+	return names
+}
+
+// showScript answers with the program of the forms.
+func showScript(c echo.Context) error { return send(c, "text/javascript; charset=utf-8", form.Script) }
 
 // showProblemType explains a type of problem, in plain text or as a page.
 func showProblemType(c echo.Context) error {

@@ -20,7 +20,7 @@ const (
 	TypeSVG  = "image/svg+xml"
 )
 
-//go:embed page.css page.html run.html run.svg plan.html plan.svg start.html problem.html gauge.html gauge.svg
+//go:embed page.css page.html run.html run.svg plan.html plan.svg problem.html
 var pageFiles embed.FS
 
 var pages = template.Must(template.New("").Funcs(template.FuncMap{"style": func() template.CSS { return pageStyle }}).ParseFS(pageFiles, "*.html", "*.svg"))
@@ -35,13 +35,17 @@ var pageStyle = func() template.CSS {
 	return template.CSS(text) //nolint:gosec // our own file
 }()
 
+// StyleSource allows the style of the pages in a Content-Security-Policy.
+var StyleSource = func() string {
+	sum := sha256.Sum256([]byte(pageStyle))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}()
+
 // Policy is the Content-Security-Policy of pages and drawings that have
 // none of their own: no script,
 // nothing from elsewhere, no style but our own.
 var Policy = func() []string {
-	sum := sha256.Sum256([]byte(pageStyle))
-	return []string{"default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) +
-		"'; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"}
+	return []string{"default-src 'none'; style-src " + StyleSource + "; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"}
 }()
 
 // Page fills in the template of that name.

@@ -151,6 +151,7 @@ func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit lengt
 			}
 			id := "run-" + strconv.Itoa(len(p.Sheets)+1)
 			s := billetSheet{Anchor: id, runPage: runPageOf(sheet, unit, id+"-")}
+			s.Within = " " + id
 			if n := ways[i].Copies; n > 1 {
 				s.Copies = fmt.Sprintf("%d boards are cut alike: print this sheet for the billet of each.", n)
 			}

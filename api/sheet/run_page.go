@@ -23,6 +23,7 @@ var (
 type runPage struct {
 	*calculator.RunAnswer
 	Prefix  string // of the IDs, where several sheets stand on one page
+	Within  string // the ID of this sheet's heading there, after a blank
 	Title   string
 	Name    string // of the board
 	Size    string

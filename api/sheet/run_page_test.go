@@ -8,7 +8,6 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
-	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -265,7 +264,7 @@ func checkIDs(t *testing.T, root *html.Node) {
 // TestPagePolicy: nothing on a page runs or comes from elsewhere, and its style
 // is the one that the policy allows.
 func TestPagePolicy(t *testing.T) {
-	for _, target := range []string{walnutRun + "&format=html", "/", "/problems/no-solution"} {
+	for _, target := range []string{walnutRun + "&format=html", "/problems/no-solution"} {
 		checkPolicy(t, ask(t, "GET", target, "text/html", ""))
 	}
 	if policy := ask(t, "GET", walnutRun+"&format=svg", "", "").Header().Get("Content-Security-Policy"); !strings.HasPrefix(policy, "default-src 'none'") {
@@ -351,34 +350,6 @@ func TestRunFormRefusals(t *testing.T) {
 		if got := answer.Header().Get("Content-Type"); answer.Code != row.status || got != "application/problem+json" {
 			t.Errorf("%s: %d %s, want %d and a problem", row.target, answer.Code, got, row.status)
 		}
-	}
-}
-
-// TestStart: every link of the start page leads somewhere, and its form as it
-// stands opens a run sheet.
-func TestStart(t *testing.T) {
-	answer := ask(t, "GET", "/", "application/json", "")
-	if got := answer.Header().Get("Content-Type"); answer.Code != http.StatusOK || got != "text/html; charset=utf-8" {
-		t.Fatalf("%d %s", answer.Code, got)
-	}
-	root := parsed(t, answer.Body.String())
-	links := elements(elements(root, "ul", "")[0], "a", "")
-	for _, a := range links {
-		if target := attribute(a, "href"); ask(t, "GET", target, "", "").Code != http.StatusOK {
-			t.Errorf("%s leads nowhere", target)
-		}
-	}
-	if len(links) < 7 {
-		t.Errorf("only %d links", len(links))
-	}
-	form := elements(root, "form", "")[0]
-	query := url.Values{"units": {attribute(elements(form, "option", "")[0], "value")}}
-	for _, in := range elements(form, "input", "") {
-		query.Set(attribute(in, "name"), attribute(in, "value"))
-	}
-	sheet := ask(t, "GET", attribute(form, "action")+"?"+query.Encode(), "", "")
-	if rows := elements(parsed(t, sheet.Body.String()), "tr", "cut"); sheet.Code != http.StatusOK || len(rows) != 12 {
-		t.Errorf("the form gives %d with %d cuts, want 12", sheet.Code, len(rows))
 	}
 }
 

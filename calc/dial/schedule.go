@@ -209,8 +209,7 @@ func (s Setting) checkTravel(passes []Pass, targets []int64) error {
 	if s.Travel == 0 {
 		return nil
 	}
-	var needed length.Length
-	var at int64
+	needed, at := length.Length(0), int64(0)
 	for i, target := range targets {
 		needed = max(needed, s.Distance(targets[lastTogether(passes, i)]-s.windable(at)))
 		at = target

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
@@ -104,7 +105,11 @@ func TestRollingRestart(t *testing.T) {
 		}
 		t.Skip("there is no haproxy")
 	}
-	program, front, replicas := binary(t), freePort(t), []string{freePort(t), freePort(t)}
+	program := filepath.Join(t.TempDir(), "resawd")
+	if text, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, text)
+	}
+	front, replicas := freePort(t), []string{freePort(t), freePort(t)}
 	run := func(address string) *exec.Cmd {
 		c := process(t, []string{"RESAWD_LISTEN=" + address, "RESAWD_DRAIN_DELAY=1s"}, program, "serve")
 		untilReady(t, address)

@@ -1,0 +1,244 @@
+// Package form makes a form of each calculator from the published document, so
+// that what a calculator takes is written once. A form works as it stands where
+// its calculator answers with a page; form.js shows other answers beside it,
+// tells mistakes beside their fields and follows a search.
+package form
+
+import (
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// Form asks for what a calculator takes.
+type Form struct {
+	Path   string // of the calculator
+	Name   string // in the form's own address
+	Title  string
+	About  string
+	First  []Field // what nearly everybody fills in
+	More   []Field
+	Tables []Table
+	Post   bool // whether it answers to POST alone
+	Page   bool // whether it answers with a page to print
+	Events bool // whether it tells its progress
+}
+
+// Field asks for one value.
+type Field struct {
+	Name     string // in a query
+	JSON     string // in a body, dotted
+	Label    string
+	Hint     string
+	Kind     string // text, whole or number
+	Example  string
+	Options  []string // the only values, where there are some
+	Default  string   // of the options
+	List     string   // whose names the shop or the table of woods has: saw, blade, fixing or species
+	Required bool
+}
+
+// Table asks for a list, a line an entry.
+type Table struct {
+	Name, Label, Hint string
+	Columns           []Field
+	Required          bool
+}
+
+// Said is the form's name as people say it.
+func (f *Form) Said() string { return strings.ReplaceAll(f.Name, "-", " ") }
+
+// document is what of the published document is read here.
+type document struct {
+	Paths      map[string]struct{ Get, Post *operation }
+	Components struct{ Schemas map[string]*schema }
+}
+
+type operation struct {
+	Summary, Description string
+	Parameters           []struct {
+		Name    string
+		Example any
+	}
+	RequestBody struct {
+		Content map[string]struct{ Schema *schema }
+	}
+	Responses map[string]struct{ Content map[string]any }
+}
+
+type schema struct {
+	Ref         string `json:"$ref"`
+	Type        any
+	Description string
+	Enum        []string
+	Default     any
+	Required    []string
+	Items       *schema
+	Properties  properties
+}
+
+// properties are fields in the order of the document.
+type properties []property
+
+type property struct {
+	name string
+	*schema
+}
+
+// UnmarshalJSON keeps the order in which fields stand.
+func (p *properties) UnmarshalJSON(text []byte) error {
+	d := json.NewDecoder(strings.NewReader(string(text)))
+	if _, err := d.Token(); err != nil {
+		return err
+	}
+	for d.More() {
+		name, err := d.Token()
+		if err != nil {
+			return err
+		}
+		one := property{name: fmt.Sprint(name), schema: &schema{}}
+		if err := d.Decode(one.schema); err != nil {
+			return err
+		}
+		*p = append(*p, one)
+	}
+	return nil
+}
+
+// Read makes the forms of the calculators at some paths, in their order.
+func Read(text []byte, paths []string) ([]Form, error) {
+	var d document
+	if err := json.Unmarshal(text, &d); err != nil {
+		return nil, err
+	}
+	forms := make([]Form, 0, len(paths))
+	for _, path := range paths {
+		post := d.Paths[path].Post
+		if post == nil {
+			return nil, fmt.Errorf("form: the document has no POST %s", path)
+		}
+		forms = append(forms, d.form(path, d.Paths[path].Get, post))
+	}
+	return forms, nil
+}
+
+func (d *document) form(path string, get, post *operation) Form {
+	f := Form{Path: path, Name: strings.ReplaceAll(strings.TrimPrefix(path, "/v1/"), "/", "-"), Title: post.Summary, Post: get == nil}
+	f.About, _, _ = strings.Cut(post.Description, "\n")
+	answers := post.Responses["200"].Content
+	_, f.Page = answers["text/html"]
+	_, f.Events = answers["text/event-stream"]
+	examples := map[string]any{}
+	if get != nil {
+		for _, p := range get.Parameters {
+			examples[p.Name] = p.Example
+		}
+	}
+	body := post.RequestBody.Content["application/json"].Schema
+	d.fill(&f, d.resolve(body), "", examples)
+	slices.SortStableFunc(f.First, func(a, b Field) int { return rank(a) - rank(b) })
+	return f
+}
+
+// resolve follows a reference.
+func (d *document) resolve(s *schema) *schema {
+	if name, ok := strings.CutPrefix(s.Ref, "#/components/schemas/"); ok {
+		return d.Components.Schemas[name]
+	}
+	return s
+}
+
+// fill adds the fields of an object, and of the objects in it.
+func (d *document) fill(f *Form, object *schema, within string, examples map[string]any) {
+	for _, p := range object.Properties {
+		path, of := within+p.name, d.resolve(p.schema)
+		switch {
+		case of.Type == "object":
+			d.fill(f, of, path+".", examples)
+		case of.Type == "array" && d.resolve(of.Items).Type == "object":
+			f.Tables = append(f.Tables, d.table(p, of, slices.Contains(object.Required, p.name)))
+		default:
+			one := field(path, p.schema, of)
+			one.Required = slices.Contains(object.Required, p.name)
+			if example := examples[one.Name]; example != nil {
+				one.Example = fmt.Sprint(example)
+			}
+			if one.Required || slices.Contains(usual, one.Name) {
+				f.First = append(f.First, one)
+			} else {
+				f.More = append(f.More, one)
+			}
+		}
+	}
+}
+
+// table asks for a list of objects. What is itself a list in them is left to
+// those who send JSON.
+func (d *document) table(p property, of *schema, required bool) Table {
+	t := Table{Name: p.name, Label: label(p.name), Hint: hint(p.Description), Required: required}
+	item := d.resolve(of.Items)
+	for _, column := range item.Properties {
+		if inner := d.resolve(column.schema); inner.Type != "array" && inner.Type != "object" {
+			c := field(column.name, column.schema, inner)
+			c.Required = slices.Contains(item.Required, column.name)
+			t.Columns = append(t.Columns, c)
+		}
+	}
+	return t
+}
+
+// usual are the fields that come first though they may be left out.
+var usual = []string{"leaf_thickness", "leaf_count", "readings", "target", "species", "board_species", "board_name", "saw", "blade", "units"}
+
+// rank puts what is measured before what is chosen.
+func rank(f Field) int {
+	if f.Required {
+		return 0
+	}
+	return 1 + slices.Index(usual, f.Name)
+}
+
+// suggested are the fields for which the shop or the table of woods has values.
+var suggested = map[string]string{"saw": "saw", "blade": "blade", "fixing": "fixing", "species": "species", "board_species": "species"}
+
+func field(path string, own, of *schema) Field {
+	f := Field{
+		Name: strings.ReplaceAll(path, ".", "_"), JSON: path, Label: label(path), Hint: hint(own.Description), Kind: "text", Options: of.Enum,
+	}
+	if own.Default != nil {
+		f.Default = fmt.Sprint(own.Default)
+	}
+	f.List = suggested[f.Name]
+	switch of.Type {
+	case "integer":
+		f.Kind = "whole"
+	case "number":
+		f.Kind = "number"
+	case "array":
+		f.Hint += " Several values are separated by spaces, lists of them by semicolons."
+	}
+	return f
+}
+
+var (
+	limits     = regexp.MustCompile(`\. (Above|At least|At most|Up to)\b[^.]*(\.[0-9][^.]*)*\.?$`)
+	fieldNames = regexp.MustCompile(`\b[a-z]+(_[a-z]+)+\b`)
+)
+
+// hint is the description of a field without its limits, which a mistake tells,
+// and with the names of other fields as people read them.
+func hint(description string) string {
+	text := limits.ReplaceAllString(description, "")
+	return fieldNames.ReplaceAllStringFunc(text, func(name string) string { return strings.ReplaceAll(name, "_", " ") })
+}
+
+// abbreviations are words that people say otherwise than the fields do.
+var abbreviations = strings.NewReplacer("Tpi", "Teeth per inch", "Rpm", "Rpm of the driven wheel", "hold back", "hold-back", "Hold back", "Hold-back", "Z", "z", "sd", "standard deviation")
+
+// label is a field's name as people read it.
+func label(name string) string {
+	text := strings.NewReplacer("_", " ", ".", " ").Replace(name)
+	return abbreviations.Replace(strings.ToUpper(text[:1]) + text[1:])
+}

@@ -1,0 +1,350 @@
+// What a form does beyond what a browser does by itself: it asks its calculator
+// without leaving the page, shows the answer, tells each mistake beside its field
+// and follows a search.
+"use strict";
+
+const form = document.getElementById("form");
+const answer = document.getElementById("answer");
+const trouble = form.querySelector(".trouble");
+const lock = document.getElementById("lock");
+const key = document.getElementById("key");
+const isTrue = (name) => form.dataset[name] === "true";
+
+// make makes an element with attributes and what is in it.
+function make(tag, attributes, ...inside) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes || {})) element.setAttribute(name, value);
+  element.append(...inside);
+  return element;
+}
+
+const spoken = (name) => {
+  const text = name.replaceAll("_", " ");
+  return text.charAt(0).toUpperCase() + text.slice(1);
+};
+
+// What is filled in.
+
+const filled = () => [...form.elements].filter((e) => e.name && e.value.trim() !== "");
+const fields = () => filled().filter((e) => !("table" in e.dataset));
+const tables = () => filled().filter((e) => "table" in e.dataset);
+const asBody = () => isTrue("post") || tables().length > 0;
+
+// queryOf is what is filled in as a query.
+function queryOf(more) {
+  const query = new URLSearchParams();
+  for (const e of fields()) query.set(e.name, e.value.trim());
+  for (const [name, value] of Object.entries(more || {})) query.set(name, value);
+  return query.toString().replaceAll("+", "%20");
+}
+
+// typed is a text as JSON wants it; what is no number stays as it was written,
+// so that the service says what is wrong with it.
+function typed(text, kind) {
+  return kind !== "text" && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
+}
+
+// bodyOf is what is filled in as a body.
+function bodyOf() {
+  const body = {};
+  for (const e of fields()) {
+    const path = e.dataset.json.split(".");
+    let at = body;
+    for (const step of path.slice(0, -1)) at = at[step] = at[step] || {};
+    at[path.at(-1)] = typed(e.value.trim(), e.dataset.kind || "text");
+  }
+  for (const e of tables()) body[e.name] = entriesOf(e);
+  return body;
+}
+
+// entriesOf reads a pasted table: a line of column names, unless there is none
+// and the columns stand in the order of the form.
+function entriesOf(area) {
+  const columns = area.dataset.table.split(" ").map((c) => c.split(":"));
+  const kinds = Object.fromEntries(columns);
+  const lines = area.value.split("\n").filter((l) => l.trim() !== "");
+  const mark = ["\t", ";", ","].find((m) => lines[0].includes(m)) || "\t";
+  const cells = lines.map((l) => cellsOf(l, mark));
+  const named = cells[0].every((c) => c === "" || kinds[c.toLowerCase().replaceAll(" ", "_")]);
+  const names = named ? cells.shift().map((c) => c.toLowerCase().replaceAll(" ", "_")) : columns.map(([name]) => name);
+  return cells.map((row) => {
+    const entry = {};
+    row.forEach((cell, i) => {
+      if (cell !== "") entry[names[i] || "column " + (i + 1)] = typed(cell, kinds[names[i]] || "text");
+    });
+    return entry;
+  });
+}
+
+// cellsOf parts a line; a cell in quotes may hold the mark that parts them.
+function cellsOf(line, mark) {
+  const cells = [];
+  let cell = "", quoted = false;
+  for (const c of line.replace(/\r$/, "")) {
+    if (c === '"') quoted = !quoted;
+    else if (c === mark && !quoted) { cells.push(cell.trim()); cell = ""; } else cell += c;
+  }
+  cells.push(cell.trim());
+  return cells;
+}
+
+// requestTo gives what fetch needs to ask.
+function requestTo(accept, more) {
+  const headers = { Accept: accept };
+  if (key.value) headers.Authorization = "Bearer " + key.value.trim();
+  if (!asBody()) return [form.getAttribute("action") + "?" + queryOf(more), { headers }];
+  const query = more ? "?" + new URLSearchParams(more) : "";
+  headers["Content-Type"] = "application/json";
+  return [form.getAttribute("action") + query, { method: "POST", headers, body: JSON.stringify(bodyOf()) }];
+}
+
+// Mistakes.
+
+function clearMistakes() {
+  trouble.hidden = true;
+  for (const e of form.elements) {
+    const place = document.getElementById("e-" + e.name);
+    if (!place) continue;
+    e.removeAttribute("aria-invalid");
+    place.hidden = true;
+    place.textContent = "";
+  }
+}
+
+// fieldOf finds the field that a mistake is about: by its name in a query, or
+// where it stands in a body.
+function fieldOf(mistake) {
+  if (mistake.parameter) return [form.elements[mistake.parameter], ""];
+  const steps = (mistake.pointer || "").split("/").slice(1);
+  const table = form.elements[steps[0]];
+  if (table && "table" in table.dataset) {
+    const line = steps[1] === undefined ? "" : "line " + (Number(steps[1]) + 1) + (steps[2] ? ", " + steps.slice(2).join(" ") : "") + ": ";
+    return [table, line];
+  }
+  return [[...form.elements].find((e) => e.dataset.json === steps.join(".")), ""];
+}
+
+function showMistakes(problem) {
+  const rest = [];
+  let first = null;
+  for (const mistake of problem.errors || []) {
+    const [field, where] = fieldOf(mistake);
+    const place = field && document.getElementById("e-" + field.name);
+    if (!place) { rest.push((mistake.pointer || mistake.parameter || "").slice(1) + " " + mistake.detail); continue; }
+    place.textContent = [place.textContent, where + mistake.detail].filter(Boolean).join(" ");
+    place.hidden = false;
+    field.setAttribute("aria-invalid", "true");
+    first = first || field;
+  }
+  if (!first) {
+    trouble.textContent = rest.join(" ") || problem.detail || problem.title;
+    trouble.hidden = false;
+  }
+  if (first) {
+    const inside = first.closest("details");
+    if (inside) inside.open = true;
+    first.focus();
+  }
+  answer.replaceChildren(make("p", { class: "hint" }, first ? "Something in the form needs a look." : "There is no answer."));
+}
+
+// The answer.
+
+const isScalar = (v) => v === null || typeof v !== "object";
+const notShown = new Set(["units", "used", "warnings", "cautions", "sources", "id"]);
+
+// show puts an answer on the page.
+function show(result) {
+  const parts = [];
+  if (isTrue("page")) parts.push(sheetLink());
+  if ((result.warnings || []).length) parts.push(make("div", { class: "warn" }, make("h3", {}, "Look at this first"), list(result.warnings)));
+  parts.push(...partsOf(result, 0));
+  if ((result.cautions || []).length) parts.push(fold("Cautions", list(result.cautions)));
+  if ((result.sources || []).length) parts.push(fold("Sources", list(result.sources)));
+  parts.push(elsewhere(result));
+  parts.push(make("p", { class: "hint" }, "Lengths in " + (result.units === "mm" ? "millimetres" : "inches") + (result.id ? ". ID " + result.id : "") + "."));
+  answer.replaceChildren(...parts);
+  document.getElementById("answer-title").focus();
+}
+
+// partsOf tells the fields of an answer: first the single values, then the
+// lists.
+function partsOf(object, depth) {
+  const parts = [], pairs = [];
+  const shown = Object.entries(object).filter(([name]) => depth > 0 || !notShown.has(name));
+  for (const [name, value] of shown) {
+    if (isScalar(value)) pairs.push(make("div", {}, make("dt", {}, spoken(name)), make("dd", {}, told(value))));
+  }
+  if (pairs.length) parts.push(make("dl", {}, ...pairs));
+  for (const [name, value] of shown) {
+    if (isScalar(value) || (Array.isArray(value) && !value.length)) continue;
+    parts.push(make("h3", {}, spoken(name)));
+    if (!Array.isArray(value)) parts.push(...partsOf(value, depth + 1));
+    else if (value.every(isScalar)) parts.push(list(value, name === "setup" || name === "per_cut" ? "ol" : "ul"));
+    else parts.push(grid(value, spoken(name)));
+  }
+  return parts;
+}
+
+const told = (value) => value === true ? "yes" : value === false ? "no" : value === null ? "-" :
+  typeof value === "number" ? String(Number(value.toPrecision(7))) : /^[a-z]+(_[a-z]+)+$/.test(value) ? value.replaceAll("_", " ") : value;
+const list = (items, tag) => make(tag || "ul", {}, ...items.map((item) => make("li", {}, told(item))));
+const fold = (title, inside) => make("details", {}, make("summary", {}, title), inside);
+
+// grid is a list of objects as a table that scrolls by itself.
+const grid = (rows, name) => make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": name }, tableOf(rows));
+
+function tableOf(rows) {
+  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))].filter((c) => c !== "run"); // a request, not for people
+  const cell = (value) => value === undefined ? "" : isScalar(value) ? told(value) : nested(value);
+  return make("table", {},
+    make("thead", {}, make("tr", {}, ...columns.map((c) => make("th", { scope: "col" }, spoken(c))))),
+    make("tbody", {}, ...rows.map((row) => make("tr", {}, ...columns.map((c) => make("td", {}, cell(row[c])))))));
+}
+
+// nested tells a list or an object in a cell.
+function nested(value) {
+  if (!Array.isArray(value)) return Object.entries(value).map(([name, v]) => spoken(name) + " " + (isScalar(v) ? told(v) : JSON.stringify(v))).join(", ");
+  if (value.some((entry) => isScalar(entry) || Array.isArray(entry))) return value.map((entry) => isScalar(entry) ? told(entry) : entry.map(told).join(" ")).join("; ");
+  return tableOf(value);
+}
+
+// sheetLink leads to the page to print.
+function sheetLink() {
+  const link = make("a", { class: "open", id: "sheet", href: "#", target: "_blank" }, "Open the sheet to print");
+  const [address, init] = requestTo("text/html", { format: "html" });
+  if (!init.method && !key.value) link.href = address;
+  else {
+    link.addEventListener("click", async (event) => {
+      event.preventDefault();
+      const opened = window.open("", "_blank");
+      const page = await fetch(address, init);
+      const url = URL.createObjectURL(new Blob([await page.text()], { type: "text/html" }));
+      if (opened) opened.location = url; else location.assign(url);
+    });
+  }
+  return link;
+}
+
+// elsewhere tells how a cell and a shell get the same.
+function elsewhere(result) {
+  const quoted = (text) => "'" + text.replaceAll("'", "'\\''") + "'";
+  const [address, init] = requestTo("application/json");
+  const whole = location.origin + address;
+  const curl = "curl " + (key.value ? "-H 'Authorization: Bearer KEY' " : "") +
+    (init.method ? "-H 'Content-Type: application/json' -d " + quoted(init.body) + " " : "") + quoted(whole);
+  const inside = [make("h3", {}, "In a shell"), make("pre", { id: "curl" }, curl)];
+  const places = scalarsOf(result, "");
+  if (!init.method && places.length) {
+    const choice = make("select", { "aria-label": "Value for the cell" }, ...places.map((p) => make("option", {}, p)));
+    const formula = make("pre", { id: "cell" });
+    const tell = () => { formula.textContent = '=WEBSERVICE("' + location.origin + requestTo("", { pick: choice.value, format: "text", errors: "cell" })[0].replaceAll('"', '""') + '")'; };
+    choice.addEventListener("change", tell);
+    tell();
+    inside.push(make("h3", {}, "In a cell of a spreadsheet"), choice, formula);
+  }
+  return fold("The same from a spreadsheet or a shell", make("div", {}, ...inside));
+}
+
+// scalarsOf lists where the single values of an answer stand, those at its top
+// and in its objects.
+function scalarsOf(object, within) {
+  return Object.entries(object).flatMap(([name, value]) => notShown.has(name) || Array.isArray(value) ? [] :
+    isScalar(value) ? [within + name] : scalarsOf(value, within + name + "/"));
+}
+
+// Asking.
+
+let asked = null;
+
+async function ask() {
+  clearMistakes();
+  if (asked) asked.abort();
+  asked = new AbortController();
+  const here = asked;
+  answer.setAttribute("aria-busy", "true");
+  try {
+    const [address, init] = requestTo(isTrue("events") ? "text/event-stream, application/problem+json" : "application/json");
+    const response = await fetch(address, { ...init, signal: here.signal });
+    const type = response.headers.get("Content-Type") || "";
+    if (type.startsWith("text/event-stream")) await follow(response.body);
+    else if (response.ok) show(await response.json());
+    else showMistakes(await response.json());
+    askForKey(response.status === 401);
+    remember();
+  } catch (error) {
+    if (here.signal.aborted) return;
+    showMistakes({ detail: "The service cannot be reached, or its answer broke off. Is it running, and are you in its network?" });
+  } finally {
+    if (asked === here) answer.removeAttribute("aria-busy");
+  }
+}
+
+// askForKey shows the field for a key once the service asks for one, and keeps
+// for this tab the one that it took.
+function askForKey(wanted) {
+  if (wanted) {
+    lock.hidden = false;
+    key.focus();
+  } else if (key.value) {
+    sessionStorage.setItem("key", key.value);
+  }
+}
+
+// follow shows how far a search has come, and in the end its answer.
+async function follow(body) {
+  const reader = body.pipeThrough(new TextDecoderStream()).getReader();
+  let text = "";
+  for (;;) {
+    const { value, done } = await reader.read();
+    if (done) throw new Error("the stream ended before its result");
+    text += value.replaceAll("\r", "");
+    for (let end = text.indexOf("\n\n"); end >= 0; end = text.indexOf("\n\n")) {
+      const lines = text.slice(0, end).split("\n");
+      text = text.slice(end + 2);
+      const event = (lines.find((l) => l.startsWith("event:")) || "").slice(6).trim();
+      const data = lines.filter((l) => l.startsWith("data:")).map((l) => l.slice(5)).join("\n");
+      if (event === "result") return show(JSON.parse(data));
+      if (event === "problem") return showMistakes(JSON.parse(data));
+      if (event === "progress") progress(JSON.parse(data));
+    }
+  }
+}
+
+function progress(p) {
+  answer.replaceChildren(make("p", {}, make("b", {}, "Searching: "), "the best plan so far costs " + p.cost + ", and none costs less than " + p.lower_bound + "; " + Math.round(p.seconds) + " s."));
+}
+
+// remember puts what is filled in into the address, so that it can be kept and
+// sent to others.
+function remember() {
+  const query = new URLSearchParams();
+  for (const e of filled()) query.set(e.name, e.value);
+  history.replaceState(null, "", location.pathname + "?" + query);
+}
+
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  ask();
+});
+
+document.getElementById("clear").addEventListener("click", () => {
+  form.reset();
+  clearMistakes();
+  history.replaceState(null, "", location.pathname);
+  answer.replaceChildren(make("p", { class: "hint" }, "Fill in the form: the answer comes here."));
+});
+
+key.value = sessionStorage.getItem("key") || "";
+lock.hidden = !key.value;
+
+// An address that carries values fills them in and asks at once.
+const given = new URLSearchParams(location.search);
+for (const [name, value] of given) {
+  const field = form.elements[name];
+  if (!field) continue;
+  field.value = value;
+  const inside = field.closest("details");
+  if (inside) inside.open = true;
+}
+if ([...given].length) form.requestSubmit();

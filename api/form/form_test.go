@@ -1,0 +1,208 @@
+package form_test
+
+import (
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"resawd/api"
+	"resawd/api/apitest"
+	"resawd/api/endpoint"
+	"resawd/openapi"
+)
+
+// page gives the form of a calculator, parsed, and its answer.
+func page(t *testing.T, address string) (*html.Node, *httptest.ResponseRecorder) {
+	t.Helper()
+	answer := httptest.NewRecorder()
+	apitest.Server(t).ServeHTTP(answer, httptest.NewRequest(http.MethodGet, address, http.NoBody))
+	if answer.Code != http.StatusOK {
+		t.Fatalf("%s: %d", address, answer.Code)
+	}
+	root, err := html.Parse(strings.NewReader(answer.Body.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return root, answer
+}
+
+func attribute(n *html.Node, name string) string {
+	for _, a := range n.Attr {
+		if a.Key == name {
+			return a.Val
+		}
+	}
+	return ""
+}
+
+// calculators are those that have a form: a batch asks for many things at once.
+func calculators() []endpoint.Calculator {
+	return slices.DeleteFunc(api.Calculators(), func(k endpoint.Calculator) bool { return k.Path == "/v1/batch" })
+}
+
+// addresses are where the forms stand.
+func addresses() []string {
+	list := []string{"/"}
+	for _, k := range calculators() {
+		list = append(list, "/use/"+strings.ReplaceAll(strings.TrimPrefix(k.Path, "/v1/"), "/", "-"))
+	}
+	return list
+}
+
+// TestEveryFieldIsAsked: whatever the document says a calculator takes has a
+// place in its form, once: a field, a column of a table, or, for a list within a
+// list, nothing.
+func TestEveryFieldIsAsked(t *testing.T) {
+	var document struct {
+		Components struct{ Schemas map[string]map[string]any }
+	}
+	if err := json.Unmarshal(openapi.JSON, &document); err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	for _, k := range calculators() {
+		root, _ := page(t, "/use/"+strings.ReplaceAll(strings.TrimPrefix(k.Path, "/v1/"), "/", "-"))
+		places := map[string]int{}
+		for n := range root.Descendants() {
+			if at := attribute(n, "data-json"); at != "" {
+				places[at]++
+			}
+			if table := attribute(n, "data-table"); table != "" {
+				for _, column := range strings.Fields(table) {
+					name, _, _ := strings.Cut(column, ":")
+					places[attribute(n, "name")+"[]."+name]++
+				}
+			}
+		}
+		for _, want := range leaves(document.Components.Schemas, k.Request.Name(), "") {
+			asked++
+			if places[want] != 1 {
+				t.Errorf("%s: %s has %d places in the form", k.Path, want, places[want])
+			}
+		}
+	}
+	if asked < 100 {
+		t.Errorf("only %d fields", asked)
+	}
+}
+
+// leaves lists the fields of a schema, those in objects and lists too.
+func leaves(schemas map[string]map[string]any, name, within string) (all []string) {
+	properties, _ := schemas[name]["properties"].(map[string]any)
+	for field, of := range properties {
+		s, _ := of.(map[string]any)
+		inList := strings.Contains(within, "[]")
+		if items, ok := s["items"].(map[string]any); ok {
+			ref, _ := items["$ref"].(string)
+			ref = strings.TrimPrefix(ref, "#/components/schemas/")
+			switch {
+			case schemas[ref]["type"] != "object":
+				if !inList {
+					all = append(all, within+field)
+				}
+			case !inList:
+				all = append(all, leaves(schemas, ref, within+field+"[].")...)
+			}
+			continue
+		}
+		ref, _ := s["$ref"].(string)
+		if ref = strings.TrimPrefix(ref, "#/components/schemas/"); schemas[ref]["type"] == "object" {
+			if !inList {
+				all = append(all, leaves(schemas, ref, within+field+".")...)
+			}
+			continue
+		}
+		all = append(all, within+field)
+	}
+	return all
+}
+
+// TestFormsAreSound: on every form each field has a label, a hint and a place
+// for its mistake, no ID stands twice, nothing runs but the form's own script,
+// and the policy allows that and nothing else.
+func TestFormsAreSound(t *testing.T) {
+	for _, address := range addresses() {
+		root, answer := page(t, address)
+		ids, labelled := map[string]bool{}, map[string]bool{}
+		for n := range root.Descendants() {
+			if id := attribute(n, "id"); id != "" && ids[id] {
+				t.Errorf("%s: the ID %s stands twice", address, id)
+			} else {
+				ids[id] = true
+			}
+			labelled[attribute(n, "for")] = true
+		}
+		for n := range root.Descendants() {
+			if n.Type != html.ElementNode {
+				continue
+			}
+			if name := attribute(n, "name"); attribute(n, "id") != "key" && slices.Contains([]string{"input", "select", "textarea"}, n.Data) && (!labelled[attribute(n, "id")] || !ids["e-"+name] || !ids["h-"+name]) {
+				t.Errorf("%s: %s has no label, no hint or no place for a mistake", address, name)
+			}
+			if n.Data == "script" && (attribute(n, "src") != "/form.js" || n.FirstChild != nil) {
+				t.Errorf("%s: a script that is not the form's", address)
+			}
+			for _, a := range n.Attr {
+				if strings.HasPrefix(a.Key, "on") || a.Key == "style" || strings.Contains(a.Val, "//") {
+					t.Errorf("%s: %s has %s=%q", address, n.Data, a.Key, a.Val)
+				}
+			}
+		}
+		policy := answer.Header().Get("Content-Security-Policy")
+		for _, want := range []string{"default-src 'none'", "script-src 'self'", "connect-src 'self'", "frame-ancestors 'none'"} {
+			if !slices.Contains(strings.Split(policy, "; "), want) {
+				t.Errorf("%s: the policy %q lacks %s", address, policy, want)
+			}
+		}
+		if strings.Contains(policy, "unsafe") {
+			t.Errorf("%s: the policy is %q", address, policy)
+		}
+	}
+}
+
+// TestLinks: every link of a form leads somewhere.
+func TestLinks(t *testing.T) {
+	server := apitest.Server(t)
+	root, _ := page(t, "/")
+	links := 0
+	for n := range root.Descendants() {
+		target := attribute(n, "href")
+		if n.Type != html.ElementNode || n.Data != "a" || strings.HasPrefix(target, "#") {
+			continue
+		}
+		links++
+		answer := httptest.NewRecorder()
+		server.ServeHTTP(answer, httptest.NewRequest(http.MethodGet, target, http.NoBody))
+		if answer.Code != http.StatusOK {
+			t.Errorf("%s leads to %d", target, answer.Code)
+		}
+	}
+	if links < 15 {
+		t.Errorf("only %d links", links)
+	}
+	answer := httptest.NewRecorder()
+	server.ServeHTTP(answer, httptest.NewRequest(http.MethodGet, "/use/nothing", http.NoBody))
+	if answer.Code != http.StatusNotFound {
+		t.Errorf("a form that is not there: %d", answer.Code)
+	}
+}
+
+// TestHints: hints tell no limits and call fields as labels do.
+func TestHints(t *testing.T) {
+	for _, address := range addresses() {
+		root, _ := page(t, address)
+		for n := range root.Descendants() {
+			if attribute(n, "class") != "hint" || n.FirstChild == nil {
+				continue
+			}
+			if text := n.FirstChild.Data; strings.Contains(text, "_") || strings.Contains(text, ". At least") || strings.Contains(text, ". Above") {
+				t.Errorf("%s: %q", address, text)
+			}
+		}
+	}
+}

@@ -1,0 +1,70 @@
+package form
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"html/template"
+	"slices"
+	"strings"
+)
+
+var (
+	//go:embed form.html
+	pageText string
+	//go:embed form.css
+	style string
+	// Script is the program of every form.
+	//
+	//go:embed form.js
+	Script []byte
+)
+
+var pages = template.Must(template.New("form.html").Funcs(template.FuncMap{
+	"style": func() template.CSS { return template.CSS(style) }, //nolint:gosec // our own file
+}).Parse(pageText))
+
+// Policy is the Content-Security-Policy of the forms: their own script and
+// style, requests to this service alone. The styles of others are those of the
+// pages that a form opens.
+func Policy(others ...string) string {
+	sum := sha256.Sum256([]byte(style))
+	styles := strings.Join(append([]string{"'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"}, others...), " ")
+	return "default-src 'none'; script-src 'self'; connect-src 'self'; style-src " + styles +
+		"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+}
+
+// Names are what a shop and the table of woods suggest.
+type Names map[string][]string
+
+// Link is a line of the list of other addresses.
+type Link struct{ Path, Text string }
+
+// Page shows one of the forms, with links to all of them.
+func Page(f *Form, all []Form, names Names, links []Link) ([]byte, error) {
+	var out bytes.Buffer
+	err := pages.Execute(&out, struct {
+		Form
+		All     []Form
+		Species []string
+		Links   []Link
+	}{f.with(names), all, names["species"], links})
+	return out.Bytes(), err
+}
+
+// with offers the names of the shop where no others are possible. Woods may have
+// any name.
+func (f Form) with(names Names) Form {
+	offer := func(fields []Field) []Field {
+		fields = slices.Clone(fields)
+		for i := range fields {
+			if list := fields[i].List; list != "species" && len(names[list]) > 0 {
+				fields[i].Options, fields[i].Default = names[list], "the shop's usual"
+			}
+		}
+		return fields
+	}
+	f.First, f.More = offer(f.First), offer(f.More)
+	return f
+}
