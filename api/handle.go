@@ -37,13 +37,17 @@ func (s *Server) ask(k *endpoint.Calculator, c echo.Context, memory *hold) (*ask
 	if err != nil {
 		return nil, err
 	}
-	f, err := control.Form(r.Header.Get(echo.HeaderAccept), k.Forms())
+	f, err := control.Form(accepted(r), k.Forms())
 	if err != nil {
 		return nil, err
 	}
 	a := &asked{k, endpoint.Query(fields, control.Comma()), f, endpoint.View{Comma: control.Comma(), Pick: control.Pick}}
 	if r.Method == http.MethodPost {
 		r.Body = http.MaxBytesReader(c.Response(), r.Body, s.BodyLimit)
+		if bodyType(r) == typeCSV && k.Long {
+			a.Fields, err = tableBody(r, fields, control.Comma(), memory)
+			return a, err
+		}
 		body, err := jsonBody(r, k, fields, memory)
 		if err != nil {
 			return nil, err
@@ -51,6 +55,16 @@ func (s *Server) ask(k *endpoint.Calculator, c echo.Context, memory *hold) (*ask
 		a.Fields = endpoint.Body(body)
 	}
 	return a, nil
+}
+
+// accepted is what a client accepts. Who sends a table and says nothing of the
+// answer gets a table.
+func accepted(r *http.Request) string {
+	accept := r.Header.Get(echo.HeaderAccept)
+	if (accept == "" || accept == "*/*") && bodyType(r) == typeCSV {
+		return typeCSV
+	}
+	return accept
 }
 
 // controlOf parts the query of a request.
@@ -165,11 +179,25 @@ func jsonBody(r *http.Request, k *endpoint.Calculator, query []endpoint.Pair, me
 	}
 	if bodyType(r) != echo.MIMEApplicationJSON {
 		send := "send application/json, or text/csv for a table"
-		if k.ByPost {
+		if k.ByPost && !k.Long {
 			send = "send application/json"
 		}
 		return nil, endpoint.Fail(endpoint.UnsupportedMedia, "Content-Type is %q: %s", endpoint.Clip([]byte(r.Header.Get(echo.HeaderContentType))), send)
 	}
+	return wholeBody(r, memory)
+}
+
+// tableBody reads the lists of one request as a table; the query holds the rest
+// of it.
+func tableBody(r *http.Request, query []endpoint.Pair, comma bool, memory *hold) (endpoint.Fields, error) {
+	if err := readable(r); err != nil {
+		return endpoint.Fields{}, err
+	}
+	body, err := wholeBody(r, memory)
+	return endpoint.Tables(query, comma, endpoint.Table{Text: body}), err
+}
+
+func wholeBody(r *http.Request, memory *hold) ([]byte, error) {
 	return readAll(r.Body, make([]byte, 0, min(max(r.ContentLength, 0)+1, freeBytes)), memory)
 }
 
@@ -310,7 +338,7 @@ func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 		return endpoint.Form{}, endpoint.View{}, false
 	}
 	control := endpoint.Control{Format: query.Get("format"), Pick: query.Get("pick"), Decimal: query.Get("decimal")}
-	f, err := control.Form(r.Header.Get(echo.HeaderAccept), []endpoint.Form{endpoint.JSON, endpoint.CSV, endpoint.Text})
+	f, err := control.Form(accepted(r), []endpoint.Form{endpoint.JSON, endpoint.CSV, endpoint.Text})
 	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }
 

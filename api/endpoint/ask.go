@@ -14,13 +14,13 @@ type Answered struct {
 	call *Call
 }
 
-// Ask answers one JSON request without HTTP. When the context ends, a search
+// Ask answers one request without HTTP. When the context ends, a search
 // answers with the best it has.
-func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, body []byte, search Search) (*Answered, error) {
+func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, in Fields, search Search) (*Answered, error) {
 	c := &Call{Context: ctx, Shop: s, Build: build, Search: search}
-	a, err := k.Solve(c, Body(body))
+	a, err := k.Solve(c, in)
 	if err != nil {
-		return nil, k.Located(err, true)
+		return nil, k.Located(err, in.InBody())
 	}
 	return &Answered{k, a, c}, nil
 }

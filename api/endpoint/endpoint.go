@@ -139,9 +139,10 @@ func (k *Calculator) Forms() []Form { return k.forms }
 
 // Fields is a request as it comes: a JSON body, or the pairs of a query.
 type Fields struct {
-	body  []byte
-	query []Pair
-	comma bool // the decimal sign of the query
+	body   []byte
+	query  []Pair
+	comma  bool // the decimal sign of the query and of tables
+	tables []Table
 }
 
 // Body is the fields of a JSON body.
@@ -154,18 +155,33 @@ func Query(fields []Pair, comma bool) Fields { return Fields{query: fields, comm
 func (f Fields) InBody() bool { return f.body != nil }
 
 // Size is how many bytes the body has.
-func (f Fields) Size() int { return len(f.body) }
+func (f Fields) Size() int {
+	size := len(f.body)
+	for _, t := range f.tables {
+		size += len(t.Text)
+	}
+	return size
+}
 
 // Solve answers one request. The unit is that of the request even where there
 // is an error.
 func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	q := reflect.New(k.Request)
 	r := reader{unit: length.Inch, comma: fields.comma}
-	if fields.body != nil {
+	switch {
+	case fields.body != nil:
 		if err := r.readJSON(k.schema, q.Elem(), fields.body); err != nil {
 			return nil, Fail(BadRequest, "%s", err)
 		}
-	} else {
+	case fields.tables != nil:
+		r.readQuery(k.schema, q.Elem(), fields.query)
+		where, err := r.readTables(k.schema, q.Elem(), fields.tables)
+		if err != nil {
+			return nil, err
+		}
+		a, err := k.solved(c, q, &r)
+		return a, where.tell(err)
+	default:
 		r.faults.query = k.schema
 		r.readQuery(k.schema, q.Elem(), fields.query)
 	}
@@ -247,7 +263,7 @@ func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, bod
 	if err := k.Offers(format); err != nil {
 		return nil, err
 	}
-	a, err := k.Ask(ctx, s, build, body, Search{})
+	a, err := k.Ask(ctx, s, build, Body(body), Search{})
 	if err != nil {
 		return nil, err
 	}

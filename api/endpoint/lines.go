@@ -23,6 +23,7 @@ type lines struct {
 	in        *bufio.Reader
 	separator byte
 	cells     [][]byte // of the last record; they stay until the next is read
+	row       int      // of the last record, as editors and spreadsheets count
 }
 
 func newLines(in io.Reader) *lines {
@@ -38,6 +39,7 @@ func newLines(in io.Reader) *lines {
 func (l *lines) next() ([]byte, error) {
 	for {
 		line, err := l.in.ReadSlice('\n')
+		l.row++
 		for long := err; errors.Is(long, bufio.ErrBufferFull); {
 			if _, long = l.in.ReadSlice('\n'); long != nil && !errors.Is(long, bufio.ErrBufferFull) && !errors.Is(long, io.EOF) {
 				return nil, long

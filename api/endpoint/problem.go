@@ -40,7 +40,7 @@ type Problem struct {
 type FieldError struct {
 	// JSON Pointer into the body
 	Pointer string `json:"pointer,omitzero"`
-	// Name of the query field
+	// Name of the query field, or of the column of a table, whose row the detail tells
 	Parameter string `json:"parameter,omitzero"`
 	// What is wrong, with the limit and the value given
 	Detail string `json:"detail"`
@@ -77,7 +77,7 @@ var (
 	TooLarge = ProblemType{"too-large", "The body is too large", http.StatusRequestEntityTooLarge,
 		"A JSON body has a limit, which the detail states."}
 	UnsupportedMedia = ProblemType{"unsupported-media-type", "This type of body is not accepted", http.StatusUnsupportedMediaType,
-		"A calculator reads a body of type application/json, in UTF-8 and without a Content-Encoding; all but the plan also read a table of type text/csv. Its fields can also be sent in the query of a GET."}
+		"A calculator reads a body of type application/json, in UTF-8 and without a Content-Encoding; or a table of type text/csv. Its fields can also be sent in the query of a GET."}
 	Unauthorized = ProblemType{"unauthorized", "A key is needed", http.StatusUnauthorized,
 		"The request has no key, or none that this service knows. A key stands in the header Authorization: Bearer KEY, or where the service allows it in the query field key."}
 	Forbidden = ProblemType{"forbidden", "This key does not allow that", http.StatusForbidden,

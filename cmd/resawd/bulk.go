@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"strings"
@@ -18,13 +19,14 @@ import (
 func bulk(ctx context.Context, p *program, args []string) error {
 	f := p.flags("bulk")
 	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
-	decimal := f.String("decimal", "point", "decimal sign of the table, point or comma")
+	decimal := decimalFlag(f)
 	rest, err := p.parse(f, args)
 	if err != nil {
 		return err
 	}
-	if *decimal != "point" && *decimal != "comma" {
-		return fmt.Errorf("--decimal is %q: it must be point or comma", *decimal)
+	comma, err := isComma(*decimal)
+	if err != nil {
+		return err
 	}
 	if len(rest) == 0 {
 		return errors.New("name a calculator: " + strings.Join(tables(), ", "))
@@ -41,11 +43,22 @@ func bulk(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	b, err := k.NewBulk(&endpoint.Call{Context: ctx, Shop: s, Build: version}, p.in, fields, *decimal == "comma")
+	b, err := k.NewBulk(&endpoint.Call{Context: ctx, Shop: s, Build: version}, p.in, fields, comma)
 	if err != nil {
 		return err
 	}
 	return p.answerTable(ctx, b)
+}
+
+func decimalFlag(f *flag.FlagSet) *string {
+	return f.String("decimal", "point", "decimal sign of tables, point or comma")
+}
+
+func isComma(decimal string) (bool, error) {
+	if decimal != "point" && decimal != "comma" {
+		return false, fmt.Errorf("--decimal is %q: it must be point or comma", decimal)
+	}
+	return decimal == "comma", nil
 }
 
 // tables names the calculators that take a table.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -16,18 +17,19 @@ import (
 )
 
 // printPlan reads a request for a plan from a file, or from the standard input
-// for "-", and prints the plan. Whoever interrupts it gets the best plan so far.
+// for "-", or the boards and the parts from a table each, and prints the plan.
+// Whoever interrupts it gets the best plan so far.
 func printPlan(ctx context.Context, p *program, args []string) error {
 	f := p.flags("plan")
 	format := f.String("format", "table", "table, "+strings.Join(planFormats(), ", "))
 	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
 	limit := span(f, "time-limit", 0, 0, longest, "time after which to take the best plan so far, in place of the request's own limit; 0 for that")
-	files, err := p.parse(f, args)
+	tables := planTables{decimal: decimalFlag(f)}
+	f.StringVar(&tables.boards, "boards", "", "table of the boards there are, as csv: the fields of boards in the first row")
+	f.StringVar(&tables.parts, "parts", "", "table of the parts wanted, as csv")
+	rest, err := p.parse(f, args)
 	if err != nil {
 		return err
-	}
-	if len(files) != 1 {
-		return errors.New("give one request file, the JSON that POST /v1/plan takes, or - for the standard input")
 	}
 	k, _ := api.CalculatorAt("/v1/plan")
 	if *format != "table" {
@@ -35,7 +37,7 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 			return err
 		}
 	}
-	body, err := p.read(files[0])
+	request, err := p.planRequest(tables, rest)
 	if err != nil {
 		return err
 	}
@@ -44,7 +46,7 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	progress := progressLine(p.errors)
-	plan, err := k.Ask(ctx, s, version, body, endpoint.Search{TimeLimit: *limit, Progress: progress.show})
+	plan, err := k.Ask(ctx, s, version, request, endpoint.Search{TimeLimit: *limit, Progress: progress.show})
 	progress.clear()
 	if err != nil {
 		return err
@@ -58,6 +60,46 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	}
 	_, err = p.out.Write(text)
 	return err
+}
+
+// planTables names the tables of a plan's request.
+type planTables struct {
+	boards, parts string
+	decimal       *string
+}
+
+// planRequest reads a request for a plan. With tables the arguments are fields
+// that hold beside them, such as units=mm, else they name a file.
+func (p *program) planRequest(t planTables, args []string) (in endpoint.Fields, err error) {
+	if t.boards == "" && t.parts == "" {
+		if len(args) != 1 {
+			return in, errors.New("give one request file, the JSON that POST /v1/plan takes, or - for the standard input, or two tables by --boards and --parts")
+		}
+		body, err := p.read(args[0])
+		return endpoint.Body(body), err
+	}
+	if t.boards == "" || t.parts == "" {
+		return in, errors.New("--boards and --parts go together")
+	}
+	comma, err := isComma(*t.decimal)
+	if err != nil {
+		return in, err
+	}
+	fields, err := pairsOf(args)
+	if err != nil {
+		return in, err
+	}
+	boards, err := p.read(t.boards)
+	if err != nil {
+		return in, err
+	}
+	parts, err := p.read(t.parts)
+	if err != nil {
+		return in, err
+	}
+	return endpoint.Tables(fields, comma,
+		endpoint.Table{Name: filepath.Base(t.boards), List: "boards", Text: boards},
+		endpoint.Table{Name: filepath.Base(t.parts), List: "parts", Text: parts}), nil
 }
 
 // planFormats names the forms of a plan that can be printed; text needs a pick.

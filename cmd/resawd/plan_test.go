@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -46,6 +48,45 @@ func TestPlanCommand(t *testing.T) {
 			}
 			if c.errors == "" && errors != "" {
 				t.Errorf("errors %s", errors)
+			}
+		})
+	}
+}
+
+// TestPlanTables plans an order from a table of boards and one of parts: the
+// same as from JSON.
+func TestPlanTables(t *testing.T) {
+	write := func(name, text string) string {
+		file := filepath.Join(t.TempDir(), name)
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return file
+	}
+	boards := write("rack.csv", "name;thickness;quantity;price\nwalnut-1;0,5;3;10\n")
+	wrong := write("order.csv", "name,thickness,quantity\nbinding,0.05,6\n,-0.05,\nx,,1,,9\n")
+	_, want, _ := capture(t, "", "plan", "--format", "json", "../../testdata/orders/maker.json")
+	id, _, _ := strings.Cut(want, ",")
+	for _, c := range []struct {
+		name        string
+		args        []string
+		code        int
+		out, errors string
+	}{
+		{"the maker's order", []string{"--format", "json", "--boards", "../../testdata/orders/rack.csv", "--parts", "../../testdata/orders/order.csv", "skim=1/32", "end_trim=1/2", "fixing=glue"}, 0, id, ""},
+		{"decimal commas", []string{"--decimal", "comma", "--boards", boards, "--parts", write("order.csv", "name;thickness;quantity\nbinding;0,05;6\n"), "kerf=0,045", "skim=0,05", "hold_back=1/8"}, 0, "status optimal, cost 30 USD", ""},
+		{"faults", []string{"--boards", write("rack.csv", "thickness\n1\n"), "--parts", write("order.csv", "thickness,quantity\n-0.05,\n")}, 1, "", "resawd plan: 2 fields need a look\n  thickness in row 2 of order.csv: must be above 0 in; -0.05 in was given\n  quantity in row 2 of order.csv: is missing\n"},
+		{"a cell too many", []string{"--boards", write("rack.csv", "thickness\n1\n"), "--parts", wrong}, 1, "", "row 4 of order.csv has \"9\" in a column without a name"},
+		{"a column of the others", []string{"--boards", write("rack.csv", "thickness,matched\n1,2\n"), "--parts", write("order.csv", "thickness,quantity\n1,1\n")}, 1, "", "matched in the header of rack.csv: is not a field of boards; its fields are name, species,"},
+		{"one alone", []string{"--boards", boards}, 1, "", "--boards and --parts go together"},
+		{"a missing file", []string{"--boards", boards, "--parts", "nowhere.csv"}, 1, "", "nowhere.csv"},
+		{"no pair", []string{"--boards", boards, "--parts", wrong, "kerf"}, 1, "", "\"kerf\" is no NAME=VALUE"},
+		{"decimal", []string{"--decimal", "dot", "--boards", boards, "--parts", wrong}, 1, "", "--decimal is \"dot\": it must be point or comma"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			code, out, errors := capture(t, "", append([]string{"plan"}, c.args...)...)
+			if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errors, c.errors) {
+				t.Errorf("code %d\nout %s\nerrors %s", code, out, errors)
 			}
 		})
 	}

@@ -103,7 +103,7 @@ func (c calculatorDoc) body() *spec.Body {
 		m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Value: jsontext.Value(row.Body)})
 	}
 	content := spec.Object[spec.Media]{{Name: "application/json", Value: m}}
-	if !c.ByPost {
+	if !c.ByPost || c.Long {
 		content.Set(typeCSV, c.table())
 	}
 	return &spec.Body{Description: "The fields of the calculator", Required: true, Content: content}
@@ -111,12 +111,9 @@ func (c calculatorDoc) body() *spec.Body {
 
 const typeCSV = "text/csv"
 
-// table is a body of many requests.
+// table is a body of many requests, or of the lists of one.
 func (c calculatorDoc) table() spec.Media {
-	m := spec.Media{Schema: &spec.Schema{Type: "string", Description: "A table of requests, a row each, under a header of field names as a query has them. " +
-		"It is answered row by row while it comes, whatever its length: the client must read while it sends. " +
-		"The answer repeats the columns, adds the scalars at the top of the answer and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
-		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."}}
+	m := spec.Media{Schema: &spec.Schema{Type: "string", Description: c.ofTable()}}
 	for _, row := range c.rows {
 		if at, _, _ := strings.Cut(row.Target, "?"); at == c.Path && row.Status == 200 && row.Table() {
 			m.Examples.Set(exampleName, spec.Example{Summary: row.Name, Description: row.Method + " " + row.Target, Value: literal(row.Body)})
@@ -124,6 +121,18 @@ func (c calculatorDoc) table() spec.Media {
 		}
 	}
 	return m
+}
+
+func (c calculatorDoc) ofTable() string {
+	if c.Long {
+		return "The lists of one request as a table, under a header of the names of their entries' fields. A row is an entry; the column `table` says of which list, such as board or part. " +
+			"A list of scalars in a cell has its values separated by spaces; one of objects has the values of each in the order of its fields, a semicolon before the next. " +
+			"All other fields stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."
+	}
+	return "A table of requests, a row each, under a header of field names as a query has them. " +
+		"It is answered row by row while it comes, whatever its length: the client must read while it sends. " +
+		"The answer repeats the columns, adds the scalars at the top of the answer and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
+		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."
 }
 
 // queryParameters lists the fields of the request that a query can name, with

@@ -1,0 +1,274 @@
+package endpoint
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Table is entries of lists of objects, as a table: a row an entry, under a
+// header of the names of its fields.
+type Table struct {
+	Name string // what faults call it, such as a file's name; may be empty
+	List string // the list whose entries the rows are; empty where a column named table says so of each
+	Text []byte
+}
+
+// Tables is the fields of a query, with lists of objects as tables.
+func Tables(query []Pair, comma bool, tables ...Table) Fields {
+	return Fields{query: query, comma: comma, tables: tables}
+}
+
+// kindColumn says of each row of a table which list it is for.
+const kindColumn = "table"
+
+// rowReader reads the rows of one table.
+type rowReader struct {
+	*reader
+	Table
+	schema *schema
+	dst    reflect.Value // the request
+	lines  *lines
+	header []string
+	lost   map[string]bool // columns that no list has
+	kind   int             // the column that says which list a row is for; -1: none
+	where  map[string]string
+}
+
+// readTables reads lists of objects. It tells where the entry of a list stood,
+// such as "row 5 of rack.csv" for "boards.3". The error is of what is no table at
+// all; faults of fields are noted.
+func (r *reader) readTables(s *schema, dst reflect.Value, tables []Table) (places, error) {
+	where := places{}
+	for _, t := range tables {
+		rows := rowReader{reader: r, Table: t, schema: s, dst: dst, lines: newLines(bytes.NewReader(t.Text)), lost: map[string]bool{}, kind: -1, where: where}
+		if err := rows.readHeader(); err != nil {
+			return nil, err
+		}
+		if err := rows.read(); err != nil {
+			return nil, err
+		}
+	}
+	return where, nil
+}
+
+// named is a place in the table.
+func (t *rowReader) named(place string) string {
+	if t.Name == "" {
+		return place
+	}
+	return place + " of " + t.Name
+}
+
+func (t *rowReader) readHeader() error {
+	cells, err := t.lines.header()
+	switch {
+	case errors.Is(err, io.EOF):
+		return Fail(BadRequest, "%s is empty: its first row names the fields", cmp.Or(t.Name, "the table"))
+	case isRow(err):
+		return Fail(BadRequest, "%s cannot be read: %s", t.named("the header"), err)
+	case err != nil:
+		return err
+	}
+	for _, cell := range cells {
+		t.header = append(t.header, string(bytes.TrimSpace(cell)))
+	}
+	if t.List == "" {
+		if t.kind = slices.Index(t.header, kindColumn); t.kind < 0 {
+			return Fail(BadRequest, "%s has no column %s, which says of each row whether it is one of %s", t.named("the header"), kindColumn, strings.Join(t.schema.lists(), ", "))
+		}
+	}
+	t.checkHeader()
+	return nil
+}
+
+// checkHeader notes columns that no row can use.
+func (t *rowReader) checkHeader() {
+	for i, name := range t.header {
+		switch {
+		case name == "" || i == t.kind:
+		case slices.Contains(t.header[:i], name):
+			t.faults.add(FieldError{path: name, Parameter: name, Code: "duplicate_field", Detail: "stands twice in " + t.named("the header")})
+		case !slices.ContainsFunc(t.schema.lists(), func(list string) bool { return (t.List == "" || t.List == list) && t.column(list, name) != nil }):
+			t.lost[name] = true
+			t.faults.add(FieldError{
+				path: Clip([]byte(name)), Parameter: Clip([]byte(name)), Code: "unknown_field",
+				Detail: "in " + t.named("the header") + ": is not a field of " + cmp.Or(t.List, "any list") + t.fieldsOf(t.List),
+			})
+		}
+	}
+}
+
+func (t *rowReader) fieldsOf(list string) string {
+	if list == "" {
+		return ""
+	}
+	return "; its fields are " + t.list(list).object.names()
+}
+
+// lists names the lists of objects of a request.
+func (s *schema) lists() (names []string) {
+	for _, f := range s.fields {
+		if f.object != nil && f.depth == 1 {
+			names = append(names, f.name)
+		}
+	}
+	return names
+}
+
+func (t *rowReader) list(name string) *field { return &t.schema.fields[t.schema.byName[name]] }
+
+// column is the field of a list's entries that a column holds, nil for none.
+func (t *rowReader) column(list, name string) *field {
+	entry := t.list(list).object
+	if i, ok := entry.byName[name]; ok && (entry.fields[i].object == nil || entry.fields[i].depth == 1) {
+		return &entry.fields[i]
+	}
+	return nil
+}
+
+// read reads the rows.
+func (t *rowReader) read() error {
+	for {
+		line, err := t.lines.next()
+		if err == nil {
+			err = t.lines.split(line)
+		}
+		place := t.named("row " + strconv.Itoa(t.lines.row))
+		switch {
+		case errors.Is(err, io.EOF):
+			return nil
+		case isRow(err):
+			return Fail(BadRequest, "%s cannot be read: %s", place, err)
+		case err != nil:
+			return err
+		}
+		cells := t.lines.cells
+		if !slices.ContainsFunc(cells, func(cell []byte) bool { return len(bytes.TrimSpace(cell)) > 0 }) {
+			continue
+		}
+		if err := t.row(place, cells); err != nil {
+			return err
+		}
+	}
+}
+
+// row reads an entry of a list. One past the list's limit is enough to refuse it.
+func (t *rowReader) row(place string, cells [][]byte) error {
+	list, err := t.listOf(place, cells)
+	if err != nil {
+		return err
+	}
+	f := t.list(list)
+	entries := t.dst.FieldByIndex(f.index)
+	at := entries.Len()
+	if at > f.most[0] {
+		return nil
+	}
+	entry, path := grown(entries), list+"."+strconv.Itoa(at)
+	t.where[path] = place
+	for i, cell := range cells {
+		text := string(bytes.TrimSpace(cell))
+		switch {
+		case text == "" || i == t.kind:
+		case i < len(t.header) && t.lost[t.header[i]]:
+		case i >= len(t.header) || t.header[i] == "":
+			return Fail(BadRequest, "%s has %q in a column without a name", place, Clip([]byte(text)))
+		default:
+			t.cell(t.column(list, t.header[i]), entry, path, t.header[i], text)
+		}
+	}
+	return nil
+}
+
+// listOf is the list that a row is for, by its name or what one entry is called.
+func (t *rowReader) listOf(place string, cells [][]byte) (string, error) {
+	if t.List != "" {
+		return t.List, nil
+	}
+	kind := ""
+	if t.kind < len(cells) {
+		kind = strings.ToLower(string(bytes.TrimSpace(cells[t.kind])))
+	}
+	for _, list := range t.schema.lists() {
+		if kind == list || kind == strings.TrimSuffix(list, "s") {
+			return list, nil
+		}
+	}
+	return "", Fail(BadRequest, "%s has %q under %s: it must be one of %s", place, Clip([]byte(kind)), kindColumn, strings.Join(t.schema.lists(), ", "))
+}
+
+// cell sets a field of an entry.
+func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string) {
+	at, warned := path+"."+name, len(t.warnings)
+	switch {
+	case f == nil: // but of another list
+		list, _, _ := strings.Cut(path, ".")
+		t.fail(at, "unknown_field", "is not a field of %s%s", list, t.fieldsOf(list))
+	case f.object == nil:
+		t.text(f, entry.FieldByIndex(f.index), at, text)
+	default:
+		t.objects(f, entry.FieldByIndex(f.index), at, text)
+	}
+	for i := warned; i < len(t.warnings); i++ {
+		t.warnings[i] = strings.Replace(t.warnings[i], at, name+" in "+t.where[path], 1)
+	}
+}
+
+// objects sets a list of objects from one text: the values of an object separated
+// by spaces, in the order of its fields, objects by semicolons.
+func (t *rowReader) objects(f *field, dst reflect.Value, path, text string) {
+	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
+	for part := range strings.SplitSeq(strings.TrimSuffix(text, ";"), ";") {
+		values, i := strings.Fields(part), dst.Len()
+		if i > f.most[0] {
+			return
+		}
+		if len(values) != len(f.object.fields) {
+			t.fail(path, "wrong_type", "must be %s, and a semicolon before the next; %q was given", strings.ReplaceAll(f.object.names(), ", ", " and "), Clip([]byte(part)))
+			return
+		}
+		entry := grown(dst)
+		for j, value := range values {
+			one := &f.object.fields[j]
+			at := path + "." + strconv.Itoa(i) + "." + one.name
+			if one.scalar == nil || one.depth > 0 {
+				t.fail(at, "wrong_type", "can only be given as JSON")
+				continue
+			}
+			t.text(one, entry.FieldByIndex(one.index), at, value)
+		}
+	}
+}
+
+// places tells where the entries of lists stood in tables.
+type places map[string]string
+
+// tell puts the faults of entries where these stood: column and row.
+func (w places) tell(err error) error {
+	var f *Failure
+	if !errors.As(err, &f) {
+		return err
+	}
+	for i := range f.fields {
+		e := &f.fields[i]
+		steps := strings.SplitN(e.path, ".", 3)
+		if len(steps) < 2 || w[steps[0]+"."+steps[1]] == "" {
+			continue
+		}
+		place := w[steps[0]+"."+steps[1]]
+		e.path = strings.Join(steps[2:], "")
+		e.Parameter = e.path
+		e.Detail = fmt.Sprintf("in %s: %s", place, e.Detail)
+		if len(f.fields) == 1 {
+			f.detail = strings.TrimSpace(e.path + " " + e.Detail)
+		}
+	}
+	return f
+}
