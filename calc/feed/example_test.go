@@ -93,3 +93,9 @@ func ExampleCleanCount() {
 	// 2 <nil>
 	// 1 <nil>
 }
+
+// 3000 ft/min is 914.4 m/min, as the international foot has it.
+func ExampleBladeSpeed_In() {
+	fmt.Println(feed.BladeSpeed(3000 * length.Foot).In(length.Metre))
+	// Output: 914.4
+}
