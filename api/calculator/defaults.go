@@ -62,7 +62,7 @@ func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **stri
 	if owner != nil {
 		*owner = name
 	}
-	c.FromDemo(field)
+	c.FromShop(field, name)
 }
 
 // orDefault gives a field that is absent a fixed value.

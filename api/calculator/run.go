@@ -9,6 +9,7 @@ import (
 	"resawd/api/shop"
 	"resawd/calc/blade"
 	"resawd/calc/dial"
+	"resawd/calc/fault"
 	"resawd/calc/feed"
 	"resawd/calc/length"
 	"resawd/calc/run"
@@ -92,7 +93,7 @@ type RunRequest struct {
 // RunBoard is a board or billet as mounted.
 type RunBoard struct {
 	// What the leaves are marked with; billet by default
-	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,max=60"`
+	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,min=1,max=60"`
 	// Kind of wood
 	Species *string `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60"`
 	// From the face of the fence to the highest point
@@ -112,7 +113,7 @@ type RunBoard struct {
 // RunLeaf is leaves that are all alike.
 type RunLeaf struct {
 	// What they are for
-	Name *string `json:"name,omitzero" validate:"omitempty,max=60"`
+	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
 	// Of each
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
 	// How many; in the last entry, as many as the board gives without it
@@ -303,6 +304,10 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 // place says where in the request an error of one entry stands.
 func (q *RunRequest) place(err error) error {
 	var entry *run.EntryError
+	var out *fault.OutOfRange
+	if errors.As(err, &out) && (out.Quantity == "board width" || out.Quantity == "board length") && out.Why != "" {
+		out.Why += " (saw " + *q.Saw + ")"
+	}
 	switch {
 	case !errors.As(err, &entry):
 		return err

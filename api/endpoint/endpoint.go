@@ -84,6 +84,7 @@ type Call struct {
 	schema   *schema
 	faults   faults
 	warnings []string
+	supplied []supply // fields that the shop supplied
 	demo     []string // fields that the demo shop supplied
 	warned   []string // those that the last warning named
 	warning  string
@@ -91,6 +92,31 @@ type Call struct {
 
 // Warn adds a warning to the answer.
 func (c *Call) Warn(text string) { c.warnings = append(c.warnings, text) }
+
+// supply is a field whose value is the shop's, by the name of the thing that it
+// belongs to: a pointer into the shop, nil where it is the shop's own.
+type supply struct {
+	field string
+	name  *string
+}
+
+// FromShop notes a field whose value is the shop's, with the name of the saw,
+// blade or fixing in the shop that it belongs to, if any.
+func (c *Call) FromShop(field string, name *string) {
+	c.supplied = append(c.supplied, supply{field, name})
+	c.FromDemo(field)
+}
+
+// given tells whose a value is: the request's own, or that of something in the
+// shop.
+func (c *Call) given(path string) string {
+	for _, s := range c.supplied {
+		if s.field == path {
+			return "comes from " + c.Shop.NameOf(s.name)
+		}
+	}
+	return "was given"
+}
 
 // FromDemo notes a field whose value is the demo shop's, if it is that shop.
 func (c *Call) FromDemo(field string) {
@@ -117,7 +143,7 @@ func (c *Call) Refuse(path, code, detail string) {
 
 // RefuseRange notes that a value is out of its range.
 func (c *Call) RefuseRange(path string, e *fault.OutOfRange) {
-	c.Refuse(path, "out_of_range", rangeWords(e, c.Unit))
+	c.Refuse(path, "out_of_range", rangeWords(e, c.Unit, c.given(path)))
 }
 
 // Checked is the error of all faults noted so far.
@@ -190,7 +216,7 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 
 // solved answers a request that was read.
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
-	c.Unit, c.warnings, c.schema = r.unit, r.warnings, k.schema
+	c.Unit, c.warnings, c.schema, c.supplied = r.unit, r.warnings, k.schema, c.supplied[:0]
 	c.faults = r.faults
 	if !k.check(q.Elem()) {
 		c.faults.check(k.schema, q, r.unit)
@@ -204,7 +230,7 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 		err = c.Checked()
 	}
 	if err != nil {
-		return nil, worded(err, k.schema, c.Unit)
+		return nil, c.worded(err)
 	}
 	c.finish(a.notes())
 	return a, nil

@@ -139,7 +139,8 @@ func refuse(s *schema, fault FieldError) *Failure {
 
 // worded turns an error of a calculation into a failure that names the wire's
 // field. Any other error is returned as it is.
-func worded(err error, s *schema, unit length.Length) error {
+func (c *Call) worded(err error) error {
+	s, unit := c.schema, c.Unit
 	var out *fault.OutOfRange
 	var none *fault.NoSolution
 	var at *placed
@@ -149,22 +150,27 @@ func worded(err error, s *schema, unit length.Length) error {
 	}
 	switch {
 	case errors.As(err, &out):
-		return refuse(s, FieldError{path: s.field(place + out.Quantity), Code: "out_of_range", Detail: rangeWords(out, unit)})
+		path := s.field(place + out.Quantity)
+		return refuse(s, FieldError{path: path, Code: "out_of_range", Detail: rangeWords(out, unit, c.given(path))})
 	case errors.As(err, &none):
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
 			detail += ", " + more
 		}
-		f := refuse(s, FieldError{path: s.field(place + none.Quantity), Code: "no_solution", Detail: detail})
+		path := s.field(place + none.Quantity)
+		if given := c.given(path); given != "was given" {
+			detail += "; " + rule.Show(none.Value, unit) + " " + given
+		}
+		f := refuse(s, FieldError{path: path, Code: "no_solution", Detail: detail})
 		f.ProblemType = NoSolution
 		return f
 	}
 	return err
 }
 
-// rangeWords says what a value must be and what it is.
-func rangeWords(e *fault.OutOfRange, unit length.Length) string {
-	return limits(e, unit) + "; " + tell(e.Quantity, e.Value, unit) + " was given"
+// rangeWords says what a value must be, what it is and whose.
+func rangeWords(e *fault.OutOfRange, unit length.Length, given string) string {
+	return limits(e, unit) + "; " + tell(e.Quantity, e.Value, unit) + " " + given
 }
 
 // limits says what a value must be, and what sets that where it is not plain.

@@ -196,6 +196,27 @@ func (s *Shop) Fixing(name string) (*Fixing, bool) {
 	return find(s.Fixings, func(f *Fixing) string { return f.Name }, name)
 }
 
+// NameOf says what a name belongs to, a pointer into the shop: a saw, a blade, a
+// fixing, or the shop itself.
+func (s *Shop) NameOf(name *string) string {
+	for i := range s.Saws {
+		if name == &s.Saws[i].Name {
+			return "the saw " + *name
+		}
+	}
+	for i := range s.Blades {
+		if name == &s.Blades[i].Name {
+			return "the blade " + *name
+		}
+	}
+	for i := range s.Fixings {
+		if name == &s.Fixings[i].Name {
+			return "the fixing " + *name
+		}
+	}
+	return "the shop file"
+}
+
 func find[T any](list []T, nameOf func(*T) string, name string) (*T, bool) {
 	for i := range list {
 		if nameOf(&list[i]) == name {

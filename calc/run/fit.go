@@ -144,7 +144,7 @@ func (in Input) count(tasks []task) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	asked, set := length.Length(0), length.Length(0)
+	var asked, set length.Length
 	for i, step := range steps {
 		t := tasks[i].Thickness
 		if !in.fits(in.reach(asked, asked+t+in.Kerf, t), in.reach(set, step.Position, t)) {
@@ -213,7 +213,8 @@ func (in Input) misfit(tasks []task, listed int) error {
 	if err != nil {
 		return err
 	}
-	last, before := tasks[listed-1].Thickness, length.Length(0)
+	last := tasks[listed-1].Thickness
+	var before length.Length
 	if listed > 1 {
 		before = steps[listed-2].Position
 	}

@@ -171,7 +171,7 @@ func (in Input) checkBoard() error {
 		fault.Because(fault.Above("board width", in.Board.Width, 0, in.Saw.CuttingHeight), "the cutting height"),
 		fault.Within("run in", in.RunIn, 0, rail),
 		fault.Within("run out", in.RunOut, 0, rail-in.RunIn),
-		fault.Because(fault.Above("board length", in.Board.Length, 0, in.longest()), "what the rail carries: twice the board, run-in and run-out"),
+		fault.Because(fault.Above("board length", in.Board.Length, 0, in.longest()), "half of what the rail leaves beside run-in and run-out"),
 		fault.Within("board bow", in.Board.Bow, 0, maxAdvance-in.Skim),
 	)
 }

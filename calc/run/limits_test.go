@@ -48,6 +48,7 @@ func TestRefusals(t *testing.T) {
 		{"no cutting height", "cutting height", func(i *Input) { i.Saw.CuttingHeight = 0 }},
 		{"cutting height beyond", "cutting height", func(i *Input) { i.Saw.CuttingHeight = most + 1 }},
 		{"no rail", "rail length", func(i *Input) { i.Saw.RailLength = 0 }},
+		{"the least rail", "board length", func(i *Input) { i.Saw.RailLength = 1 }},
 		{"rail beyond", "rail length", func(i *Input) { i.Saw.RailLength = most + 1 }},
 		{"smallest leaf below", "smallest leaf", func(i *Input) { i.Habits.SmallestLeaf = -1 }},
 		{"smallest leaf at most", "", func(i *Input) { i.Habits.SmallestLeaf = most }},

@@ -317,6 +317,7 @@ func TestWarnings(t *testing.T) {
 		{"a retract that moves the board", func(i *Input) { i.Retract, i.Saw.Backlash = 3*thou+1, 3*thou }, []Warning{}},
 		{"a retract lost in the backlash", func(i *Input) { i.Retract, i.Saw.Backlash = 3*thou+1, 4*thou },
 			whole(RetractLost, 3*thou+1, 4*thou)},
+		{"the least retract", func(i *Input) { i.Retract, i.Saw.Backlash = 1, 4*thou }, whole(RetractLost, length.Length(1), 4*thou)},
 		{"no retract", func(i *Input) { i.Saw.Backlash = thou }, []Warning{}},
 		{"a board as thick as wide", func(i *Input) { i.Board.Width = i.Board.Thickness; i.Blade.TPI = 10 }, []Warning{}},
 		{"a board thicker than wide", func(i *Input) { i.Board.Width = i.Board.Thickness - 1; i.Blade.TPI = 10 },
@@ -428,6 +429,11 @@ func TestRest(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
+	var entry *EntryError
+	_, err := Compose(base(func(i *Input) { i.LastLeaf, i.Leaves[0].Count, i.Skim = yield.Rest, 1, 0 }))
+	if !errors.As(err, &entry) || entry.Entry != 0 {
+		t.Errorf("the only entry is at fault: %v", err)
+	}
 }
 
 // TestBow: the truing cut takes off the bow beside the skim, however little it
@@ -458,6 +464,23 @@ func TestLeast(t *testing.T) {
 	}
 }
 
+// TestLeastOfNone: of 200 a pair takes 190, and with kerfs of 55 one leaf alone
+// would come off; beside a kerf of 46 the dial leaves nothing of 0.4.
+func TestLeastOfNone(t *testing.T) {
+	for name, change := range map[string]func(*Input){
+		"half a pair": func(i *Input) {
+			i.Board.Thickness, i.Skim, i.Leaves[0].Matched, i.KerfMargin = 200*thou, 0, 2, 10*thou
+		},
+		"finer than the dial": func(i *Input) {
+			i.Kerf, i.KerfMargin, i.Leaves[0] = 451*thou/10, 9*thou/10, Entry{Thickness: 4 * thou / 10, Count: 2}
+		},
+	} {
+		if s := compose(t, change); s.Summary.LeafCountLeast != 0 || s.Summary.LeafCount != 2 {
+			t.Errorf("%s: %d of %d", name, s.Summary.LeafCountLeast, s.Summary.LeafCount)
+		}
+	}
+}
+
 // TestMetal: the fourth leaf leaves 25 on the fence, the third 120.
 func TestMetal(t *testing.T) {
 	for _, c := range []struct {
@@ -482,6 +505,10 @@ func TestMetal(t *testing.T) {
 	var none *fault.NoSolution
 	if !errors.As(err, &none) || none.Needed != 500*thou+4 {
 		t.Errorf("into metal by 4 nm: %v", err)
+	}
+	_, err = Compose(base(func(i *Input) { into(i); i.HoldBack, i.Metal, i.Board.Thickness = 1, 1, 475*thou-10 }))
+	if !errors.As(err, &none) || none.Needed != 475*thou+1 {
+		t.Errorf("into the least of metal: %v", err)
 	}
 	if s := compose(t, func(i *Input) { into(i); i.Metal -= 4 }); s.Summary.LeafCount != 4 {
 		t.Errorf("beside metal: %+v", s.Summary)
