@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"errors"
 	"io"
 	"math"
@@ -257,8 +258,8 @@ func readError(err error) error {
 	return endpoint.Fail(endpoint.BadRequest, "the body broke off before its end")
 }
 
-// send answers with a body; a GET's carries a strong ETag, and needs no body
-// when the caller has the same already.
+// send answers with a body, compressed for whoever takes that; a GET's carries a
+// strong ETag, and needs no body when the caller has the same already.
 func send(c echo.Context, mediaType string, body []byte) error {
 	if h := c.Response().Header(); h.Get(echo.HeaderContentSecurityPolicy) == "" && (mediaType == sheet.TypeHTML || mediaType == sheet.TypeSVG) {
 		h[echo.HeaderContentSecurityPolicy] = sheet.Policy
@@ -266,16 +267,33 @@ func send(c echo.Context, mediaType string, body []byte) error {
 	if mediaType == sheet.TypeXLSX { // a file, whose name programs ask for
 		c.Response().Header().Set(echo.HeaderContentDisposition, `attachment; filename="`+path.Base(c.Path())+`.xlsx"`)
 	}
-	if c.Request().Method == http.MethodPost {
-		return c.Blob(http.StatusOK, mediaType, body)
+	tag, coded := "", compressible(c.Request(), mediaType, body)
+	if c.Request().Method != http.MethodPost {
+		c.Response().Header()[echo.HeaderCacheControl] = noCache
+		tag = strconv.FormatUint(xxhash.Sum64(body), 36)
+		if known := c.Request().Header.Get("If-None-Match"); known != "" && (matches(known, quoted(tag, coded)) || matches(known, quoted(tag, false))) {
+			c.Response().Header()["Etag"] = []string{quoted(tag, coded)}
+			return c.NoContent(http.StatusNotModified)
+		}
 	}
-	c.Response().Header()[echo.HeaderCacheControl] = noCache
-	tag := `"` + strconv.FormatUint(xxhash.Sum64(body), 36) + `"`
-	c.Response().Header()["Etag"] = []string{tag}
-	if matches(c.Request().Header.Get("If-None-Match"), tag) {
-		return c.NoContent(http.StatusNotModified)
+	if coded {
+		body, coded = compressed(body)
+	}
+	if coded {
+		c.Response().Header().Set(echo.HeaderContentEncoding, "gzip")
+	}
+	if tag != "" {
+		c.Response().Header()["Etag"] = []string{quoted(tag, coded)}
 	}
 	return c.Blob(http.StatusOK, mediaType, body)
+}
+
+// quoted is an entity tag: each coding of an answer has its own.
+func quoted(tag string, coded bool) string {
+	if coded {
+		tag += "-gzip"
+	}
+	return `"` + tag + `"`
 }
 
 // matches tells whether an If-None-Match header names a tag (RFC 9110 section
@@ -342,12 +360,14 @@ func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }
 
-// ofRouter makes a problem of what the router finds wrong.
+// ofRouter makes a problem of what the router finds wrong, and of a client that left.
 func ofRouter(err error) error {
 	var he *echo.HTTPError
 	switch {
 	case errors.As(err, &he) && he.Code == http.StatusNotFound:
 		return endpoint.Fail(endpoint.NotFound, "no resource has this path")
+	case errors.Is(err, context.Canceled): // only whoever asked ends a request before its answer
+		return endpoint.ErrGone
 	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
 		return endpoint.Fail(endpoint.MethodNotAllowed, "see the Allow header for the methods that this address takes")
 	}

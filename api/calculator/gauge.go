@@ -196,5 +196,11 @@ type GaugeAdvice struct {
 	Words string `json:"words"`
 }
 
+// Limits are what the leaves were judged by, where anything says so.
+func (a *GaugeAnswer) Limits() (lower, upper length.Length, ok bool) {
+	limits, ok := a.Used.limits()
+	return limits.Lower, limits.Upper, ok
+}
+
 // Table gives the rows that csv shows.
 func (a *GaugeAnswer) Table() any { return a.Leaves }

@@ -181,11 +181,12 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 // findingWords says what a shape means.
 func findingWords(c *endpoint.Call, f gauge.Shaped) string {
 	by := told(c, max(f.By, -f.By))
-	switch {
-	case f.Finding == gauge.BadCut:
+	switch f.Finding {
+	case gauge.BadCut:
 		return fmt.Sprintf("leaves %d and %d are wedges the opposite way, by %s: the one cut between them strayed; look at that cut, not at the dial", f.Leaf, f.Leaf+1, by)
-	case f.Finding == gauge.Barrel:
+	case gauge.Barrel:
 		return fmt.Sprintf("leaf %d differs by %s in the middle: the blade bows; feed slower, or look at its tension, teeth and guides", f.Leaf, by)
+	default: // a wedge
 	}
 	return fmt.Sprintf("leaf %d is a wedge by %s: something changed between two cuts, since what repeats cancels; look for a slide that was not locked, a board that lifts, a blade that wanders, dust behind the board", f.Leaf, by)
 }

@@ -23,6 +23,9 @@ type PlanRequest struct {
 	// Whether the kerf is as the blade is sold or measured, for the run sheets; the blade's by default,
 	// nominal for a kerf given without it
 	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
+	// How much wider a kerf may come, for tight; by default 0 where it is measured, else 0.005 in, or 0.13 mm with
+	// units mm
+	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
 	// Thickness taken off each billet by its truing pass; 0 by default, which means no such pass
 	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Name of a fixing in the shop file
@@ -35,7 +38,7 @@ type PlanRequest struct {
 	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Taken off each end of a board, its cut included; 0 by default
 	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// A billet with less than this to spare is marked tight; 0 by default
+	// How much thinner the boards may be, for tight; 0 by default
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Elementary steps after which the search ends; the same request then always takes the same way
 	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000"`
@@ -162,10 +165,10 @@ type PlanBillet struct {
 	Leaves []PlanLeaf `json:"leaves"`
 	// Thickness left beyond the hold-back
 	Remainder length.Length `json:"remainder"`
-	// Whether less is left than the thickness margin
+	// Whether fewer leaves come where the board is thinner by thickness_margin and every kerf wider by kerf_margin
 	Tight bool `json:"tight"`
-	// The request for its run sheet, ready to send; absent where the size of the board is not known or a run
-	// could not hold it
+	// The request for its run sheet, ready to send; absent where the size of the board is not known or this shop's saw
+	// cannot take the billet
 	Run *RunRequest `json:"run,omitzero"`
 }
 

@@ -94,45 +94,53 @@ func whatIf(c *endpoint.Call, q *PlanRequest, w plan.WhatIf) PlanWhatIf {
 	return out
 }
 
-// PlanRow is a row of the cut list: neighbouring leaves of a part in a billet.
+// PlanRow is a row of the cut list: neighbouring leaves of a part in a billet, or
+// at the end a part that is unmet.
 type PlanRow struct {
-	Board      string        `json:"board"`
-	Copies     int           `json:"copies"`
-	Billet     string        `json:"billet"`
-	From       length.Length `json:"from"`
-	Across     length.Length `json:"across"`
-	Length     length.Length `json:"length,omitzero"`
-	Width      length.Length `json:"width,omitzero"`
-	Part       string        `json:"part"`
-	Count      int           `json:"count"`
-	Thickness  length.Length `json:"thickness"`
-	TrimLength length.Length `json:"trim_length"`
-	TrimWidth  length.Length `json:"trim_width"`
-	Remainder  length.Length `json:"remainder"`
-	Tight      bool          `json:"tight"`
+	Board      string         `json:"board,omitzero"`
+	Copies     int            `json:"copies,omitzero"`
+	Billet     string         `json:"billet,omitzero"`
+	From       *length.Length `json:"from,omitzero"`
+	Across     *length.Length `json:"across,omitzero"`
+	Length     length.Length  `json:"length,omitzero"`
+	Width      length.Length  `json:"width,omitzero"`
+	Part       string         `json:"part"`
+	Count      int            `json:"count,omitzero"`
+	Thickness  *length.Length `json:"thickness,omitzero"`
+	TrimLength *length.Length `json:"trim_length,omitzero"`
+	TrimWidth  *length.Length `json:"trim_width,omitzero"`
+	Remainder  *length.Length `json:"remainder,omitzero"`
+	Tight      *bool          `json:"tight,omitzero"`
+	Unmet      int            `json:"unmet,omitzero"`
 }
 
 // Table is the cut list.
 func (a *PlanAnswer) Table() any {
 	rows := []PlanRow{}
 	for _, t := range a.Taken {
-		for _, b := range t.Billets {
-			for _, l := range b.Leaves {
+		for i := range t.Billets {
+			b := &t.Billets[i]
+			for j := range b.Leaves {
+				l := &b.Leaves[j]
 				rows = append(rows, PlanRow{
-					Board: t.Board, Copies: t.Copies, Billet: b.Mark, From: b.From, Across: b.Across, Length: b.Length, Width: b.Width,
-					Part: l.Part, Count: l.Count, Thickness: l.Thickness, TrimLength: l.TrimLength, TrimWidth: l.TrimWidth,
-					Remainder: b.Remainder, Tight: b.Tight,
+					Board: t.Board, Copies: t.Copies, Billet: b.Mark, From: &b.From, Across: &b.Across, Length: b.Length, Width: b.Width,
+					Part: l.Part, Count: l.Count, Thickness: &l.Thickness, TrimLength: &l.TrimLength, TrimWidth: &l.TrimWidth,
+					Remainder: &b.Remainder, Tight: &b.Tight,
 				})
 			}
 		}
+	}
+	for _, u := range a.Unmet {
+		rows = append(rows, PlanRow{Part: u.Part, Unmet: u.Quantity})
 	}
 	return rows
 }
 
 // warnPlan says what in a plan is worth a look.
 func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
+	a.keepRuns(c)
 	if marks := a.tight(); len(marks) > 0 {
-		c.Warn(fmt.Sprintf("with less than %s to spare, saw these first and measure as you go: %s", c.Show(*q.ThicknessMargin), rule.FirstOf(marks)))
+		c.Warn(fmt.Sprintf("%s, these billets give fewer leaves; saw them first, and measure as you go: %s", q.margins(c), rule.FirstOf(marks)))
 	}
 	if species := q.unknownSpecies(); len(species) > 0 {
 		c.Warn("not among the woods known here, so only their names are compared: " + rule.FirstOf(species))
@@ -143,6 +151,18 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	if *q.HoldBack == 0 {
 		c.Warn("nothing is held back: the last cut runs along the fence itself, and the fixing must allow that")
 	}
+}
+
+// margins tells how far off boards and kerfs may be.
+func (q *PlanRequest) margins(c *endpoint.Call) string {
+	var off []string
+	if *q.ThicknessMargin > 0 {
+		off = append(off, "boards "+c.Show(*q.ThicknessMargin)+" thinner")
+	}
+	if *q.KerfMargin > 0 {
+		off = append(off, "kerfs "+c.Show(*q.KerfMargin)+" wider")
+	}
+	return "with " + strings.Join(off, " and ")
 }
 
 // tight lists the marks of the tight billets.

@@ -8,6 +8,7 @@ import (
 
 	"resawd/api/endpoint"
 	"resawd/api/shop"
+	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/length"
 	"resawd/calc/plan"
@@ -22,7 +23,8 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	o := plan.Order{
 		Boards: make([]plan.Board, len(q.Boards)), Parts: make([]plan.Part, len(q.Parts)),
 		Kerf: *q.Kerf, Skim: *q.Skim, HoldBack: *q.HoldBack, RipKerf: *q.RipKerf, CrosscutKerf: *q.CrosscutKerf,
-		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin,
+		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
+		LeastSkim: dial.Screw{Lead: *saw.Lead, DivisionsPerTurn: *saw.DivisionsPerTurn}.Distance(1),
 	}
 	if q.Saw != nil {
 		o.Saw = plan.Saw{CuttingHeight: *saw.CuttingHeight, BilletLength: *saw.RailLength / 2}
@@ -59,6 +61,7 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	saw, blade := machine(c, &q.Settings)
 	q.Blade = &blade.Name
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	fillHoldBack(c, &q.Fixing, &q.HoldBack)
 	orDefault(&q.Skim, 0)
 	orDefault(&q.RipKerf, crosscutKerf(c))

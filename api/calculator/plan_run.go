@@ -1,7 +1,10 @@
 package calculator
 
 import (
+	"fmt"
+
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/calc/plan"
 )
@@ -35,7 +38,7 @@ func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequ
 		Settings: q.Settings,
 		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &width, Length: &long},
 		Leaves:   leaves,
-		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
+		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, KerfMargin: q.KerfMargin, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
 		Rounding: new("position"),
 	}
 }
@@ -54,3 +57,26 @@ func (q *PlanRequest) runLeaves(b plan.Billet) ([]RunLeaf, bool) {
 	}
 	return leaves, total <= MaxRunLeaves && len(leaves) <= MaxRunEntries
 }
+
+// keepRuns asks for the run sheet of every billet, and leaves out the requests that are
+// not accepted, with a warning.
+func (a *PlanAnswer) keepRuns(c *endpoint.Call) {
+	var marks []string
+	why := ""
+	for _, t := range a.Taken {
+		for i := range t.Billets {
+			b := &t.Billets[i]
+			if b.Run == nil {
+				continue
+			}
+			if err := c.Try(runSheet, b.Run); err != nil {
+				b.Run, marks, why = nil, append(marks, b.Mark), err.Error()
+			}
+		}
+	}
+	if len(marks) > 0 {
+		c.Warn(fmt.Sprintf("no run sheet on this saw for %s: %s", rule.FirstOf(marks), why))
+	}
+}
+
+var runSheet = endpoint.New("/v1/run", Run)

@@ -34,38 +34,38 @@ type RunRequest struct {
 	KerfBasis *string `json:"kerf_basis,omitzero" validate:"omitempty,oneof=nominal measured"`
 	// How much wider the kerf may come; by default 0 where it is measured, else 0.005 in, or 0.13 mm with units mm
 	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
-	// Thickness taken off by the truing pass; 0 by default, which means no such pass
-	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Thickness taken off by the truing pass; 0 means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Name of a fixing in the shop file
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// without metal that lets go, and hold_back 0
-	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" default:"fence"`
-	// Speed of the board through the blade, length a minute; 10 in a minute by default, 250 mm with units mm
-	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
-	// Travel at feed before the wood; 0 by default
-	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m"`
-	// Travel at feed after it; 0 by default
-	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" absent:"fence"`
+	// Speed of the board through the blade, length a minute
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0" absent:"10 in/min" metric:"250 mm/min"`
+	// Travel at feed before the wood
+	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
+	// Travel at feed after it
+	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
 	// Travel of the screw in one turn; the saw's by default
 	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// Marks around the dial; the saw's by default
 	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
 	// Travel of the screw before it must be wound back; the saw's by default
 	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// The mark the dial stands at before the first move; 0 by default
-	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999"`
-	// How far the dial is turned back before the carriage returns, up to a turn; 0 by default
-	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// The mark the dial stands at before the first move
+	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" absent:"0"`
+	// How far the dial is turned back before the carriage returns, up to a turn
+	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
 	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// step turns the same divisions at every pass; position keeps every position within half a division of the
 	// ideal
-	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" default:"step"`
-	// How far a leaf may be off, thin or thick; 0.003 in by default, 0.08 mm with units mm
-	Tolerance *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in"`
+	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" absent:"step"`
+	// How far a leaf may be off, thin or thick
+	Tolerance *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.003in" metric:"0.08mm"`
 	// Cuts between two cleanings; the shop's by default
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
 	// Sawn area between two cleanings, square units, if that comes first; the shop's by default
@@ -92,8 +92,8 @@ type RunRequest struct {
 
 // RunBoard is a board or billet as mounted.
 type RunBoard struct {
-	// What the leaves are marked with; billet by default
-	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,min=1,max=60"`
+	// What the leaves are marked with
+	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,min=1,max=60" absent:"billet"`
 	// Kind of wood
 	Species *string `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60"`
 	// From the face of the fence to the highest point
@@ -102,8 +102,8 @@ type RunBoard struct {
 	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m"`
 	// Along the cut
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
-	// Bow over its length, which the truing pass takes off beside the skim; 0 by default
-	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m"`
+	// Bow over its length, which the truing pass takes off beside the skim
+	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Moisture content in percent of the ovendry mass, against which the air of the shop is held
 	MoisturePct *float64 `json:"moisture_pct,omitzero" query:"board_moisture_pct" validate:"omitempty,gte=0,lte=250"`
 	// What the board cost; with it the answer tells the price of the leaves
@@ -118,8 +118,8 @@ type RunLeaf struct {
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
 	// How many; in the last entry, as many as the board gives without it
 	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// How many must be consecutive; 1 by default
-	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// How many must be consecutive
+	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
 }
 
 // RunAnswer is the run sheet.
@@ -332,7 +332,6 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
 	fill(c, "clean_area", &q.CleanArea, cleanArea(c), nil, nil)
 	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
-	fillFixed(c, q)
 	if *q.Retract > 0 {
 		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
 	}
@@ -366,24 +365,9 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	return in
 }
 
-// fillFixed gives what does not depend on the shop its fixed default.
-func fillFixed(c *endpoint.Call, q *RunRequest) {
-	orDefault(&q.Board.Name, "billet")
-	orDefault(&q.Board.Bow, 0)
-	orDefault(&q.Skim, 0)
-	orDefault(&q.Feed, defaultFeed(c))
-	orDefault(&q.RunIn, 0)
-	orDefault(&q.RunOut, 0)
-	orDefault(&q.StartReading, 0)
-	orDefault(&q.Retract, 0)
-	orDefault(&q.Rounding, "step")
-	orDefault(&q.Tolerance, defaultTolerance(c))
-}
-
 // runFixing finds how the board is fixed. Where the rest is the last leaf, nothing
 // is held back, and no metal may stay in it.
 func runFixing(c *endpoint.Call, q *RunRequest) *shop.Fixing {
-	orDefault(&q.LastLeaf, "fence")
 	if *q.LastLeaf == "rest" {
 		orDefault(&q.HoldBack, 0)
 	}
@@ -414,7 +398,6 @@ func (q *RunRequest) entries() []run.Entry {
 	entries := make([]run.Entry, len(q.Leaves))
 	for i := range q.Leaves {
 		l := &q.Leaves[i]
-		orDefault(&l.Matched, 1)
 		entries[i] = run.Entry{Thickness: *l.Thickness, Matched: *l.Matched}
 		if l.Name != nil {
 			entries[i].Name = *l.Name

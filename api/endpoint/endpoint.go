@@ -154,6 +154,13 @@ func (c *Call) Checked() error {
 	return c.faults.failure(c.schema)
 }
 
+// Try tells whether a calculator accepts a request as it stands.
+func (c *Call) Try(k Calculator, request any) error {
+	other := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build}
+	_, err := k.Solve(other, Body(AppendJSON(nil, request, c.Unit)))
+	return err
+}
+
 // Also adds forms that this calculator offers beside those of all.
 func (k Calculator) Also(more ...Form) Calculator {
 	k.forms = append(k.forms, more...)

@@ -45,14 +45,14 @@ func qualityOf(mediaType string, ranges []string) float64 {
 			fit = 1
 		}
 		if fit > specific {
-			quality, specific = weight(params["q"]), fit
+			quality, specific = Weight(params["q"]), fit
 		}
 	}
 	return quality
 }
 
-// weight reads a q parameter; what is no weight counts as absent.
-func weight(q string) float64 {
+// Weight reads a q parameter; what is no weight counts as absent.
+func Weight(q string) float64 {
 	w, err := strconv.ParseFloat(q, 64)
 	if err != nil || !(w >= 0 && w <= 1) {
 		return 1

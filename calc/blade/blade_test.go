@@ -120,6 +120,8 @@ func TestJudge(t *testing.T) {
 		// Too narrow for the height and too wide for the saw: 1/4 of the width.
 		{"wider than a small saw takes", func(_ *Blade, c *Cut) { c.WidestBlade = in / 8 }, false, 3.25,
 			[]Reason{teeth, {WidthTooLarge, in / 2, in / 8}, loss}},
+		{"a saw that takes no blade", func(_ *Blade, c *Cut) { c.WidestBlade = 1 }, false, 3 + 1/12.7e6,
+			[]Reason{teeth, {WidthTooLarge, in / 2, length.Length(1)}, loss}},
 		{"nobody knows the gum", func(_ *Blade, c *Cut) { c.Gum = UnknownGum }, true, 4, []Reason{teeth, wide, loss}},
 		{"nobody knows the gum, carbide", func(b *Blade, c *Cut) { c.Gum, b.Carbide = UnknownGum, true }, true, 4,
 			[]Reason{teeth, wide, loss}},

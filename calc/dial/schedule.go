@@ -209,7 +209,8 @@ func (s Setting) checkTravel(passes []Pass, targets []int64) error {
 	if s.Travel == 0 {
 		return nil
 	}
-	needed, at := length.Length(0), int64(0)
+	var needed length.Length
+	var at int64
 	for i, target := range targets {
 		needed = max(needed, s.Distance(targets[lastTogether(passes, i)]-s.windable(at)))
 		at = target

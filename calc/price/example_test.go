@@ -10,6 +10,11 @@ import (
 
 const unit = price.Unit
 
+func ExampleDecimals() {
+	fmt.Println(price.Decimals("EUR"), price.Decimals("JPY"), price.Decimals("KWD"))
+	// Output: 2 0 3
+}
+
 func ExampleMinorUnit() {
 	fmt.Println(price.MinorUnit("USD"), price.MinorUnit("JPY"), price.MinorUnit("KWD"))
 	// Output: 100 10000 10

@@ -27,17 +27,24 @@ var digits = map[string]int{
 	"CLF": 4, "UYW": 4,
 }
 
+// Decimals gives how many decimals the minor unit of a currency has.
+//
+// Source: ISO 4217, list one.
+// Valid: any text; a currency that is not known has two.
+func Decimals(currency string) int {
+	if decimals, ok := digits[currency]; ok {
+		return decimals
+	}
+	return 2
+}
+
 // MinorUnit gives the minor unit of a currency, such as a cent.
 //
 // Source: ISO 4217, list one.
 // Valid: any text; a currency that is not known has hundredths.
 func MinorUnit(currency string) Money {
-	decimals, ok := digits[currency]
-	if !ok {
-		decimals = 2
-	}
 	minor := Unit
-	for range decimals {
+	for range Decimals(currency) {
 		minor /= 10
 	}
 	return minor

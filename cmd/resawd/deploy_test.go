@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
@@ -105,11 +104,7 @@ func TestRollingRestart(t *testing.T) {
 		}
 		t.Skip("there is no haproxy")
 	}
-	program := filepath.Join(t.TempDir(), "resawd")
-	if text, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v: %s", err, text)
-	}
-	front, replicas := freePort(t), []string{freePort(t), freePort(t)}
+	program, front, replicas := binary(t), freePort(t), []string{freePort(t), freePort(t)}
 	run := func(address string) *exec.Cmd {
 		c := process(t, []string{"RESAWD_LISTEN=" + address, "RESAWD_DRAIN_DELAY=1s"}, program, "serve")
 		untilReady(t, address)

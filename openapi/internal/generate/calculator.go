@@ -38,7 +38,7 @@ func (c calculatorDoc) complete() (spec.PathItem, error) {
 	if get.Parameters, err = c.queryParameters(); err != nil {
 		return spec.PathItem{}, err
 	}
-	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "405", "406", "422", "500")...)
+	get.Responses = append(c.answer(answer, "GET"), refsTo("304", "400", "401", "403", "405", "406", "422", "429", "500", "503")...)
 	get.Responses[0].Value.Headers = answerHeaders(true)
 	return spec.PathItem{Get: &get, Post: post}, nil
 }
@@ -63,15 +63,11 @@ func (c calculatorDoc) inQuery() string {
 	return strings.Join(text, " ")
 }
 
-// completePost describes the POST; a search may find no place in its queue.
+// completePost describes the POST.
 func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 	post := *c.post
 	post.Parameters = c.controls()
-	codes := []string{"400", "405", "406", "408", "413", "415", "422", "500"}
-	if c.Long {
-		codes = append(codes, "503")
-	}
-	post.Responses = append(c.answer(answer, "POST"), refsTo(codes...)...)
+	post.Responses = append(c.answer(answer, "POST"), refsTo("400", "401", "403", "405", "406", "408", "413", "415", "422", "429", "500", "503")...)
 	post.RequestBody = c.body()
 	return &post
 }

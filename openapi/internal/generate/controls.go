@@ -53,7 +53,7 @@ func (f *finisher) shareControls() {
 	f.doc.Components.Parameters = spec.Object[spec.Parameter]{
 		{Name: "format", Value: formatParameter(usualFormats())},
 		{Name: "pick", Value: pick},
-		{Name: "errors", Value: choice("errors", "cell: in csv and text, problems of status 400, 404 and 422 are answered with 200 and a text that begins with \"error:\", for spreadsheets show nothing else of them", "cell")},
+		{Name: "errors", Value: choice("errors", "cell: in csv and text, problems of status 400, 401, 403, 404, 422, 429 and 503 are answered with 200 and a text that begins with \"error:\", for spreadsheets show nothing else of them", "cell")},
 		{Name: "decimal", Value: choice("decimal", "Decimal sign of csv and text; comma is also read in the query, and then semicolons part the columns of csv", "point", "comma")},
 	}
 	f.doc.Components.Parameters.At("decimal").Schema.Default = jsontext.Value(`"point"`)

@@ -30,8 +30,12 @@ func (f *finisher) finish() error {
 	if f.doc.Info.License == nil {
 		return errors.New("the general annotations are missing")
 	}
-	f.doc.ExternalDocs = nil // swag writes it empty
-	f.doc.Security = []any{} // said aloud: no request needs a key
+	f.doc.ExternalDocs = nil                             // swag writes it empty
+	f.doc.Security = []spec.Requirement{{}, {"key": {}}} // keys are asked for where whoever runs the service says so
+	f.doc.Components.Security = spec.Object[spec.Scheme]{{Name: "key", Value: spec.Scheme{
+		Type: "http", Scheme: "bearer",
+		Description: "A key that whoever runs the service gives out, where keys are in use: its roles are use (calculators and the shop), prices (what the shop pays and charges, /v1/price) and metrics (/metrics). Where the service is told to, it also takes a key from the query field key, for cells that cannot send a header.",
+	}}}
 	f.doc.Components.Responses, f.doc.Components.Headers = f.sharedResponses(), sharedHeaders()
 	f.doc.Info.License.Identifier = f.doc.Info.License.Name // swag knows no SPDX identifier
 	f.shareControls()
@@ -137,7 +141,7 @@ func (f *finisher) completeResource(path string, op *spec.Operation) {
 	answer := *op.Responses.At("200")
 	answer.Headers = answerHeaders(true)
 	f.exampleOf(path, "GET", "application/json", answer.Content.At("application/json"))
-	op.Responses = append(spec.Object[spec.Response]{{Name: "200", Value: answer}}, refsTo("304", "400", "405", "406", "500")...)
+	op.Responses = append(spec.Object[spec.Response]{{Name: "200", Value: answer}}, refsTo("304", "400", "401", "403", "405", "406", "429", "500")...)
 }
 
 // answerHeaders are the headers of an answer, with an ETag or without.

@@ -11,7 +11,11 @@ func probes() spec.Object[spec.PathItem] {
 		return spec.Response{Description: description, Headers: answerHeaders(false), Content: spec.Object[spec.Media]{{Name: "text/plain", Value: text}}}
 	}
 	probe := func(id, summary, description string, responses ...spec.Member[spec.Response]) spec.PathItem {
-		responses = append(responses, refsTo("405", "500")...)
+		codes := []string{"405", "500"}
+		if id == "metrics" {
+			codes = append(codes, "401", "403", "429")
+		}
+		responses = append(responses, refsTo(codes...)...)
 		return spec.PathItem{Get: &spec.Operation{Tags: []string{tag}, Summary: summary, Description: description, OperationID: id, Responses: responses}}
 	}
 	well := func(text string) spec.Member[spec.Response] {

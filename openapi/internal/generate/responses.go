@@ -17,14 +17,17 @@ type status struct{ code, name, description string }
 var statuses = []status{
 	{"304", "NotModified", "The answer is still the one that If-None-Match names"},
 	{"400", "BadRequest", "The request cannot be read: no JSON object, an unknown or repeated field, a value of the wrong type, a control field with an unknown value"},
+	{"401", "Unauthorized", "Keys are in use, and the request has none that is known and has not expired"},
+	{"403", "Forbidden", "The key lacks the role that this address needs"},
 	{"405", "MethodNotAllowed", "The address takes other methods, which Allow lists"},
 	{"406", "NotAcceptable", "None of the media types in the Accept header is offered"},
 	{"408", "TimedOut", "The body, or more of a table, did not come in time"},
 	{"413", "TooLarge", "The body is longer than the service reads"},
 	{"415", "UnsupportedMediaType", "The body is not of a media type that is read here"},
 	{"422", "Unprocessable", "A field is missing or outside its limits, or what is asked for cannot be cut"},
+	{"429", "TooManyRequests", "This key, or this address without one, asks more often than it may; Retry-After says after how many seconds to ask again"},
 	{"500", "InternalError", "Something went wrong in the service; its log tells more under the request ID"},
-	{"503", "Unavailable", "Too many plans are waiting already, or the service is stopping; Retry-After says after how many seconds to ask again"},
+	{"503", "Unavailable", "More is asked than the service works on at once, or it is stopping; Retry-After says after how many seconds to ask again"},
 }
 
 // sharedResponses describes each status; those above 400 are problems, with an
@@ -41,7 +44,9 @@ func (f *finisher) sharedResponses() spec.Object[spec.Response] {
 		switch s.code {
 		case "405":
 			r.Headers.Set("Allow", spec.Header{Description: "The methods that this address takes", Schema: &spec.Schema{Type: "string"}})
-		case "503":
+		case "401":
+			r.Headers.Set("WWW-Authenticate", spec.Header{Description: "How to say who asks: Bearer", Schema: &spec.Schema{Type: "string"}})
+		case "429", "503":
 			r.Headers.Set("Retry-After", retryAfter)
 		}
 		list.Set(s.name, r)
@@ -64,6 +69,9 @@ func sharedHeaders() spec.Object[spec.Header] {
 
 // told are problems that no contract row can bring about.
 var told = map[string]*endpoint.Failure{
+	"401": endpoint.Fail(endpoint.Unauthorized, "no key was given: send the header Authorization: Bearer KEY"),
+	"403": endpoint.Fail(endpoint.Forbidden, "this key lacks the role prices"),
+	"429": endpoint.Fail(endpoint.TooMany, "this key, or this address where there is none, asks more often than it may: ask again when Retry-After says"),
 	"408": endpoint.Fail(endpoint.TimedOut, "the rest of the body did not come in time"),
 	"413": endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of 1048576 bytes"),
 	"500": endpoint.Fail(endpoint.InternalError, "the log tells more under the request ID"),

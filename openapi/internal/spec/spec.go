@@ -10,7 +10,7 @@ type Document struct {
 	OpenAPI    string           `json:"openapi"`
 	Info       Info             `json:"info"`
 	Servers    []Server         `json:"servers,omitzero"`
-	Security   []any            `json:"security"` // [] says that no request needs a key
+	Security   []Requirement    `json:"security"` // one of these
 	Tags       []Tag            `json:"tags,omitzero"`
 	Paths      Object[PathItem] `json:"paths"`
 	Components Components       `json:"components"`
@@ -127,6 +127,17 @@ type Components struct {
 	Parameters Object[Parameter] `json:"parameters,omitzero"`
 	Responses  Object[Response]  `json:"responses,omitzero"`
 	Headers    Object[Header]    `json:"headers,omitzero"`
+	Security   Object[Scheme]    `json:"securitySchemes,omitzero"`
+}
+
+// Requirement names the schemes that a request must all satisfy; none when empty.
+type Requirement = map[string][]string
+
+// Scheme is a way to say who asks.
+type Scheme struct {
+	Type        string `json:"type"`
+	Scheme      string `json:"scheme,omitzero"`
+	Description string `json:"description,omitzero"`
 }
 
 // Schema is a JSON Schema (2020-12).

@@ -1,0 +1,244 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestHostileRequests sends, byte by byte as written, what no client should. Each
+// has an answer below 500, or none where HTTP gives it none; afterwards the
+// service is as it was.
+func TestHostileRequests(t *testing.T) {
+	s := start(t, "--read-timeout", "1s", "--write-timeout", "3s")
+	defer s.stop()
+	post := func(path, body string, headers ...string) string {
+		return "POST " + path + " HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n" + strings.Join(headers, "") +
+			fmt.Sprintf("Content-Length: %d\r\n\r\n%s", len(body), body)
+	}
+	get := func(target string, headers ...string) string {
+		return "GET " + target + " HTTP/1.1\r\nHost: x\r\n" + strings.Join(headers, "") + "\r\n"
+	}
+	const dial = "/v1/dial?leaf_thickness=0.05&kerf=0.045"
+	for _, c := range []struct {
+		name, sent string
+		status     int
+	}{
+		{"no HTTP", "hello\r\n\r\n", 400},
+		{"no host", "GET / HTTP/1.1\r\n\r\n", 400},
+		{"two hosts", "GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n", 400},
+		{"an older HTTP", "GET " + dial + " HTTP/1.0\r\n\r\n", 200},
+		{"an HTTP to come", "GET / HTTP/9.9\r\nHost: x\r\n\r\n", 505},
+		{"a method of nobody", "SAW " + dial + " HTTP/1.1\r\nHost: x\r\n\r\n", 405},
+		{"a method in small letters", "get " + dial + " HTTP/1.1\r\nHost: x\r\n\r\n", 405},
+		{"TRACE", "TRACE " + dial + " HTTP/1.1\r\nHost: x\r\n\r\n", 405},
+		{"CONNECT", "CONNECT elsewhere:443 HTTP/1.1\r\nHost: elsewhere:443\r\n\r\n", 404},
+		{"an override of the method", get(dial, "X-HTTP-Method-Override: DELETE\r\n"), 200},
+		{"a path above all", get("/v1/../../etc/passwd"), 404},
+		{"a path above all, encoded", get("/problems/..%2f..%2fetc%2fpasswd"), 404},
+		{"two slashes", get("//v1/dial?leaf_thickness=0.05"), 404},
+		{"a slash too many", get("/v1/dial/?leaf_thickness=0.05"), 404},
+		{"a letter encoded", get("/v1/%64ial?leaf_thickness=0.05"), 404},
+		{"a zero byte in the path", get("/v1/dial%00?leaf_thickness=0.05"), 404},
+		{"a bad escape in the path", get("/v1/%zz"), 400},
+		{"a bad escape in the query", get("/v1/dial?leaf_thickness=%zz"), 400},
+		{"a whole address as path", get("http://elsewhere/v1/dial?leaf_thickness=0.05"), 200},
+		{"two lengths", "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Length: 5\r\nContent-Length: 6\r\n\r\n{}{}{}", 400},
+		{"a length and chunks", "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 5\r\nTransfer-Encoding: chunked\r\n\r\n2\r\n{}\r\n0\r\n\r\n", 422},
+		{"a length below none", "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Length: -1\r\n\r\n", 400},
+		{"a coding of nobody", "POST /v1/dial HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: sawdust\r\n\r\n", 501},
+		{"chunks that are none", "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n", 400},
+		{"a header of two lines", "GET / HTTP/1.1\r\nHost: x\r\nX-A: b\r\n c\r\n\r\n", 200},
+		{"a header without a name", "GET / HTTP/1.1\r\nHost: x\r\n: b\r\n\r\n", 400},
+		{"a header of 20 kB", get("/", "X-A: "+strings.Repeat("a", 21_000)+"\r\n"), 431},
+		{"a thousand headers", get("/", strings.Repeat("X-A: bcdefghijklmnopqrst\r\n", 1000)), 431},
+		{"a query of 20 kB", get("/v1/dial?" + strings.Repeat("a=1&", 6000)), 431},
+		{"a body too long", post("/v1/dial", strings.Repeat(" ", 1<<20+1)), 413},
+		{"a body of nothing but blanks", post("/v1/dial", strings.Repeat(" ", 1<<20)), 400},
+		{"brackets in brackets", post("/v1/plan", strings.Repeat("[", 500_000)), 400},
+		{"objects in objects", post("/v1/run", strings.Repeat(`{"board":`, 100_000)), 400},
+		{"a list of lists", post("/v1/gauge", `{"readings":`+strings.Repeat("[", 50_000)+strings.Repeat("]", 50_000)+`}`), 400},
+		{"bytes that are no UTF-8", post("/v1/run", "{\"board\":{\"name\":\"\xff\xfe\"}}"), 400},
+		{"half a surrogate", post("/v1/run", `{"board":{"name":"\ud800"}}`), 400},
+		{"a field twice", post("/v1/dial", `{"kerf":1,"kerf":2,"leaf_thickness":0.05}`), 400},
+		{"a field twice, once escaped", post("/v1/dial", `{"kerf":1,"k\u0065rf":2,"leaf_thickness":0.05}`), 400},
+		{"a number of 100 kB", post("/v1/dial", `{"leaf_thickness":`+strings.Repeat("1", 100_000)+`}`), 400},
+		{"an exponent of 100 kB", post("/v1/dial", `{"leaf_thickness":1e`+strings.Repeat("9", 100_000)+`}`), 400},
+		{"a bomb, compressed", post("/v1/dial", "\x1f\x8b\x08", "Content-Encoding: gzip\r\n"), 415},
+		{"an Accept of thousands", get(dial, "Accept: "+strings.Repeat("a/b;q=0.1,", 1400)+"*/*;q=0\r\n"), 406},
+		{"an Accept of nonsense", get(dial, "Accept: ;;;,,,q=\r\n"), 406},
+		{"a format that is a path", get(dial + "&format=../../etc/passwd"), 400},
+		{"a pick that is deep", get(dial + "&pick=" + strings.Repeat("steps/0/", 1500)), 400},
+		{"a pick beyond all lists", get(dial + "&pick=steps/99999999999999999999"), 400},
+		{"a pick below all lists", get(dial + "&pick=steps/-1/turns"), 400},
+		{"a request ID with a line break", get(dial, "X-Request-Id: a\rSet-Cookie: b\r\n"), 400},
+		{"a request ID of blanks and quotes", get(dial, "X-Request-Id: \" <script>\r\n"), 200},
+		{"a name with a line break", get("/v1/run?board_thickness=1&board_width=5&board_length=10&leaf_thickness=0.1&format=html&board_name=a%0d%0aSet-Cookie:%20b"), 200},
+		{"a name with a tag", get("/v1/run?board_thickness=1&board_width=5&board_length=10&leaf_thickness=0.1&format=svg&board_name=%3Cscript%3E"), 200},
+		{"a length in other digits", get("/v1/dial?leaf_thickness=" + url.QueryEscape("٠.٠٥")), 400},
+		{"a length in wide digits", get("/v1/dial?leaf_thickness=" + url.QueryEscape("０．０５")), 400},
+		{"a length that is one character", get("/v1/dial?leaf_thickness=%C2%BD"), 400},
+		{"a unit in another script", get("/v1/dial?leaf_thickness=" + url.QueryEscape("5 мм")), 400},
+		{"a unit with a joiner in it", get("/v1/dial?leaf_thickness=" + url.QueryEscape("5 m\u200dm")), 400},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			conn := s.dial(t)
+			go func() { _, _ = io.WriteString(conn, c.sent) }() // it may be answered before it is sent
+			answer, body := conn.hear(t, 8*time.Second)
+			if answer.StatusCode != c.status {
+				t.Errorf("status %d, want %d: %.300s", answer.StatusCode, c.status, body)
+			}
+			if len(answer.Header.Values("Set-Cookie")) > 0 || strings.Contains(body, "<script>") {
+				t.Errorf("it was let in: %v %.300s", answer.Header, body)
+			}
+		})
+	}
+	if status, body := s.get(t, "v1/dial?leaf_thickness=0.05&pick=turns&format=text"); status != 200 || body != "0.95" {
+		t.Errorf("afterwards: %d %s", status, body)
+	}
+	if _, metrics := s.get(t, "metrics"); !strings.Contains(metrics, `resawd_problems_total{type="/problems/internal-error"} 0`) || strings.Contains(s.errors.String(), "panic") {
+		t.Errorf("there were internal errors: %s", s.errors)
+	}
+}
+
+// TestSlowHeader: whoever does not say what they want is hung up on.
+func TestSlowHeader(t *testing.T) {
+	s := start(t, "--read-header-timeout", "200ms")
+	defer s.stop()
+	c := s.dial(t)
+	c.say(t, "GET / HTT")
+	_ = c.SetReadDeadline(time.Now().Add(5 * time.Second))
+	if text, err := io.ReadAll(c); err != nil || strings.Contains(string(text), " 200 ") {
+		t.Errorf("it answers %q, %v", text, err)
+	}
+}
+
+// TestHalfClosed: a client that has said all and closes its side gets its answer.
+func TestHalfClosed(t *testing.T) {
+	s := start(t)
+	defer s.stop()
+	c := s.dial(t)
+	c.say(t, getDial)
+	tcp, ok := c.Conn.(*net.TCPConn)
+	if !ok {
+		t.Fatal("no TCP")
+	}
+	if err := tcp.CloseWrite(); err != nil {
+		t.Fatal(err)
+	}
+	if answer, body := c.hear(t, 5*time.Second); answer.StatusCode != 200 || body != "0.95" {
+		t.Errorf("status %d %s", answer.StatusCode, body)
+	}
+}
+
+// TestFullDisk: a log that cannot be written keeps nobody from an answer.
+func TestFullDisk(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	defer full.Close()
+	address := freePort(t)
+	command := exec.Command(binary(t), "serve")
+	command.Env = append(os.Environ(), "RESAWD_LISTEN="+address)
+	command.Stderr = full
+	if err := command.Start(); err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = command.Process.Kill(); _, _ = command.Process.Wait() }()
+	untilReady(t, address)
+	for range 300 {
+		answer, err := http.Get("http://" + address + "/" + shownTurns)
+		if err != nil {
+			t.Fatal(err)
+		}
+		answer.Body.Close()
+		if answer.StatusCode != 200 {
+			t.Fatalf("status %d", answer.StatusCode)
+		}
+	}
+}
+
+// TestKilledAndStarted: a service that was killed starts again at once, at the
+// same address.
+func TestKilledAndStarted(t *testing.T) {
+	program, address := binary(t), freePort(t)
+	for range 3 {
+		began := time.Now()
+		c := process(t, []string{"RESAWD_LISTEN=" + address}, program, "serve")
+		untilReady(t, address)
+		if took := time.Since(began); took > 2*time.Second { // 0.1 s on an idle machine
+			t.Errorf("ready after %s", took)
+		}
+		if err := c.Process.Signal(syscall.SIGKILL); err != nil {
+			t.Fatal(err)
+		}
+		_, _ = c.Process.Wait()
+	}
+}
+
+// TestNoDescriptorsLeft opens more connections than the service may have files: it
+// waits until there are some again, and answers.
+func TestNoDescriptorsLeft(t *testing.T) {
+	program, address := binary(t), freePort(t)
+	process(t, []string{"RESAWD_LISTEN=" + address}, "/bin/sh", "-c", "ulimit -n 40; exec "+program+" serve")
+	untilReady(t, address)
+	var open []net.Conn
+	for range 80 {
+		conn, err := net.DialTimeout("tcp", address, time.Second)
+		if err != nil {
+			break
+		}
+		open = append(open, conn)
+	}
+	time.Sleep(300 * time.Millisecond)
+	for _, conn := range open {
+		conn.Close()
+	}
+	conn, err := net.Dial("tcp", address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	_ = conn.SetDeadline(time.Now().Add(10 * time.Second))
+	if _, err := io.WriteString(conn, getDial); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.ReadResponse(bufio.NewReader(conn), nil)
+	if err != nil || answer.StatusCode != 200 {
+		t.Errorf("afterwards: %v, %v", answer, err)
+	}
+	if len(open) < 40 {
+		t.Errorf("only %d connections were opened", len(open))
+	}
+}
+
+// asProgram is set in the environment of a test binary that shall be the program.
+const asProgram = "RESAWD_AS_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+// binary is a program that does what resawd does.
+func binary(t *testing.T) string {
+	t.Helper()
+	t.Setenv(asProgram, "1")
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return program
+}
