@@ -135,7 +135,7 @@ func TestHalfClosed(t *testing.T) {
 	if err := tcp.CloseWrite(); err != nil {
 		t.Fatal(err)
 	}
-	if answer, body := c.hear(t, 5*time.Second); answer.StatusCode != 200 || body != "0.95" {
+	if answer, body := c.hear(t, 5*time.Second); answer.StatusCode != http.StatusOK || body != "0.95" {
 		t.Errorf("status %d %s", answer.StatusCode, body)
 	}
 }
@@ -162,7 +162,7 @@ func TestFullDisk(t *testing.T) {
 			t.Fatal(err)
 		}
 		answer.Body.Close()
-		if answer.StatusCode != 200 {
+		if answer.StatusCode != http.StatusOK {
 			t.Fatalf("status %d", answer.StatusCode)
 		}
 	}
@@ -214,7 +214,7 @@ func TestNoDescriptorsLeft(t *testing.T) {
 		t.Fatal(err)
 	}
 	answer, err := http.ReadResponse(bufio.NewReader(conn), nil)
-	if err != nil || answer.StatusCode != 200 {
+	if err != nil || answer.StatusCode != http.StatusOK {
 		t.Errorf("afterwards: %v, %v", answer, err)
 	}
 	if len(open) < 40 {

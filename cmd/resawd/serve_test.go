@@ -6,7 +6,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -181,52 +180,4 @@ func TestSlowBody(t *testing.T) {
 	if answer.StatusCode != http.StatusRequestTimeout || !strings.Contains(body, `"type":"/problems/timed-out"`) {
 		t.Errorf("status %d: %s", answer.StatusCode, body)
 	}
-}
-
-// TestMemoryUnderAttack sends what took gigabytes, many at once, over a real
-// network: the memory taken from the system stays bounded.
-func TestMemoryUnderAttack(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes a while")
-	}
-	s := start(t)
-	defer s.stop()
-	var unknown strings.Builder
-	for i := range 131_567 {
-		fmt.Fprintf(&unknown, `"%d":1,`, i)
-	}
-	bodies := map[string]string{
-		"v1/dial": "{" + unknown.String()[:1_000_000] + `"":1}`,
-		"v1/plan": `{"boards":[` + strings.Repeat(`{"thickness":1,"defects":[`+strings.Repeat("{},", 99)+`{}]},`, 1999) + `{"thickness":1}]}`,
-		"v1/run":  `{"board":{"thickness":30,"width":6,"length":20},"leaf_thickness":0.02,"kerf":0.01,"hold_back":0,"travel":100}`,
-	}
-	var clients sync.WaitGroup
-	var wrong atomic.Int64
-	for range 24 {
-		for path, body := range bodies {
-			clients.Go(func() {
-				answer, err := http.Post(s.url+path+"?format=json", "application/json", strings.NewReader(body))
-				if err != nil {
-					wrong.Add(1)
-					return
-				}
-				defer answer.Body.Close()
-				_, _ = io.Copy(io.Discard, answer.Body)
-				switch answer.StatusCode {
-				case http.StatusOK, http.StatusBadRequest, http.StatusUnprocessableEntity, http.StatusServiceUnavailable:
-				default:
-					wrong.Add(1)
-				}
-			})
-		}
-	}
-	clients.Wait()
-	_, metrics := s.get(t, "metrics")
-	_, rss, _ := strings.Cut(metrics, "\nprocess_resident_memory_bytes ")
-	rss, _, _ = strings.Cut(rss, "\n")
-	bytes, err := strconv.ParseFloat(rss, 64)
-	if err != nil || bytes > 320<<20 || wrong.Load() > 0 { // the clients are of the same process
-		t.Errorf("%.0f MiB resident, %d wrong answers, error %v", bytes/(1<<20), wrong.Load(), err)
-	}
-	t.Logf("%.0f MiB resident", bytes/(1<<20))
 }

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net"
+	"net/http"
+	"os"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// maxResident is what the service may ever hold of the machine's memory, with the
+// default workers, whatever it is sent.
+const maxResident = 256 << 20
+
+// dearest are the requests that take most, of those that are allowed and of those
+// that are not: a target, a media type and a body.
+func dearest() [][3]string {
+	var unknown strings.Builder
+	for i := range 90_000 {
+		fmt.Fprintf(&unknown, `"%d":1,`, i)
+	}
+	const longRun = "?board_thickness=390&board_width=6&board_length=10&leaf_thickness=0.015&kerf=0.024&travel=300&hold_back=0&leaf_count=9900&format="
+	var boards, parts, calls []string
+	for i := range 2000 {
+		boards = append(boards, fmt.Sprintf(`{"name":"b%d","thickness":0.5,"width":%d.5,"length":30,"quantity":3}`, i, 3+i%5))
+		parts = append(parts, fmt.Sprintf(`{"name":"p%d","thickness":0.05,"width":%d,"length":%d.%03d,"quantity":2}`, i, 2+i%3, 8+i%11, i%1000))
+		if i < 1000 {
+			calls = append(calls, `{"path":"/v1/dial","body":{"leaf_thickness":0.05,"kerf":0.045,"leaf_count":10}}`)
+		}
+	}
+	plan := `{"boards":[` + strings.Join(boards, ",") + `],"parts":[` + strings.Join(parts, ",") + `],"time_limit_seconds":2}`
+	const json = "application/json"
+	return [][3]string{
+		{"/v1/run" + longRun + "html"}, {"/v1/run" + longRun + "json"}, {"/v1/run" + longRun + "csv"}, {"/v1/run" + longRun + "xlsx"},
+		{"/v1/plan?format=html", json, plan}, {"/v1/plan?format=json", json, plan}, {"/v1/plan?format=xlsx", json, plan},
+		{"/v1/plan", json, `{"boards":[{"thickness":0.3}],"parts":[{"thickness":0.05,"quantity":20000}],"time_limit_seconds":2}`},
+		{"/v1/plan", json, `{"boards":[` + strings.Repeat(`{"thickness":1,"defects":[`+strings.Repeat("{},", 99)+`{}]},`, 1999) + `{"thickness":1}]}`},
+		{"/v1/dial", json, "{" + strings.TrimSuffix(unknown.String(), ",") + "}"},
+		{"/v1/batch", json, `{"requests":[` + strings.Join(calls, ",") + `]}`},
+		{"/v1/dial", "text/csv", "leaf_thickness,kerf,leaf_count\n" + strings.Repeat("0.05,0.045,1000\n", 2000)},
+		{"/v1/gauge", json, `{"readings":[` + strings.Repeat(`[1,1,1,1,1,1,1,1,1,1],`, 40_000) + `[1]]}`},
+		{"/openapi.json"}, {"/docs"}, {"/v1/species"},
+	}
+}
+
+// TestMemory sends the dearest requests, many at once, to readers fast and slow, and
+// opens as many idle connections as there may be: the memory of the service stays
+// within its limit at every moment, and it answers all the while.
+func TestMemory(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	address := freePort(t)
+	service := process(t, []string{"RESAWD_LISTEN=" + address}, binary(t), "serve")
+	untilReady(t, address)
+	for range 1000 {
+		conn, err := net.Dial("tcp", address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+	}
+	requests := dearest()
+	until := time.Now().Add(10 * time.Second)
+	var mu sync.Mutex
+	statuses := map[int]int{}
+	var clients sync.WaitGroup
+	for client := range 32 {
+		g := rand.New(rand.NewPCG(1, uint64(client)))
+		clients.Go(func() {
+			for time.Now().Before(until) {
+				status := send(address, requests[g.IntN(len(requests))], client%4 == 0)
+				mu.Lock()
+				statuses[status]++
+				mu.Unlock()
+			}
+		})
+	}
+	clients.Wait()
+	most, now := memoryOf(t, service.Process.Pid)
+	t.Logf("statuses %v, at most %d MiB, then %d MiB", statuses, most>>20, now>>20)
+	if most > maxResident {
+		t.Errorf("%d MiB of memory, the limit is %d", most>>20, maxResident>>20)
+	}
+	for status, n := range statuses {
+		if status == 0 || status >= 500 && status != http.StatusServiceUnavailable {
+			t.Errorf("%d answers of status %d", n, status)
+		}
+	}
+	if statuses[200] < 20 {
+		t.Errorf("only %d were answered", statuses[200])
+	}
+}
+
+// send sends a request and reads its answer, slowly if told so.
+func send(address string, r [3]string, slowly bool) (status int) {
+	method := http.MethodGet
+	if r[1] != "" {
+		method = http.MethodPost
+	}
+	request, err := http.NewRequest(method, "http://"+address+r[0], strings.NewReader(r[2]))
+	if err != nil {
+		return 0
+	}
+	request.Header.Set("Content-Type", r[1])
+	answer, err := http.DefaultTransport.RoundTrip(request)
+	if err != nil {
+		return 0
+	}
+	defer answer.Body.Close()
+	if slowly {
+		time.Sleep(2 * time.Second)
+	}
+	_, _ = io.Copy(io.Discard, answer.Body)
+	return answer.StatusCode
+}
+
+// memoryOf tells the most resident memory that a process ever had, and what it has.
+func memoryOf(t *testing.T, pid int) (most, now int) {
+	t.Helper()
+	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/status")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range bytes.Lines(text) {
+		words := strings.Fields(string(line))
+		switch {
+		case len(words) < 2:
+		case words[0] == "VmHWM:":
+			most, _ = strconv.Atoi(words[1])
+		case words[0] == "VmRSS:":
+			now, _ = strconv.Atoi(words[1])
+		}
+	}
+	return most << 10, now << 10
+}
