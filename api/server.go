@@ -191,6 +191,7 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["Vary"] = vary
 		h["X-Content-Type-Options"] = nosniff
+		h["Referrer-Policy"] = noReferrer // a query may hold a key
 		h["Cache-Control"] = noStore
 		return next(c)
 	}
@@ -202,4 +203,6 @@ var (
 	nosniff = []string{"nosniff"}
 	noStore = []string{"no-store"}
 	noCache = []string{"no-cache"}
+
+	noReferrer = []string{"no-referrer"}
 )
