@@ -65,7 +65,7 @@ func TestMemory(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer conn.Close()
+		t.Cleanup(func() { conn.Close() })
 	}
 	requests := dearest()
 	until := time.Now().Add(10 * time.Second)
