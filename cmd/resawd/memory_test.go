@@ -57,6 +57,9 @@ func TestMemory(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes a while")
 	}
+	if underRace {
+		t.Skip("the race detector takes several times the memory")
+	}
 	address := freePort(t)
 	service := process(t, []string{"RESAWD_LISTEN=" + address}, binary(t), "serve")
 	untilReady(t, address)

@@ -1,0 +1,6 @@
+//go:build race
+
+package main
+
+// underRace says that the race detector watches, which takes memory of its own.
+const underRace = true
