@@ -185,3 +185,43 @@ func load(t *testing.T, address string, i int, stop *atomic.Bool, answered, fail
 		conn.Close()
 	}
 }
+
+// TestDeploySetsRealFlags: what the files of deploy, the Dockerfile and the README
+// set in the environment are flags of serve, and the files that they mount exist.
+func TestDeploySetsRealFlags(t *testing.T) {
+	_, help, _ := capture(t, "", "serve", "--help")
+	name := regexp.MustCompile(`\bRESAWD_[A-Z_]+`)
+	elsewhere := map[string]bool{"RESAWD_FRONT": true, "RESAWD_A": true, "RESAWD_B": true} // what haproxy's own file asks for
+	found := 0
+	for _, file := range []string{"deploy/compose/compose.yaml", "deploy/kubernetes/resawd.yaml", "deploy/systemd/resawd.service", "deploy/haproxy/haproxy.cfg", "Dockerfile"} {
+		text, err := os.ReadFile("../../" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, variable := range name.FindAllString(string(text), -1) {
+			flag := "--" + strings.ReplaceAll(strings.ToLower(strings.TrimPrefix(variable, "RESAWD_")), "_", "-")
+			if found++; !strings.Contains(help, "  "+flag+"\n") && !elsewhere[variable] {
+				t.Errorf("%s sets %s, and there is no flag %s", file, variable, flag)
+			}
+		}
+	}
+	if found < 12 {
+		t.Errorf("only %d variables are set", found)
+	}
+	compose, err := os.ReadFile("../../deploy/compose/compose.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mounts := regexp.MustCompile(`(?m)^ +- (\.\.?/[^:]+):`).FindAllStringSubmatch(string(compose), -1)
+	for _, m := range mounts {
+		if m[1] == "./keys.yaml" { // made by who runs it
+			continue
+		}
+		if _, err := os.Stat("../../deploy/compose/" + m[1]); err != nil {
+			t.Errorf("compose mounts what is not there: %v", err)
+		}
+	}
+	if len(mounts) < 5 {
+		t.Errorf("only %d files are mounted", len(mounts))
+	}
+}
