@@ -11,12 +11,12 @@ import (
 
 // What the service takes on at once.
 const (
-	slotsEach  = 2           // calculations at once, for each processor
-	maxTables  = 64          // tables being read and answered
-	maxWaiting = 256         // calculations that may wait for their turn
-	maxWait    = time.Second // and how long
-	heldBytes  = 64 << 20    // of bodies that are read and of answers that are sent
-	freeBytes  = 16 << 10    // what a body or an answer may have without counting
+	slotsEach  = 2                      // calculations at once, for each processor
+	maxTables  = 64                     // tables being read and answered
+	maxWaiting = 256                    // calculations that may wait for their turn
+	maxWait    = 250 * time.Millisecond // and how long: who is let in does not come late
+	heldBytes  = 64 << 20               // of bodies that are read and of answers that are sent
+	freeBytes  = 16 << 10               // what a body or an answer may have without counting
 	busyRetry  = time.Second
 )
 
