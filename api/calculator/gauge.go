@@ -11,7 +11,9 @@ type GaugeRequest struct {
 	// Caliper readings of consecutive leaves of one board, a list a leaf in the order of sawing, as many of each
 	Readings [][]length.Length `json:"readings,omitzero" validate:"required,min=1,max=10000,dive,min=1,max=10,dive,gt=0,within=..1m"`
 	// Where on a leaf each of its readings was taken, by the height in the blade; absent: anywhere
-	Places []string `json:"places,omitzero" validate:"omitempty,min=1,max=3,dive,oneof=top middle bottom"`
+	Places []string `json:"places,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=top middle bottom"`
+	// Where on a leaf each of its readings was taken, by its length, first being the end that is sawn first; absent: anywhere
+	Ends []string `json:"ends,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=first last"`
 	// Thickness aimed at; the middle of lower and upper by default
 	Target *length.Length `json:"target,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// How far from the target a leaf may be, either way; 0.003 in or 0.08 mm by default
@@ -40,7 +42,7 @@ type GaugeAnswer struct {
 	Mean length.Length `json:"mean"`
 	// Leaves within the limits at every place; absent without limits
 	InCount *int `json:"in_count,omitzero"`
-	// What the shape of the leaves tells; none without places
+	// What the shape of the leaves tells; none without places or ends
 	Findings []GaugeFinding `json:"findings"`
 	// The three standard deviations of size control in sawmills; absent for one leaf
 	Brown *GaugeDeviations `json:"brown,omitzero"`
@@ -83,13 +85,14 @@ type GaugeLeaf struct {
 
 // GaugeFinding is something in the shape of a leaf that the dial cannot mend.
 type GaugeFinding struct {
-	// A wedge differs from top to bottom; a bad cut made two neighbours wedges the opposite way; a barrel differs in the
-	// middle
-	Finding string `json:"finding" enums:"wedge,bad_cut,barrel"`
-	// Ordinal of the leaf; of a bad cut the leaf before it
+	// A wedge differs from top to bottom, a taper from end to end, a barrel in the middle
+	Finding string `json:"finding" enums:"wedge,taper,barrel"`
+	// Ordinal of the leaf
 	Leaf int `json:"leaf"`
-	// Top less bottom, or middle less the mean of both
+	// Top less bottom, first less last end, or middle less the mean of top and bottom
 	By length.Length `json:"by"`
+	// The next leaf is so the opposite way: the one cut between the two strayed
+	BadCut bool `json:"bad_cut"`
 }
 
 // GaugeDeviations are standard deviations.

@@ -17,7 +17,8 @@ import (
 var (
 	verdicts   = map[gauge.Verdict]string{gauge.In: "in", gauge.Thin: "thin", gauge.Thick: "thick"}
 	places     = map[string]gauge.Place{"top": gauge.Top, "middle": gauge.Middle, "bottom": gauge.Bottom}
-	findings   = map[gauge.Finding]string{gauge.Wedge: "wedge", gauge.BadCut: "bad_cut", gauge.Barrel: "barrel"}
+	ends       = map[string]gauge.End{"first": gauge.FirstEnd, "last": gauge.LastEnd}
+	findings   = map[gauge.Finding]string{gauge.Wedge: "wedge", gauge.Taper: "taper", gauge.Barrel: "barrel"}
 	chartKinds = map[gauge.Kind]string{gauge.XbarR: "xbar_r", gauge.Individuals: "individuals"}
 	chartRules = map[gauge.Rule]string{
 		gauge.BeyondLimits: "beyond_limits", gauge.TwoOfThree: "two_of_three", gauge.FourOfFive: "four_of_five", gauge.EightInARow: "eight_in_a_row",
@@ -93,12 +94,9 @@ func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
 			refuse(fmt.Sprintf("readings.%d", i), "has %d readings where the first leaf has %d: give as many of every leaf", len(leaf), first)
 		}
 	}
-	if len(q.Places) > 0 && len(q.Places) != first {
-		refuse("places", "has %d entries for %d readings of a leaf: give one for each", len(q.Places), first)
-	}
-	for i, p := range q.Places {
-		if slices.Contains(q.Places[:i], p) {
-			refuse(fmt.Sprintf("places.%d", i), "is %s for the second time", p)
+	for path, list := range map[string][]string{"places": q.Places, "ends": q.Ends} {
+		if len(list) > 0 && len(list) != first {
+			refuse(path, "has %d entries for %d readings of a leaf: give one for each", len(list), first)
 		}
 	}
 	if n := len(q.Advances); n > 0 && n != len(q.Readings) {
@@ -157,14 +155,17 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 	if !slices.Contains(q.Places, "middle") {
 		c.Warn("no reading is said to be at mid-height (places): a leaf that is thick or thin there, as a bowed blade makes it, would go unseen")
 	}
-	if len(q.Places) == 0 || !judged {
+	if !judged {
 		return nil
 	}
-	at := make([]gauge.Place, len(q.Places))
+	spots := make([]gauge.Spot, len(q.Readings[0]))
 	for i, p := range q.Places {
-		at[i] = places[p]
+		spots[i].Place = places[p]
 	}
-	found, err := gauge.Shape(q.Readings, at, limits.Upper-limits.Middle())
+	for i, e := range q.Ends {
+		spots[i].End = ends[e]
+	}
+	found, err := gauge.Shape(q.Readings, spots, limits.Upper-limits.Middle())
 	if err != nil {
 		return err
 	}
@@ -172,7 +173,7 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 		if f.Finding == gauge.MidUnseen {
 			continue // said above
 		}
-		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By})
+		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By, f.Pair})
 		c.Warn(findingWords(c, f))
 	}
 	return nil
@@ -180,15 +181,17 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 
 // findingWords says what a shape means.
 func findingWords(c *endpoint.Call, f gauge.Shaped) string {
-	by := told(c, max(f.By, -f.By))
-	switch f.Finding {
-	case gauge.BadCut:
-		return fmt.Sprintf("leaves %d and %d are wedges the opposite way, by %s: the one cut between them strayed; look at that cut, not at the dial", f.Leaf, f.Leaf+1, by)
-	case gauge.Barrel:
-		return fmt.Sprintf("leaf %d differs by %s in the middle: the blade bows; feed slower, or look at its tension, teeth and guides", f.Leaf, by)
-	default: // a wedge
+	by, along := told(c, max(f.By, -f.By)), "from top to bottom"
+	if f.Finding == gauge.Taper {
+		along = "from end to end"
 	}
-	return fmt.Sprintf("leaf %d is a wedge by %s: something changed between two cuts, since what repeats cancels; look for a slide that was not locked, a board that lifts, a blade that wanders, dust behind the board", f.Leaf, by)
+	switch {
+	case f.Finding == gauge.Barrel:
+		return fmt.Sprintf("leaf %d differs by %s in the middle: the blade bows; feed slower, or look at its tension, teeth and guides", f.Leaf, by)
+	case f.Pair:
+		return fmt.Sprintf("leaves %d and %d differ %s, the opposite way and by %s or so: the one cut between them strayed; look at that cut, not at the dial", f.Leaf, f.Leaf+1, along, by)
+	}
+	return fmt.Sprintf("leaf %d differs %s by %s: something changed between two cuts, since what repeats cancels; look for a slide that was not locked, a board that lifts, a blade that wanders, dust behind the board", f.Leaf, along, by)
 }
 
 // vary adds the standard deviations, the capability and the textbook's chart.
@@ -296,6 +299,9 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 		a.Scale = new(GaugeRatio(*f.Scale))
 	}
 	a.NoScale = noScales[f.NoScale]
+	if f.NoScale == gauge.ScaleUnsure {
+		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is told from 0.02", f.ScaleWithin))
+	}
 	a.Sources = append(a.Sources, "faces, kerf, scale, next_advance: leaf = advance - kerf + error of its face - error of the face before (definition), least squares over the faces, Student's t")
 	if q.Target == nil {
 		return nil

@@ -118,9 +118,9 @@ func ExampleShape() {
 		{50 * thou, 50 * thou, 50 * thou},
 		{54 * thou, 50 * thou, 46 * thou},
 		{46 * thou, 50 * thou, 54 * thou},
-	}, []gauge.Place{gauge.Top, gauge.Middle, gauge.Bottom}, 3*thou)
-	fmt.Println(len(found), found[0].Finding == gauge.BadCut, found[0].Leaf, found[0].By.Decimal(in))
-	// Output: 1 true 2 0.008
+	}, []gauge.Spot{{Place: gauge.Top}, {Place: gauge.Middle}, {Place: gauge.Bottom}}, 3*thou)
+	fmt.Println(len(found), found[0].Finding == gauge.Wedge, found[0].Pair, found[0].Leaf, found[0].By.Decimal(in))
+	// Output: 1 true true 2 0.008
 }
 
 // series is three leaves sawn with an advance of 0.095 in.
