@@ -138,9 +138,28 @@ func (s *solver) turns() {
 			return // the best plan so far is the answer
 		}
 		j.open = j.search.Slice()
+		s.makeRoom(j)
 		j.bound, j.price = min(j.search.Dual.Bound, j.search.Best.Cost), j.search.Dual.Best
 		j.cuts = j.search.Cuts()
 		s.progress()
+	}
+}
+
+// mostHeld is how much memory the knapsacks of all jobs hold between turns.
+const mostHeld = 32 << 20
+
+// makeRoom has the other jobs give their memory back when all of them hold too much.
+func (s *solver) makeRoom(j *job) {
+	held := 0
+	for _, x := range s.jobs {
+		if x.search != nil {
+			held += x.search.Bytes()
+		}
+	}
+	for _, x := range s.jobs {
+		if held > mostHeld && x != j && x.search != nil {
+			x.search.Free()
+		}
 	}
 }
 

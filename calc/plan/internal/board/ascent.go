@@ -17,6 +17,9 @@ type Ascent struct {
 	held [][]float64 // by kind: the multipliers of the last question, as shares of the value
 }
 
+// Arenas returns the arenas that hold its lists.
+func (a *Ascent) Arenas() []*Arena { return a.B.Arenas() }
+
 // maxHeld is how many multipliers are remembered.
 const maxHeld = 500_000
 

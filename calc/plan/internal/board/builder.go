@@ -30,6 +30,9 @@ type Builder struct {
 	items []int // of wanted
 }
 
+// Arenas returns the arenas that hold its lists.
+func (b *Builder) Arenas() []*Arena { return []*Arena{&b.T.Arena, &b.Spare} }
+
 // NewBuilder returns a builder of layouts of a problem.
 func NewBuilder(p *Problem) *Builder { return &Builder{T: NewTables(p)} }
 

@@ -8,8 +8,8 @@ type state struct {
 	Size  nm
 	Worth int64
 	from  int32 // the state that one more step led from, -1 for the first
-	item  int32 // of that step, -1 for a step that adds nothing
-	count int32 // copies of the item in that step
+	item  int16 // of that step, -1 for a step that adds nothing
+	count int16 // copies of the item in that step
 }
 
 // List is a stretch of an arena's states, rising in size and in worth.
@@ -23,13 +23,19 @@ type Arena struct {
 	Full   bool // states were left out: what is found can be cut, but bounds nothing
 }
 
-// maxStates keeps an arena within some 20 MiB, and what its last list may add
-// within twice that. The lists of thickness leave room for those of width and
-// length.
+// maxStates keeps an arena within 5 MiB, and what its last list may add within
+// twice that. The lists of thickness leave room for those of width and length.
 const (
-	maxStates = 600_000
-	maxThick  = 450_000
+	maxStates = 200_000
+	maxThick  = 150_000
+	stateSize = 24 // bytes
 )
+
+// Bytes returns the memory that an arena holds.
+func (a *Arena) Bytes() int { return stateSize * cap(a.States) }
+
+// Free gives the memory of an arena back. It is empty then.
+func (a *Arena) Free() { a.States = nil }
 
 // Reset empties an arena.
 func (a *Arena) Reset() { a.States, a.Full = a.States[:0], false }
@@ -84,7 +90,7 @@ func (a *Arena) merge(src List, s Step, room nm, repeat bool) List {
 		case size < plain.Size || size == plain.Size && worth > plain.Worth:
 			if worth > best {
 				best = worth
-				states = append(states, state{size, worth, base, s.Item, s.Count})
+				states = append(states, state{size, worth, base, int16(s.Item), int16(s.Count)})
 				if repeat {
 					end++
 				}
@@ -170,7 +176,7 @@ func (a *Arena) Trace(i int32, add func(item, count int32, from nm)) {
 	for i >= 0 && a.States[i].from >= 0 {
 		s := a.States[i]
 		if s.item >= 0 {
-			add(s.item, s.count, a.States[s.from].Size)
+			add(int32(s.item), int32(s.count), a.States[s.from].Size)
 		}
 		i = s.from
 	}

@@ -155,6 +155,9 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 	return c.open.First().low
 }
 
+// Arenas returns the arenas that hold its lists, but for those it was given.
+func (c *Benders) Arenas() []*board.Arena { return append(c.H.a.Arenas(), c.H.b.Arenas()...) }
+
 // Done tells whether the bound will not rise further.
 func (c *Benders) Done() bool {
 	return c.stuck || c.open.Len() == 0 || c.nodes > maxNodes/len(c.order)

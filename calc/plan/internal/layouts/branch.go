@@ -56,10 +56,15 @@ const (
 )
 
 // mostOpen is how many nodes a brancher keeps for later.
-const mostOpen = 50_000
+const mostOpen = 20_000
 
 // NewBrancher returns a brancher of boards of a problem.
 func NewBrancher(p *board.Problem) *Brancher { return &Brancher{f: newFace(p), b: board.NewBuilder(p)} }
+
+// Arenas returns the arenas that hold its lists.
+func (b *Brancher) Arenas() []*board.Arena {
+	return append(b.b.Arenas(), &b.f.arena, &b.f.stack.arena)
+}
 
 // Work returns the steps of work so far.
 func (b *Brancher) Work() int64 { return b.f.arena.Work + b.f.stack.arena.Work + b.b.Spare.Work }

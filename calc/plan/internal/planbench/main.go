@@ -42,7 +42,7 @@ func main() {
 			defer pprof.StopCPUProfile()
 		}
 	}
-	err := error(nil)
+	var err error
 	if *faces != "" {
 		err = runFaces(*faces, *only, *limit, *each, *factor)
 	} else {

@@ -15,7 +15,7 @@ type Search struct {
 	Best    *Incumbent
 	walk    *walk
 	halving halving
-	counts  *bound.Benders // of boards; nil until the dual has ended
+	benders *bound.Benders // of boards; nil until the dual has ended
 	raised  int64          // work on the bound
 }
 
@@ -80,7 +80,7 @@ func (s *Search) Slice() bool {
 // three parts of four when numbers of few boards are decided and the search is
 // idle.
 func (s *Search) behind() bool {
-	work, tabled := s.Work(), s.counts != nil && s.counts.Tabled
+	work, tabled := s.Work(), s.benders != nil && s.benders.Tabled
 	switch {
 	case tabled && len(s.Best.Plan) <= fewBoards && s.Idle() > fewIdle:
 		return s.raised*4 < work*3
@@ -105,20 +105,20 @@ func (s *Search) stale() bool {
 
 // exhausted tells whether the bound will not rise further.
 func (s *Search) exhausted() bool {
-	return s.Dual.Steps >= dualSteps && s.counts != nil && s.counts.Done()
+	return s.Dual.Steps >= dualSteps && s.benders != nil && s.benders.Done()
 }
 
 // raise works on the bound: by steps of the dual, then by the numbers of boards
 // that it takes at least.
 func (s *Search) raise() {
 	if s.Dual.Steps >= dualSteps {
-		if s.counts == nil {
-			s.counts = bound.NewBenders(s.ctx, s.Dual, s.ascent, s.Best.Pool, s.Best.Cost)
+		if s.benders == nil {
+			s.benders = bound.NewBenders(s.ctx, s.Dual, s.ascent, s.Best.Pool, s.Best.Cost)
 		}
-		s.Dual.Bound = max(s.Dual.Bound, s.counts.Work(s.ctx, s.Best.Cost))
-		if s.counts.Plan != nil {
-			s.walk.take(s.counts.Plan)
-			s.counts.Plan = nil
+		s.Dual.Bound = max(s.Dual.Bound, s.benders.Work(s.ctx, s.Best.Cost))
+		if s.benders.Plan != nil {
+			s.walk.take(s.benders.Plan)
+			s.benders.Plan = nil
 		}
 		return
 	}
@@ -130,19 +130,44 @@ func (s *Search) raise() {
 // rows returns what is known of how much boards can give.
 func (s *Search) rows() []bound.Row {
 	switch {
-	case s.counts != nil:
-		return s.counts.Rows
+	case s.benders != nil:
+		return s.benders.Rows
 	case s.Dual.Row.Worth != nil:
 		return []bound.Row{s.Dual.Row}
 	}
 	return nil
 }
 
+// Bytes returns the memory that the knapsacks of a search hold between its turns.
+func (s *Search) Bytes() int {
+	sum := 0
+	for _, a := range s.arenas() {
+		sum += a.Bytes()
+	}
+	return sum
+}
+
+// Free gives that memory back.
+func (s *Search) Free() {
+	for _, a := range s.arenas() {
+		a.Free()
+	}
+}
+
+// arenas returns the arenas that hold lists of knapsacks.
+func (s *Search) arenas() []*board.Arena {
+	all := append(s.ascent.Arenas(), &s.t.Arena, &s.Dual.T.Arena)
+	if s.benders != nil {
+		all = append(all, s.benders.Arenas()...)
+	}
+	return all
+}
+
 // Work returns the steps of work so far.
 func (s *Search) Work() int64 {
 	work := s.toolbox.Work() + s.Dual.T.Arena.Work
-	if s.counts != nil {
-		work += s.counts.H.Work()
+	if s.benders != nil {
+		work += s.benders.H.Work()
 	}
 	return work
 }
