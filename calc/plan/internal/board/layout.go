@@ -3,6 +3,8 @@ package board
 import (
 	"cmp"
 	"slices"
+
+	"resawd/calc/plan"
 )
 
 // Sets is a number of matched sets of one item.
@@ -212,4 +214,16 @@ func UsesOf(plan []Layout) []Use {
 		cuts = append(cuts, Use{lay, 1})
 	}
 	return cuts
+}
+
+// Without returns the problem with some boards gone from the rack.
+func (p *Problem) Without(gone []Layout) *Problem {
+	q := *p
+	q.Order.Boards = slices.Clone(p.Order.Boards)
+	for _, lay := range gone {
+		if b := &q.Order.Boards[lay.Kind]; b.Quantity != plan.Unlimited {
+			b.Quantity--
+		}
+	}
+	return &q
 }

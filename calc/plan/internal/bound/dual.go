@@ -105,6 +105,18 @@ func (d *Dual) Step(ctx context.Context, cost int64) {
 	d.walk(slack, float64(cost)-value)
 }
 
+// Try weighs some prices, and keeps them if they are the best.
+func (d *Dual) Try(ctx context.Context, price []float64, cost int64) {
+	copy(d.price, price)
+	for i, n := range d.need {
+		if n == 0 {
+			d.price[i] = 0
+		}
+	}
+	d.Step(ctx, cost)
+	copy(d.price, d.Best)
+}
+
 // ask sets a question of prices.
 func (d *Dual) ask(v []int64) {
 	if d.pool == nil {

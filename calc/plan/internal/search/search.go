@@ -14,6 +14,7 @@ type Search struct {
 	*toolbox
 	Best    *Incumbent
 	walk    *walk
+	columns *columns // nil where there are few boards
 	halving halving
 	benders *bound.Benders // of boards; nil until the dual has ended
 	raised  int64          // work on the bound
@@ -46,12 +47,17 @@ func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.U
 	s.Best = &Incumbent{P: p, Pool: bound.NewPool(p), Clock: s.onPlans, Plan: plan, Cost: cost}
 	s.walk = newWalk(s.toolbox, s.Best)
 	s.halving = halving{toolbox: s.toolbox, best: s.Best}
+	s.columns = newColumns(s.toolbox, s.Best)
 	s.Dual.Bound = bound.VolumeBound(p, need, cost)
 	return s
 }
 
 // Slice works for a while and tells whether there is more to do.
 func (s *Search) Slice() bool {
+	if s.columns.due(s.onPlans()) {
+		s.columns.step()
+		return s.Dual.Bound < s.Best.Cost
+	}
 	if s.Dual.Steps < dualFirst || s.behind() && !s.exhausted() {
 		before := s.Work()
 		s.raise()
