@@ -106,7 +106,7 @@ func TestManyCopies(t *testing.T) {
 			many++
 		}
 	}
-	if many == 0 {
+	if many == 0 && !testing.Short() {
 		t.Error("no order of many boards")
 	}
 }
