@@ -103,7 +103,7 @@ type PlanPart struct {
 
 // PlanAnswer is the plan.
 type PlanAnswer struct {
-	// Digest of the build and of used
+	// Digest of the build, the shop file and used
 	ID string `json:"id"`
 	// optimal: the cost is proven least; feasible: it is at most the gap above it; infeasible: the boards
 	// cannot give every part

@@ -124,7 +124,7 @@ type RunLeaf struct {
 
 // RunAnswer is the run sheet.
 type RunAnswer struct {
-	// Digest of the build and of used: the same sheet has the same ID
+	// Digest of the build, the shop file and used: the same sheet has the same ID
 	ID string `json:"id"`
 	// The run as a whole
 	Summary RunSummary `json:"summary"`

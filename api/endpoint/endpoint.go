@@ -125,10 +125,11 @@ func (c *Call) FromDemo(field string) {
 	}
 }
 
-// Digest is the same for the same build and the same effective request.
+// Digest is the same for the same build, shop file and effective request.
 func (c *Call) Digest(used any) string {
 	h := sha256.New()
 	h.Write([]byte(c.Build + "\n"))
+	h.Write(c.Shop.Digest())
 	h.Write(AppendJSON(nil, used, c.Unit))
 	return hex.EncodeToString(h.Sum(nil)[:8])
 }

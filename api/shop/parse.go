@@ -2,6 +2,7 @@ package shop
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -45,7 +46,7 @@ func Parse(file []byte) (*Shop, error) {
 	if err != nil {
 		return nil, errors.New(yaml.FormatError(err, false, false))
 	}
-	s := &Shop{}
+	s := &Shop{digest: sha256.Sum256(file)}
 	var bad *badLength
 	switch err := decode(file, s); {
 	case errors.Is(err, io.EOF):

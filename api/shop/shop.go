@@ -3,6 +3,7 @@
 package shop
 
 import (
+	"crypto/sha256"
 	_ "embed"
 	"fmt"
 	"slices"
@@ -42,7 +43,12 @@ type Shop struct {
 	Rates Rates `json:"rates,omitzero" yaml:"rates"`
 	// Whether this is the built-in demo shop
 	Demo bool `json:"demo" yaml:"-"`
+
+	digest [sha256.Size]byte
 }
+
+// Digest is the same for the same shop file.
+func (s *Shop) Digest() []byte { return s.digest[:] }
 
 // Saw is a bandsaw with its carriage.
 type Saw struct {
