@@ -22,13 +22,13 @@ const offPoints = 2.0
 // Source: common practice.
 func (b bench) after(c *endpoint.Call) []string {
 	steps := []string{
-		"Keep the leaves in the order they came off. Stack them on stickers of one thickness, stickers above one another, with a weight on top; or stand them in a rack where the air reaches both faces.",
-		"Let them rest before they are sanded, a day at least: until two weighings a day apart are alike. A fresh face dries sooner than the wood behind it, and the leaf cups until it catches up.",
+		"Keep the leaves in order, and stack them on stickers of one thickness, stickers above one another, with a weight on top.",
+		"Let them rest before they are sanded, a day at least: until two weighings a day apart are alike.",
 	}
 	if words, ok := b.moistureWords(c); ok {
 		steps = append(steps, words)
 	}
-	return append(steps, "Unplug the saw. Clean blade, wheels and rail, take the tension off the blade, and look for embers before the dust is emptied.")
+	return append(steps, "Unplug the saw. Clean blade, wheels and rail, slacken the blade, and look for embers before the dust is emptied.")
 }
 
 // moistureWords tell what the board's moisture will do in this shop, and warn where it

@@ -14,7 +14,7 @@ func TestAfter(t *testing.T) {
 		t.Fatal("the page does not say what comes after the last leaf")
 	}
 	for _, want := range []string{
-		"Stack them on stickers", "Let them rest", "<dt>Wood</dt><dd>30.00</dd>", "<dt>Labour</dt><dd>12.60</dd>", "<dt>Overhead</dt><dd>5.04</dd>",
+		"stack them on stickers", "Let them rest", "<dt>Wood</dt><dd>30.00</dd>", "<dt>Labour</dt><dd>12.60</dd>", "<dt>Overhead</dt><dd>5.04</dd>",
 		"<dt>Blade</dt><dd>0.09</dd>", "<dt>Margin</dt><dd>11.93</dd>", "<dt>Total, USD</dt><dd>59.66</dd>", "<dt>Each leaf</dt><dd>19.89</dd>",
 	} {
 		if !strings.Contains(after, want) {
