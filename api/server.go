@@ -67,7 +67,7 @@ func Calculators() []endpoint.Calculator {
 		endpoint.New("/v1/align", calculator.Align),
 		endpoint.New("/v1/dial", calculator.Dial),
 		endpoint.New("/v1/backlash", calculator.Backlash),
-		endpoint.New("/v1/gauge", calculator.Gauge).Also(sheet.GaugeHTML, sheet.GaugeSVG),
+		endpoint.New("/v1/gauge", calculator.Gauge).Also(sheet.GaugeHTML, sheet.GaugeSVG, sheet.GaugeXLSX),
 		endpoint.NewByPost("/v1/backlash/estimate", calculator.BacklashEstimate),
 		endpoint.New("/v1/feed", calculator.Feed),
 		endpoint.New("/v1/run", calculator.Run).Also(sheet.RunHTML, sheet.RunSVG, sheet.RunXLSX),

@@ -19,6 +19,9 @@ type elapsed float64
 // share is a fraction, shown in percent.
 type share float64
 
+// quotient is a plain number, shown with two decimals.
+type quotient float64
+
 const secondsPerDay = 24 * 60 * 60 // what programs count time in
 
 // facts writes figures from a row on, and gives the row after them.
@@ -30,6 +33,8 @@ func (w *workbook) facts(row int, list []fact) int {
 			as, value = lookTime, float64(v)/secondsPerDay
 		case share:
 			as, value = lookPercent, float64(v)
+		case quotient:
+			as, value = lookQuotient, float64(v)
 		}
 		w.put(1, row+i, lookWords, f.name)
 		w.put(2, row+i, as, value)

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -29,10 +30,12 @@ const (
 	lookHead  // of words
 	lookAbove // the head of a column of numbers
 	lookLength
+	lookFine
 	lookWhole
 	lookNumber
 	lookMoney
 	lookPercent
+	lookQuotient
 	lookTime
 	lookPlain
 	lookLine // a sentence, on as many lines as it takes
@@ -41,9 +44,9 @@ const (
 
 // looksOf are the styles of a workbook, lengths to 0.001 in or 0.01 mm.
 func looksOf(unit length.Length) [lookCount]excelize.Style {
-	lengths := "0.000"
+	lengths, finer := "0.000", "0.0000"
 	if unit == length.Millimetre {
-		lengths = "0.00"
+		lengths, finer = "0.00", "0.000"
 	}
 	under := []excelize.Border{{Type: "bottom", Color: "BFBFBF", Style: 1}}
 	font := func(size float64) *excelize.Font {
@@ -55,17 +58,19 @@ func looksOf(unit length.Length) [lookCount]excelize.Style {
 	}
 	left := excelize.Alignment{Horizontal: "left", Indent: 1}
 	return [lookCount]excelize.Style{
-		lookWords:   {Border: under, Alignment: &left},
-		lookTitle:   {Font: font(14)},
-		lookHead:    head(left),
-		lookAbove:   head(excelize.Alignment{Horizontal: "right"}),
-		lookLength:  {Border: under, CustomNumFmt: &lengths},
-		lookWhole:   {Border: under, CustomNumFmt: new("0")},
-		lookNumber:  {Border: under},
-		lookMoney:   {Border: under, CustomNumFmt: new("#,##0.00##")},
-		lookPercent: {Border: under, CustomNumFmt: new("0.0%")},
-		lookTime:    {Border: under, CustomNumFmt: new("[h]:mm:ss")},
-		lookLine:    {Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}},
+		lookWords:    {Border: under, Alignment: &left},
+		lookTitle:    {Font: font(14)},
+		lookHead:     head(left),
+		lookAbove:    head(excelize.Alignment{Horizontal: "right"}),
+		lookLength:   {Border: under, CustomNumFmt: &lengths},
+		lookFine:     {Border: under, CustomNumFmt: &finer},
+		lookWhole:    {Border: under, CustomNumFmt: new("0")},
+		lookNumber:   {Border: under},
+		lookMoney:    {Border: under, CustomNumFmt: new("#,##0.00##")},
+		lookPercent:  {Border: under, CustomNumFmt: new("0.0%")},
+		lookQuotient: {Border: under, CustomNumFmt: new("0.00")},
+		lookTime:     {Border: under, CustomNumFmt: new("[h]:mm:ss")},
+		lookLine:     {Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}},
 	}
 }
 
@@ -100,9 +105,22 @@ func writeWorkbook(title, id string, unit length.Length, fill func(*workbook)) (
 	if w.err != nil {
 		return nil, w.err
 	}
+	w.sortTypes()
 	var out bytes.Buffer
 	_, err := w.file.WriteTo(&out)
 	return out.Bytes(), err
+}
+
+// sortTypes sorts the types of pictures, which the library lists in no order, and
+// mends the one that it has wrong.
+func (w *workbook) sortTypes() {
+	types := w.file.ContentTypes.Defaults
+	sort.Slice(types, func(i, j int) bool { return types[i].Extension < types[j].Extension })
+	for i := range types {
+		if types[i].Extension == "svg" {
+			types[i].ContentType = TypeSVG
+		}
+	}
 }
 
 func (w *workbook) keep(err error) {
@@ -143,29 +161,22 @@ func (w *workbook) put(column, row int, as look, value any) {
 	w.keep(w.file.SetCellValue(w.sheet, cell, w.shown(value)))
 }
 
-// shown is what a cell holds of a value: a number in the unit, or words that
-// are no formula.
+// shown is what a cell holds of a value: the number that the JSON tells, or words
+// that are no formula.
 func (w *workbook) shown(value any) any {
-	side := w.unit.In(length.Millimetre)
 	switch v := value.(type) {
-	case length.Length:
-		return v.In(w.unit)
-	case endpoint.Money:
-		return length.Length(v).In(endpoint.MoneyUnit)
-	case endpoint.Feed:
-		return length.Length(v).In(w.unit)
-	case endpoint.BladeSpeed:
-		return length.Length(v).In(endpoint.BladeSpeedUnit(w.unit))
-	case endpoint.Bite:
-		return float64(v) / side
-	case endpoint.Area:
-		return float64(v) / side / side
+	case nil, int:
+		return v
 	case bool:
 		return map[bool]string{true: "yes", false: "no"}[v]
 	case string:
 		return endpoint.Harmless(printable(v))
+	case fine:
+		value = length.Length(v)
 	}
-	return value
+	number, err := strconv.ParseFloat(string(endpoint.AppendJSON(nil, value, w.unit)), 64)
+	w.keep(err)
+	return number
 }
 
 // lookOf is how a value of the wire looks.
@@ -173,6 +184,8 @@ func lookOf(value any) look {
 	switch value.(type) {
 	case length.Length:
 		return lookLength
+	case fine:
+		return lookFine
 	case endpoint.Money:
 		return lookMoney
 	case int, endpoint.BladeSpeed:
@@ -230,13 +243,6 @@ func (w *workbook) picture(column, row int, svg []byte, about string) {
 	w.keep(w.file.AddPictureFromBytes(w.sheet, cell, &excelize.Picture{
 		Extension: ".svg", File: svg, Format: &excelize.GraphicOptions{AltText: about, LockAspectRatio: true},
 	}))
-	types := w.file.ContentTypes.Defaults // which the library lists in no order, with a wrong type
-	sort.Slice(types, func(i, j int) bool { return types[i].Extension < types[j].Extension })
-	for i := range types {
-		if types[i].Extension == "svg" {
-			types[i].ContentType = TypeSVG
-		}
-	}
 }
 
 // The library asks package image for the size of a picture; ours is known.

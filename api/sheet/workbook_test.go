@@ -94,12 +94,45 @@ func TestWorkbookSame(t *testing.T) {
 	for _, request := range []struct{ method, target, body string }{
 		{http.MethodPost, "/v1/run?format=xlsx", matchedRun},
 		{http.MethodPost, "/v1/plan?format=xlsx", slats(3)},
+		{http.MethodPost, "/v1/gauge?format=xlsx", `{"readings": [[0.05], [0.053], [0.05], [0.053]], "target": 0.05, "advances": [0.095]}`},
 	} {
 		first := shown(t, request.method, request.target, request.body)
 		for range 5 {
 			if again := shown(t, request.method, request.target, request.body); again != first {
 				t.Fatalf("%s gives other bytes to the same request", request.target)
 			}
+		}
+	}
+}
+
+// TestWorkbookGauge measures leaves: where there is no tolerance, no advance or
+// only one leaf, what rests on them is left out.
+func TestWorkbookGauge(t *testing.T) {
+	for _, test := range []struct {
+		body, limits string
+		facts        int
+		chart        bool
+	}{
+		{`{"readings": [[0.05, 0.051], [0.053, 0.052], [0.05, 0.05], [0.053, 0.054]], "places": ["top", "bottom"], "target": 0.05, "advances": [0.095]}`, "A leaf is to measure 0.050, 0.003 in more or less.", 16, true},
+		{`{"units": "mm", "readings": [[1.25], [1.3]], "lower": 1.2, "upper": 1.4}`, "A leaf may measure 1.20 to 1.40 mm.", 12, true},
+		{`{"readings": [[0.05]]}`, "No limits were given.", 2, false},
+	} {
+		book := shown(t, http.MethodPost, "/v1/gauge?format=xlsx", test.body)
+		file := opened(t, book)
+		limits, _ := file.GetCellValue("Leaves", "A2")
+		rows, err := file.GetRows("Saw")
+		if err != nil || limits != test.limits {
+			t.Errorf("%s: %q, %v", test.body, limits, err)
+		}
+		facts := 0
+		for _, row := range rows[2:] {
+			if len(row) < 2 {
+				break
+			}
+			facts++
+		}
+		if facts != test.facts || strings.Contains(book, "xl/charts/chart1.xml") != test.chart {
+			t.Errorf("%s: %d facts: %q", test.body, facts, rows)
 		}
 	}
 }

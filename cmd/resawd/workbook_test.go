@@ -157,6 +157,35 @@ func TestPlanInOffice(t *testing.T) {
 	}
 }
 
+// TestGaugeInOffice opens the workbook of measured leaves in LibreOffice.
+func TestGaugeInOffice(t *testing.T) {
+	s := start(t)
+	defer s.stop()
+	const request = `{"readings": [[0.05, 0.051], [0.053, 0.052], [0.05, 0.0505], [0.053, 0.0535], [0.049, 0.05]], "places": ["top", "bottom"], "target": 0.05, "advances": [0.095]}`
+	var answer map[string]any
+	if err := json.Unmarshal([]byte(read(t, s.post(t, "v1/gauge", request, "json"))), &answer); err != nil {
+		t.Fatal(err)
+	}
+	pdf := filepath.Join(t.TempDir(), "gauge.pdf")
+	all, formulas := office(t, s.post(t, "v1/gauge", request, "xlsx"), "--pdf", pdf)
+	if len(formulas) > 0 {
+		t.Errorf("it has formulas: %q", formulas)
+	}
+	var leaves []any
+	for i, leaf := range answer["leaves"].([]any) {
+		row := leaf.(map[string]any)
+		for j, place := range []string{"top", "bottom"} {
+			row[place] = placed(answer, fmt.Sprintf("used/readings/%d/%d", i, j))
+		}
+		row["lower_limit"], row["centre"], row["upper_limit"] = placed(answer, "chart/lower"), placed(answer, "chart/centre"), placed(answer, "chart/upper")
+		leaves = append(leaves, row)
+	}
+	sameTable(t, all["Leaves"], 4, leaves)
+	if paper := printed(t, pdf); !strings.Contains(paper, "Mean of each leaf") || !strings.Contains(paper, answer["next_advance"].(map[string]any)["words"].(string)[:20]) {
+		t.Errorf("on paper:\n%s", paper)
+	}
+}
+
 // payloads are names that a spreadsheet would compute.
 var payloads = []string{
 	"=1+1", "+1+1", "-1+1", "@SUM(1;1)", "=cmd|' /C calc'!A0", "-2+3+cmd|' /C calc'!A0", "=HYPERLINK(\"http://127.0.0.1/\";\"x\")",
