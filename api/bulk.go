@@ -2,6 +2,7 @@ package api
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"io"
 	"net/http"
@@ -38,13 +39,11 @@ func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 		return err
 	}
 	defer s.admission.leaveTable()
-	t := newTableStream(c, s.bulkPatience)
+	t := newTableStream(s.stopping, c, s.bulkPatience)
+	defer context.AfterFunc(s.stopping, t.interrupt)()
 	b, err := k.NewBulk(s.call(c), t, query, control.Comma())
-	if f := new(endpoint.Failure); err != nil && !errors.As(err, &f) {
-		return readError(err)
-	}
 	if err != nil {
-		return err
+		return readError(err)
 	}
 	defer func() { s.metrics.bulk(b.Rows, b.Failed) }()
 	return t.answer(b)
@@ -57,11 +56,12 @@ type tableStream struct {
 	control  *http.ResponseController
 	body     io.Reader
 	patience time.Duration
-	out      *bufio.Writer // nil until the header was read
+	stopping context.Context //nolint:containedctx // it ends with the service, not with the table
+	out      *bufio.Writer   // nil until the header was read
 }
 
-func newTableStream(c echo.Context, patience time.Duration) *tableStream {
-	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, nil}
+func newTableStream(stopping context.Context, c echo.Context, patience time.Duration) *tableStream {
+	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, stopping, nil}
 	_ = t.control.EnableFullDuplex() // what cannot be switched on, as in a test, is not needed
 	return t
 }
@@ -92,8 +92,21 @@ func (t *tableStream) Read(p []byte) (int, error) {
 		}
 	}
 	_ = t.control.SetReadDeadline(time.Now().Add(t.patience)) // as in writeWithin
-	return t.body.Read(p)
+	if t.stopping.Err() != nil {
+		return 0, errTableStopped
+	}
+	n, err := t.body.Read(p)
+	if err != nil && t.stopping.Err() != nil {
+		return n, errTableStopped
+	}
+	return n, err
 }
+
+// interrupt ends a wait for more of the table.
+func (t *tableStream) interrupt() { _ = t.control.SetReadDeadline(time.Now()) }
+
+// errTableStopped ends a table when the service stops.
+var errTableStopped = endpoint.Fail(endpoint.Unavailable, "the service is stopping: send the rest when it is back")
 
 // writer writes some of the answer.
 type writer struct{ *tableStream }

@@ -20,6 +20,12 @@ import (
 // bulkServer answers tables, with so much patience.
 func bulkServer(t *testing.T, patience time.Duration) *httptest.Server {
 	t.Helper()
+	server, _ := bulkService(t, patience)
+	return server
+}
+
+func bulkService(t *testing.T, patience time.Duration) (*httptest.Server, *Server) {
+	t.Helper()
 	demo, err := shop.Demo()
 	if err != nil {
 		t.Fatal(err)
@@ -30,7 +36,7 @@ func bulkServer(t *testing.T, patience time.Duration) *httptest.Server {
 	server.Config.ReadTimeout, server.Config.WriteTimeout = 200*time.Millisecond, 200*time.Millisecond // a table may take longer
 	server.Start()
 	t.Cleanup(server.Close)
-	return server
+	return server, s
 }
 
 // tableOf sends a table and gives the status and the lines of the answer.
@@ -208,6 +214,26 @@ func TestBulkStalls(t *testing.T) {
 	d.line(t)
 	if got := d.line(t); !strings.HasSuffix(got, "the table ends here: the rest of the body did not come in time\n") {
 		t.Error(got)
+	}
+	d.rows.Close()
+}
+
+// TestBulkStops: when the service stops, a table that is waited for ends with a
+// last row that says so.
+func TestBulkStops(t *testing.T) {
+	server, service := bulkService(t, time.Minute)
+	d := newDuplex(t, server)
+	d.line(t)
+	if _, err := io.WriteString(d.rows, "0.05,0.045\n"); err != nil {
+		t.Fatal(err)
+	}
+	d.line(t)
+	service.Drain()
+	if got := d.line(t); !strings.HasSuffix(got, ",the table ends here: the service is stopping: send the rest when it is back\n") {
+		t.Error(got)
+	}
+	if rest, err := io.ReadAll(d.lines); err != nil || len(rest) > 0 {
+		t.Errorf("%q, %v", rest, err)
 	}
 	d.rows.Close()
 }

@@ -249,6 +249,9 @@ func readAll(r io.Reader, buf []byte, memory *hold) ([]byte, error) {
 
 // readError tells why a body could not be read to its end.
 func readError(err error) error {
+	if told := new(endpoint.Failure); errors.As(err, &told) {
+		return err
+	}
 	if tooLong := new(http.MaxBytesError); errors.As(err, &tooLong) {
 		return endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of %d bytes", tooLong.Limit)
 	}

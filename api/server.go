@@ -51,6 +51,9 @@ type Server struct {
 	plans   *endpoint.Queue
 	drain   context.CancelFunc
 
+	stopping context.Context //nolint:containedctx // it ends with the service, not with a request
+	stop     context.CancelFunc
+
 	admission    *admission
 	bulkPatience time.Duration
 }
@@ -95,6 +98,7 @@ const scrapes = 4
 // New makes a server.
 func New(config Config) *Server {
 	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), admission: newAdmission(), bulkPatience: defaultBulkPatience}
+	s.stopping, s.stop = context.WithCancel(context.Background())
 	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime, plan.ErrShutdown)
 	s.metrics.watch(config.Metrics, s.plans, s.admission)
 	s.UseShop(config.Shop)
@@ -172,7 +176,10 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 // Drain ends the plans that are being worked on, each with the best found so
 // far, and takes no more of them. Those that wait, or have found nothing, are
 // answered that the service is unavailable.
-func (s *Server) Drain() { s.drain() }
+func (s *Server) Drain() {
+	s.drain()
+	s.stop()
+}
 
 // ServeHTTP answers one request.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.echo.ServeHTTP(w, r) }
