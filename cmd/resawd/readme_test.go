@@ -50,6 +50,7 @@ func TestReadmeExamples(t *testing.T) {
 			line, want, _ := strings.Cut(part, "\n")
 			command := exec.CommandContext(t.Context(), "sh", "-c", line)
 			command.Env = append(os.Environ(), "CURL_HOME="+home, "no_proxy=*")
+			command.Dir = "../.." // where a reader of the README stands
 			got, err := command.Output()
 			if err != nil || strings.TrimSpace(string(got)) != strings.TrimSpace(want) {
 				t.Errorf("%s\nprints %q, %v\nwant   %q", line, got, err, want)
