@@ -15,12 +15,11 @@ func (c calculatorDoc) events() spec.Media {
 	progress := c.post.Responses.At(progressCode).Content.At("application/json").Schema
 	answer := c.post.Responses.At("200").Content.At("application/json").Schema
 	m := spec.Media{
-		Schema: &spec.Schema{Type: "string", Description: "Server-sent events: each has a name and a line of JSON as its data. " +
+		Schema: &spec.Schema{Type: "string", ContentMediaType: "text/event-stream", ContentSchema: &spec.Schema{Type: "object", Properties: spec.Object[*spec.Schema]{
+			{Name: "progress", Value: progress}, {Name: "result", Value: answer}, {Name: "problem", Value: &spec.Schema{Ref: schemaPath + "Problem"}},
+		}}, Description: "Server-sent events: each has a name and a line of JSON as its data. " +
 			"`progress` tells a `" + lastName(progress) + "` whenever the search gets better, some times a second at most; " +
 			"the last event is `result`, a `" + lastName(answer) + "`, or `problem`, a `Problem`. Lines that begin with a colon keep the connection open."},
-		Events: spec.Object[*spec.Schema]{
-			{Name: "progress", Value: progress}, {Name: "result", Value: answer}, {Name: "problem", Value: &spec.Schema{Ref: schemaPath + "Problem"}},
-		},
 	}
 	if row, ok := c.row(c.Path, "POST", "application/json"); ok {
 		result := jsontext.Value(row.WantBody)

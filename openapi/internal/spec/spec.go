@@ -109,9 +109,8 @@ type Header struct {
 
 // Media is a body of one media type.
 type Media struct {
-	Schema   *Schema         `json:"schema"`
+	Schema   *Schema         `json:"schema,omitzero"` // of what is no text, none
 	Examples Object[Example] `json:"examples,omitzero"`
-	Events   Object[*Schema] `json:"x-events,omitzero"` // what the data of each event is, by its name
 }
 
 // Example is a body as it was sent or answered.
@@ -163,5 +162,7 @@ type Schema struct {
 	Properties           Object[*Schema]  `json:"properties,omitzero"`
 	Required             []string         `json:"required,omitzero"`
 	AdditionalProperties *bool            `json:"additionalProperties,omitzero"`
+	ContentMediaType     string           `json:"contentMediaType,omitzero"` // of a text that is something else
+	ContentSchema        *Schema          `json:"contentSchema,omitzero"`
 	Example              jsontext.Value   `json:"example,omitzero"`
 }
