@@ -135,8 +135,14 @@ func fillMoisture(c *endpoint.Call, q *MoistureRequest) {
 	if q.TemperatureF == nil {
 		fill(c, "temperature_c", &q.TemperatureC, c.Shop.Climate.TemperatureC, nil, nil)
 	}
+	if q.TemperatureC == nil && q.TemperatureF == nil {
+		c.Refuse("temperature_c", "required", "is missing: give it or temperature_f, since the shop file tells no climate")
+	}
 	if q.MoisturePct == nil {
 		fill(c, "humidity_pct", &q.HumidityPct, c.Shop.Climate.HumidityPct, nil, nil)
+	}
+	if q.HumidityPct == nil && q.MoisturePct == nil {
+		c.Refuse("humidity_pct", "required", "is missing: give it or moisture_pct, since the shop file tells no climate")
 	}
 	if q.ToTemperatureC == nil && q.ToTemperatureF == nil && q.ToHumidityPct != nil {
 		q.ToTemperatureC, q.ToTemperatureF = q.TemperatureC, q.TemperatureF

@@ -34,10 +34,10 @@ func (b bench) after(c *endpoint.Call) []string {
 // moistureWords tell what the board's moisture will do in this shop, and warn where it
 // is far off.
 func (b bench) moistureWords(c *endpoint.Call) (string, bool) {
-	if b.Board.MoisturePct == nil {
+	air := c.Shop.Climate
+	if b.Board.MoisturePct == nil || air.TemperatureC == nil {
 		return "", false
 	}
-	air := c.Shop.Climate
 	keeps, err := wood.EquilibriumMoisture(*air.TemperatureC, *air.HumidityPct)
 	if err != nil {
 		return "", false // the shop file is refused where that could be

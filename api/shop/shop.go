@@ -35,8 +35,8 @@ type Shop struct {
 	SmallestBillet Billet `json:"smallest_billet" yaml:"smallest_billet"`
 	// How far the blade stays off metal in the board
 	MetalClearance *length.Length `json:"metal_clearance" yaml:"metal_clearance" validate:"required,gte=0,within=..4in"`
-	// The air of the shop, which sets the moisture of its wood
-	Climate Climate `json:"climate" yaml:"climate"`
+	// The air of the shop, which sets the moisture of its wood; absent where nobody measures it
+	Climate Climate `json:"climate,omitzero" yaml:"climate"`
 	// When to clean, and what else the saw needs
 	Care Care `json:"care" yaml:"care"`
 	// What an hour costs
@@ -138,9 +138,9 @@ type Care struct {
 // Climate is the air of the shop.
 type Climate struct {
 	// Temperature in degrees Celsius
-	TemperatureC *float64 `json:"temperature_c" yaml:"temperature_c" validate:"required,gte=-1.1,lte=132.2"`
+	TemperatureC *float64 `json:"temperature_c,omitzero" yaml:"temperature_c" validate:"required_with=HumidityPct,omitempty,gte=-1.1,lte=132.2"`
 	// Relative humidity in percent
-	HumidityPct *float64 `json:"humidity_pct" yaml:"humidity_pct" validate:"required,gte=5,lte=95"`
+	HumidityPct *float64 `json:"humidity_pct,omitzero" yaml:"humidity_pct" validate:"required_with=TemperatureC,omitempty,gte=5,lte=95"`
 }
 
 // Interval is a thing to care for, due by whichever comes first.

@@ -53,6 +53,13 @@ func TestFaults(t *testing.T) {
 		{"measured_on: 2026-03-14", "", "blades[2].measured_on is missing"},
 		{"kerf: 0.040", "kerf: 0.020", "blades[0].kerf must be at least body_thickness; 0.02 in was given"},
 		{"travel: 4\n", "travel: 4\n   - x", "[18:4]"},
+		{"  humidity_pct: 50\n", "", "climate.humidity_pct is missing"},
+		{"  temperature_c: 20\n", "", "climate.temperature_c is missing"},
+		{"humidity_pct: 50", "humidity_pct: 4", "climate.humidity_pct must be at least 5; 4 was given"},
+		{"temperature_c: 20", "temperature_c: 133", "climate.temperature_c must be at most 132.2; 133 was given"},
+		{"name: clean the tyres\n      hours: 8", "name: clean the tyres", "care.intervals[1].cuts is missing: give it, or one of area or hours"},
+		{"hours: 8", "hours: 0", "care.intervals[1].hours must be above 0; 0 was given"},
+		{"name: clean the tyres", "name: change the blade", "care.intervals has two entries of the same name"},
 	} {
 		changed := strings.Replace(string(demo), c.old, c.new, 1)
 		if changed == string(demo) {
@@ -62,6 +69,21 @@ func TestFaults(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: error %v, want %q", c.new, err, c.want)
 		}
+	}
+}
+
+// TestWithoutClimate: a shop file need not tell the air, nor what is due when.
+func TestWithoutClimate(t *testing.T) {
+	demo, err := os.ReadFile("demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Replace(string(demo), "climate:\n  temperature_c: 20\n  humidity_pct: 50\n", "", 1)
+	head, tail, _ := strings.Cut(text, "  intervals:\n")
+	_, rates, _ := strings.Cut(tail, "\nrates:")
+	s, err := shop.Parse([]byte(head + "\nrates:" + rates))
+	if err != nil || s.Climate.TemperatureC != nil || len(s.Care.Intervals) != 0 {
+		t.Errorf("%+v, %v", s, err)
 	}
 }
 
