@@ -1,7 +1,8 @@
 // Package calculator holds the calculators: of each the wire types of its request
 // and its answer, and one short function that fills in what the shop supplies,
 // calls calc and returns the answer. The comments of wire types and of their
-// fields are published.
+// fields are published. What absent fields count as, by their tags, is common
+// practice where nothing else is said.
 package calculator
 
 import (
@@ -132,13 +133,6 @@ func shopArea(c *endpoint.Call, own *float64) *endpoint.Area {
 // Source: common practice.
 func defaultFeed(c *endpoint.Call) endpoint.Feed {
 	return endpoint.Feed(inUnits(c, 10*length.Inch, 250*length.Millimetre))
-}
-
-// crosscutKerf is the kerf of a usual circular saw.
-//
-// Source: common practice.
-func crosscutKerf(c *endpoint.Call) length.Length {
-	return inUnits(c, length.Inch/8, 3_200*length.Micrometre)
 }
 
 // fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever

@@ -26,20 +26,20 @@ type PlanRequest struct {
 	// How much wider a kerf may come, for tight; by default 0 where it is measured, else 0.005 in, or 0.13 mm with
 	// units mm
 	KerfMargin *length.Length `json:"kerf_margin,omitzero" validate:"omitempty,gte=0,within=..1in"`
-	// Thickness taken off each billet by its truing pass; 0 by default, which means no such pass
-	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Thickness taken off each billet by its truing pass; 0 means no such pass
+	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Name of a fixing in the shop file
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// Kerf between billets side by side; 0.125 in by default, 3.2 mm with units mm
-	RipKerf *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// Kerf between lengths; 0.125 in by default, 3.2 mm with units mm
-	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// Taken off each end of a board, its cut included; 0 by default
-	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m"`
-	// How much thinner the boards may be, for tight; 0 by default
-	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// Kerf between billets side by side
+	RipKerf *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
+	// Kerf between lengths
+	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
+	// Taken off each end of a board, its cut included
+	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
+	// How much thinner the boards may be, for tight
+	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Elementary steps after which the search ends; the same request then always takes the same way
 	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000"`
 	// Time after which the search ends with the best plan it has, counted from when it begins; 10 by
@@ -63,10 +63,10 @@ type PlanBoard struct {
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// How many there are; as many as wanted without it
 	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
-	// What one costs; 1 by default, so that without prices the fewest boards are taken
-	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0"`
-	// Bow over the whole length, which each billet's truing pass takes off in its share; 0 by default
-	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m"`
+	// What one costs; without prices the fewest boards are taken
+	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:"1"`
+	// Bow over the whole length, which each billet's truing pass takes off in its share
+	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Stretches that no billet may contain
 	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
 }
@@ -95,10 +95,10 @@ type PlanPart struct {
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// How many leaves, in whole matched sets
 	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
-	// How many must be consecutive leaves of one billet; 1 by default
-	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// Leaves beyond the quantity, in whole matched sets; 0 by default
-	Spare *int `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000"`
+	// How many must be consecutive leaves of one billet
+	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
+	// Leaves beyond the quantity, in whole matched sets
+	Spare *int `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
 }
 
 // PlanAnswer is the plan.

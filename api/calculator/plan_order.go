@@ -63,11 +63,6 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	fillHoldBack(c, &q.Fixing, &q.HoldBack)
-	orDefault(&q.Skim, 0)
-	orDefault(&q.RipKerf, crosscutKerf(c))
-	orDefault(&q.CrosscutKerf, crosscutKerf(c))
-	orDefault(&q.EndTrim, 0)
-	orDefault(&q.ThicknessMargin, 0)
 	planTime(c, q)
 	return saw
 }
@@ -110,8 +105,6 @@ func nameEntry(c *endpoint.Call, taken map[string]int, list, one string, i int, 
 }
 
 func (b *PlanBoard) board() plan.Board {
-	orDefault(&b.Price, endpoint.Money(endpoint.MoneyUnit))
-	orDefault(&b.Bow, 0)
 	out := plan.Board{
 		Name: *b.Name, Species: endpoint.ValueOr(b.Species, ""), Sawn: endpoint.ValueOr(b.Sawn, ""),
 		Thickness: *b.Thickness, Width: endpoint.ValueOr(b.Width, 0), Length: endpoint.ValueOr(b.Length, 0),
@@ -124,8 +117,6 @@ func (b *PlanBoard) board() plan.Board {
 }
 
 func (p *PlanPart) part() plan.Part {
-	orDefault(&p.Matched, 1)
-	orDefault(&p.Spare, 0)
 	return plan.Part{
 		Name: *p.Name, Species: endpoint.ValueOr(p.Species, ""), Sawn: endpoint.ValueOr(p.Sawn, ""),
 		Thickness: *p.Thickness, Width: endpoint.ValueOr(p.Width, 0), Length: endpoint.ValueOr(p.Length, 0),
