@@ -9,7 +9,7 @@ import (
 type GaugeRequest struct {
 	Settings
 	// Caliper readings of consecutive leaves of one board, a list a leaf in the order of sawing, as many of each
-	Readings [][]length.Length `json:"readings,omitzero" validate:"required,min=1,max=10000,dive,min=1,max=10,dive,gt=0,within=..1m"`
+	Readings [][]length.Length `json:"readings,omitzero" validate:"required,min=1,max=1000,dive,min=1,max=10,dive,gt=0,within=..1m"`
 	// Where on a leaf each of its readings was taken, by the height in the blade; absent: anywhere
 	Places []string `json:"places,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=top middle bottom"`
 	// Where on a leaf each of its readings was taken, by its length, first being the end that is sawn first; absent: anywhere
@@ -23,7 +23,7 @@ type GaugeRequest struct {
 	// The thickest
 	Upper *length.Length `json:"upper,omitzero" validate:"required_with=Lower,omitempty,gt=0,within=..1m"`
 	// What the dial moved for each leaf; one for all of them is enough; absent: the kerf is not told
-	Advances []length.Length `json:"advances,omitzero" validate:"omitempty,min=1,max=10000,dive,gt=0,within=..1m"`
+	Advances []length.Length `json:"advances,omitzero" validate:"omitempty,min=1,max=1000,dive,gt=0,within=..1m"`
 	// The smallest step that the caliper shows
 	CaliperStep *length.Length `json:"caliper_step,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.0005in" metric:"0.01mm"`
 	// Of the intervals, and of what it takes to move the dial

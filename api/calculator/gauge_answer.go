@@ -148,6 +148,9 @@ func (a *GaugeAnswer) judge(q *GaugeRequest) error {
 	return nil
 }
 
+// mostWorded is how many findings are told in words.
+const mostWorded = 8
+
 // shape looks for what the dial cannot mend, where it is known where the readings
 // were taken. What is allowed is the tolerance, or half of the way between limits.
 func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
@@ -174,7 +177,12 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 			continue // said above
 		}
 		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By, f.Pair})
-		c.Warn(findingWords(c, f))
+		if len(a.Findings) <= mostWorded {
+			c.Warn(findingWords(c, f))
+		}
+	}
+	if n := len(a.Findings); n > mostWorded {
+		c.Warn(fmt.Sprintf("findings lists %d of these, the first %d of which are told here", n, mostWorded))
 	}
 	return nil
 }
