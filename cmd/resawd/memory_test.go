@@ -71,7 +71,7 @@ func TestMemory(t *testing.T) {
 		t.Cleanup(func() { conn.Close() })
 	}
 	requests := dearest()
-	until := time.Now().Add(10 * time.Second)
+	until := time.Now().Add(6 * time.Second)
 	var mu sync.Mutex
 	statuses := map[int]int{}
 	var clients sync.WaitGroup
