@@ -185,6 +185,7 @@ func TestGenerated(t *testing.T) {
 	server := apitest.Server(t, func(c *api.Config) { c.PlanTimeLimit = 50 * time.Millisecond })
 	var mu sync.Mutex
 	statuses, largest, largestOf := map[int]int{}, 0, ""
+	slowest, slowestOf := time.Duration(0), ""
 	var clients sync.WaitGroup
 	for client := range 4 {
 		g := &generator{Rand: rand.New(rand.NewPCG(seed, uint64(client)))}
@@ -195,7 +196,9 @@ func TestGenerated(t *testing.T) {
 				request := httptest.NewRequest(method, target, strings.NewReader(body))
 				request.Header.Set("Content-Type", "application/json")
 				answer := httptest.NewRecorder()
+				began := time.Now()
 				server.ServeHTTP(answer, request)
+				took := time.Since(began)
 				if answer.Code >= 500 && answer.Code != http.StatusServiceUnavailable || strings.Contains(answer.Body.String(), "internal-error") {
 					t.Errorf("%s %s %s: status %d: %s", method, target, body, answer.Code, answer.Body)
 				}
@@ -203,6 +206,9 @@ func TestGenerated(t *testing.T) {
 				statuses[answer.Code]++
 				if answer.Body.Len() > largest {
 					largest, largestOf = answer.Body.Len(), method+" "+target+" "+body
+				}
+				if took > slowest && !k.Long {
+					slowest, slowestOf = took, method+" "+target+" "+body
 				}
 				mu.Unlock()
 			}
@@ -213,6 +219,10 @@ func TestGenerated(t *testing.T) {
 	var stats runtime.MemStats
 	runtime.ReadMemStats(&stats)
 	t.Logf("seed %d, statuses %v, the largest answer %d kB, %d MiB from the system, %s", seed, statuses, largest>>10, (stats.Sys-stats.HeapReleased)>>20, resident())
+	t.Logf("the slowest but for plans took %s: %.300s", slowest, slowestOf)
+	if slowest > 3*time.Second { // the machine may be busy
+		t.Errorf("%s took %s", slowestOf, slowest)
+	}
 	if largest > 4<<20 {
 		t.Errorf("an answer of %d bytes to %.1000s", largest, largestOf)
 	}
