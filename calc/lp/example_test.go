@@ -101,7 +101,7 @@ func ExampleProgram_Clone() {
 	// Output: <nil> 0 353.5
 }
 
-// A basis of the columns at hand, whether or not they suffice.
+// A basis of the columns there are, whether or not they suffice.
 func ExampleProgram_Crash() {
 	p := rolls()
 	p.Crash()

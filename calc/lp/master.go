@@ -95,7 +95,7 @@ func (lp *Program) reset() {
 	lp.Rebuild()
 }
 
-// Crash makes a basis of the columns at hand, at most as many as rows, as far
+// Crash makes a basis of the columns there are, at most as many as rows, as far
 // as they do not depend on each other, and of unit columns.
 //
 // Source: common practice.
@@ -172,7 +172,7 @@ func (lp *Program) costOf(c int32) float64 {
 	return 0
 }
 
-// reduced is the reduced cost of column j, computed anew.
+// reduced is the reduced cost of column j, computed from scratch.
 func (lp *Program) reduced(j int) float64 {
 	return lp.Cols[j].Cost + lp.tilt[j] - lp.Cols[j].times(lp.Y)
 }
@@ -255,7 +255,7 @@ func (lp *Program) pivot(c int32, place int, reduced float64) {
 	lp.Work += int64(2*lp.M + len(lp.Cols)/2)
 }
 
-// Rebuild makes the factor, the point and the prices anew from the basis.
+// Rebuild makes the factor, the point and the prices again from the basis.
 // Columns that depend on others give way to unit columns.
 //
 // Source: definition.

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// Primal runs the primal simplex method over the columns at hand. When many
+// Primal runs the primal simplex method over the columns there are. When many
 // pivots in a row gain nothing it shifts the right-hand side a little, which
 // breaks ties, and takes the shift back at the end.
 //
@@ -269,7 +269,7 @@ func (lp *Program) lengthen(place int) {
 }
 
 // enteringDual picks the column that keeps the reduced costs from going
-// negative when that of the row at hand leaves, of those nearly as good the one
+// negative when that of the row leaves, of those nearly as good the one
 // with the largest pivot.
 func (lp *Program) enteringDual() (c int32, d float64, ok bool) {
 	limit := math.Inf(1)

@@ -39,7 +39,7 @@ type Saw struct {
 type Board struct {
 	Name, Species, Sawn      string
 	Thickness, Width, Length length.Length
-	Quantity                 int           // boards at hand, or Unlimited
+	Quantity                 int           // boards on the rack, or Unlimited
 	Price                    int64         // of one board, in 1/10000 of the currency
 	Bow                      length.Length // over the whole length
 	Defects                  []Defect
@@ -141,7 +141,7 @@ type Unmet struct {
 
 // WhatIf estimates what the same leaves would cost less after a change of the
 // order. Saving is in the unit of Board.Price and may be negative. It is an
-// estimate: of the order solved anew where it is small, of the dual prices of
+// estimate: of the order solved again where it is small, of the dual prices of
 // the search where it is not.
 type WhatIf struct {
 	Change Change

@@ -28,7 +28,7 @@ type Problem struct {
 // Kind is a kind of board: what one costs and how many there are.
 type Kind struct {
 	Cost     int64 // of one board, 0 to MaxCost, in any unit
-	Quantity int   // boards at hand, or Unlimited
+	Quantity int   // boards on the rack, or Unlimited
 }
 
 // Piece is some copies of one item in a pattern.

@@ -41,7 +41,7 @@ func layouts(uses []colgen.Use) []board.Use {
 }
 
 // engine has column generation search for the cheapest cuts. It is not given
-// the cuts at hand: it does better from its own.
+// the cuts found so far: it does better from its own.
 func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
 	opt := colgen.Options{WorkLimit: work, Progress: progress}
 	res, err := solve.Solve(ctx, *line(j.p, j.need), opt)

@@ -9,8 +9,8 @@ import (
 
 // pack looks for cuts that give what is wanted, whatever they cost: small steps
 // on a plan that keeps to all boards of kinds that may run out, and to as many
-// of the others as the cuts at hand have. Cuts that do not give it all are kept
-// when they give more than those at hand.
+// of the others as the cuts so far have. Cuts that do not give it all are kept
+// when they give more than those.
 func (d *deliverer) pack(want []int) []board.Use {
 	var sets int
 	for _, n := range want {
@@ -47,7 +47,7 @@ const (
 	packWorth  = 1000 // times the cost of its boards, that all sets are taken to be worth
 )
 
-// rack returns how many boards of each kind are cut for so many sets at most,
+// rack returns how many boards of each kind are cut at most for a number of sets,
 // and in all.
 func (d *deliverer) rack(sets int) (number []int, boards int) {
 	number = make([]int, len(d.p.Kinds))

@@ -80,7 +80,7 @@ func (j *job) joined() bool {
 	return slices.ContainsFunc(j.parts, func(of []int) bool { return len(of) > 1 })
 }
 
-// splitItems makes an item of every part and begins anew: what is unmet is so by the
+// splitItems makes an item of every part and starts again: what is unmet goes by the
 // order of the parts.
 func (j *job) splitItems(ctx context.Context) error {
 	parts := slices.Sorted(slices.Values(slices.Concat(j.parts...)))

@@ -20,7 +20,7 @@ type Alternatives struct {
 const maxWeighedAnew = 100_000
 
 // whatIf estimates what changes of the order would save. Small orders are
-// solved anew; for others the prices of the items say what the boards taken
+// solved again; for others the prices of the items say what the boards taken
 // would give more. Where parts are unmet, no further board is weighed.
 func (s *solver) whatIf() []plan.WhatIf {
 	out := []plan.WhatIf{}

@@ -114,7 +114,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 }
 
 // copies returns how many of the boards that are cut alike give the same parts, of
-// which so many leaves are left: the next ones may give others.
+// which leaves are left as told: the next ones may give others.
 func (j *job) copies(t plan.Taken, most int, left []int) int {
 	count := make([]int, len(j.parts))
 	for _, b := range t.Billets {

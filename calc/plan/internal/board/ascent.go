@@ -50,7 +50,7 @@ type climb struct {
 	stride stride
 }
 
-// Board searches for a layout of a board, for at most so many rounds, or until
+// Board searches for a layout of a board, for a number of rounds at most, or until
 // nothing can be worth more than floor.
 func (a *Ascent) Board(k int, value []int64, limit []int, rounds int, floor int64) found {
 	return a.Part(k, a.B.T.P.Kinds[k].Segs, value, limit, rounds, floor)

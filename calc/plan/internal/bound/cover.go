@@ -85,7 +85,7 @@ func fraction(boards iter.Seq[CoverBoard], want int64) int64 {
 
 // parts returns how much of each board to take, the last one in part, for the
 // least cost of boards that are worth a demand, and the factor on all worths at
-// which that one is worth its price, of which a unit has so many steps of value.
+// which that one is worth its price, of which a unit has grain steps of value.
 func parts(boards []CoverBoard, demand int64, fine float64) (part []float64, factor float64) {
 	part, factor = make([]float64, len(boards)), 1
 	for _, k := range cheapest(boards) {

@@ -154,7 +154,7 @@ func (d *Dual) note(value float64, bound int64) {
 // How the dual walks.
 const (
 	dualReach  = 0.08 // the rise aimed at to begin with, as a share of the bound
-	dualShrink = 0.6  // of the reach, after so many steps without gain
+	dualShrink = 0.6  // of the reach, after dualWait steps without gain
 	dualWait   = 6
 	dualMemory = 0.8 // of the directions before
 )

@@ -22,7 +22,7 @@ type stackItem struct {
 	rate  float64 // value for thickness
 }
 
-// fill returns the most that a room is worth with the items at hand, if it is
+// fill returns the most that a room is worth with the items listed, if it is
 // more than a floor, and else the floor. The states lead back to it.
 func (s *stack) fill(room nm, floor int64) int64 {
 	s.arena.Reset()
@@ -71,7 +71,7 @@ func (s *stack) greedy(room nm) (low, high int64) {
 }
 
 // prune drops the states of the last list that stay below a worth though the
-// rest of a room were worth so much for its size.
+// rest of a room were worth the rate for its size.
 func prune(a *board.Arena, l board.List, room nm, rate float64, low int64) board.List {
 	out := l.Lo
 	for _, s := range a.States[l.Lo:l.Hi] {

@@ -27,7 +27,7 @@ type Brancher struct {
 	leaf  int64        // the highest bound of a node with nothing to branch on
 	Best  board.Layout // the best layout found
 	Worth int64        // of it
-	floor int64        // only what is worth more is of use
+	floor int64        // only what is worth more matters
 	nodes int
 }
 
@@ -40,7 +40,7 @@ type faceNode struct {
 	stacks []stacked       // of the billets, in order, when nothing else is left to branch on
 	spread [][2][]int      // by billet: the least and the most sets of each item that it held in the ascent
 	limit  []int           // of the board
-	live   [][]int32       // by length class: the width classes that may be of use
+	live   [][]int32       // by length class: the width classes that may matter
 	share  []float64       // multipliers, as shares of the value
 	bound  int64
 	solved bool // the bound is of the node's own ascent
@@ -70,7 +70,7 @@ func (b *Brancher) Arenas() []*board.Arena {
 func (b *Brancher) Work() int64 { return b.f.arena.Work + b.f.stack.arena.Work + b.b.Spare.Work }
 
 // Board searches for a layout of a board worth more than a floor, from the
-// multipliers of an ascent, with at most so many nodes. It returns a bound: no
+// multipliers of an ascent, within a number of nodes. It returns a bound: no
 // layout is worth more than it and the floor. It knows nothing of boards with a
 // defect that is narrower than a kerf.
 func (b *Brancher) Board(ctx context.Context, k int, value []int64, limit []int, floor int64, share []float64, most int) int64 {
@@ -107,7 +107,7 @@ func (b *Brancher) root(share []float64) *faceNode {
 	return x
 }
 
-// solve bounds a node by an ascent, and keeps it if it is of use.
+// solve bounds a node by an ascent, and keeps it if it may hold a better layout.
 func (b *Brancher) solve(x *faceNode) {
 	b.nodes++
 	b.ascend(x)

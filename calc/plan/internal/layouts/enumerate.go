@@ -180,7 +180,7 @@ func (s *Enumerator) holds(x Label, sort func(board.Item) bool) bool {
 }
 
 // rip lists what a length of a class can be ripped into, when the rest of the
-// board is worth so much at most.
+// board is worth at most what rest says.
 func (s *Enumerator) rip(l int, rest int64) []Label {
 	g := s.extender()
 	if !s.p.Rips() {
@@ -200,7 +200,7 @@ func (s *Enumerator) rip(l int, rest int64) []Label {
 }
 
 // stack adds to the stacks what a billet of classes can be resawn into, when the
-// rest of the board is worth so much at most, and returns their indices: full ones
+// rest of the board is worth at most what rest says, and returns their indices: full ones
 // with an item of that width, as a narrower billet does for the others.
 func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 	var fit []int // positions
@@ -262,7 +262,7 @@ func (s *Enumerator) extender() *extender {
 }
 
 // extend adds labels with any number of some parts of a size added, up to a size of
-// room. Rest is what a label that takes so much may be worth more at most.
+// room. Rest is what can be added at most to the worth of a label of a size.
 func (g *extender) extend(parts []Label, some []int32, size, room nm, rest func(nm) int64) {
 	s := g.s
 	slices.SortStableFunc(some, func(x, y int32) int { return cmp.Compare(parts[y].dear, parts[x].dear) })

@@ -28,7 +28,7 @@ func (x *faceNode) note(lay board.Layout, items int) {
 }
 
 // split puts in place of a laid-out node those in which a billet holds no more of an
-// item than so many sets, and more.
+// item than a number of sets, and more than that.
 func (b *Brancher) split(x *faceNode) {
 	at, item, score := -1, 0, int64(0)
 	for n, held := range x.spread {

@@ -45,7 +45,7 @@ const (
 	maxExactStates = 200_000
 	maxExactMoves  = 2_000_000
 	MaxExactSteps  = 25_000_000
-	WhatIfSteps    = 3_000_000 // when solved anew for an estimate
+	WhatIfSteps    = 3_000_000 // when solved again for an estimate
 )
 
 // SolveExact returns the cheapest cuts that leave the least unmet, by the order

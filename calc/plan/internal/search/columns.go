@@ -12,7 +12,7 @@ import (
 // columns finds plans of many boards of few items: the linear relaxation over
 // whole layouts by column generation, its point rounded down, and what is left of
 // the need searched on its own. Then boards of the plan are taken back by chance
-// and searched anew together with that.
+// and searched again together with that.
 //
 // Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859; residual
 // problems as in Belov and Scheithauer, European Journal of Operational Research
@@ -45,7 +45,7 @@ const (
 
 // How columns are generated, and what is left is searched.
 const (
-	manyBoards   = 2 // times the items, and leastBoards: a plan of so many is begun with columns
+	manyBoards   = 2 // times the items, and leastBoards: a plan with as many boards is begun with columns
 	leastBoards  = 20
 	columnChunk  = 5          // rounds between looks at the clock
 	mostColumns  = 60         // rounds
@@ -236,7 +236,7 @@ func (c *columns) offer() {
 }
 
 // again takes some boards of the best plan back, more each time, and begins to
-// search them anew.
+// search them again.
 func (c *columns) again() {
 	if c.tried++; c.tried > mostRests || c.best.Cost <= c.Dual.Bound {
 		c.state = finished

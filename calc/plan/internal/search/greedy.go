@@ -168,7 +168,7 @@ const (
 	focusedQuick = 4
 )
 
-// quick takes a board of the first of the likely kinds that is of use, and
+// quick takes a board of the first of the likely kinds that gives something, and
 // weighs few items: for when time is up.
 func (g *greed) quick() (board.Use, bool) {
 	tried, left := 0, g.focus(focusedQuick)

@@ -44,7 +44,7 @@ const (
 
 	roundHeat   = 0.005 // of the least cost, by which a plan in the making may become worse
 	mostOut     = 3     // boards of another plan that a candidate does without
-	allOut      = 6     // one candidate in so many does without any of them
+	allOut      = 6     // one candidate in this many does without any of them
 	proposals   = 5     // until one will do
 	mostBare    = 2     // times the boards of the best plan, with those that give nothing yet
 	worthSpread = 0.06  // of what boards are taken to be worth

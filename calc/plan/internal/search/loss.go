@@ -15,7 +15,7 @@ import (
 // How steps prefer what loses much.
 const (
 	boardRivals = 3   // boards that one is compared with
-	stripRivals = 1   // the same for a strip that is to be sawn anew
+	stripRivals = 1   // the same for a strip that is to be resawn
 	stripBias   = 0.5 // toward strips that are worth less than the others of a board
 )
 
@@ -55,7 +55,7 @@ func (x *toolbox) tournament(n, rivals int, score func(i int) float64) int {
 }
 
 // bias returns how much likelier than others a strip is to be taken out of a
-// board whose strips are worth so much for their length in the mean.
+// board whose strips have a mean worth for their length.
 func (x *toolbox) bias(st board.Strip, mean float64) float64 {
 	return 1 + stripBias*float64(cmp.Compare(mean, x.rate(st)))
 }

@@ -82,7 +82,7 @@ func (w *working) fillUp(lay board.Layout, value []int64, left []int) board.Layo
 	return lay
 }
 
-// loose is a billet of a plan that is to be sawn anew.
+// loose is a billet of a plan that is to be resawn.
 type loose struct {
 	*board.Billet
 	l   int // length class
@@ -91,7 +91,7 @@ type loose struct {
 }
 
 // restack makes one attempt at a better plan of the same billets: it saws two
-// or three of them anew, one after the other, from what they held and what is
+// or three of them again, one after the other, from what they held and what is
 // left. It is a smaller step than refit.
 func (w *working) restack() {
 	w.steps += stepWork * int64(len(w.need)) / 4

@@ -7,7 +7,7 @@ import (
 )
 
 // try makes one attempt at a better plan: it takes some boards out of the
-// solution and lays them or other boards out anew.
+// solution and lays out them or other boards again.
 //
 // Source: ruin and recreate: Schrimpf et al., J. Computational Physics 159
 // (2000) 139-171 (from memory), with boards laid out by ascent.

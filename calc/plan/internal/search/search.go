@@ -26,7 +26,7 @@ const (
 	dualSlice = 20
 	dualFirst = 60 // before the first try
 
-	boundPart   = 3             // one part in so many is for the bound
+	boundPart   = 3             // the share of the bound is one part in this
 	firstRaised = 60_000_000    // work on the bound, at the beginning
 	fewBoards   = 5             // in the best plan, whose numbers are soon decided
 	fewIdle     = 100_000_000   // work without gain, with so few

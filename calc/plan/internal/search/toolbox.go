@@ -36,7 +36,7 @@ func (x *toolbox) Work() int64 {
 	return x.t.Arena.Work + x.ascent.B.T.Arena.Work + x.ascent.B.Spare.Work + x.steps
 }
 
-// spent counts a step on a plan of so many boards, beyond its knapsacks.
+// spent counts a step on a plan of some boards, beyond its knapsacks.
 func (x *toolbox) spent(boards int) { x.steps += stepWork * int64(len(x.need)+boards) }
 
 // Greed returns a greedy method that adds to boards what is left.

@@ -6,7 +6,7 @@ import (
 	"resawd/calc/plan/internal/bound"
 )
 
-// walk is the search of plans from the one at hand. It runs in cycles: in each
+// walk is the search that goes from plan to plan. It runs in cycles: in each
 // the solution may become worse, by less and less, and each is longer than the
 // one before.
 //
@@ -102,7 +102,7 @@ func (w *walk) cooling() float64 {
 	return float64(w.Best.Cost) * w.heat * math.Pow(cold/w.heat, min(1, part)) * w.rng.ExpFloat64()
 }
 
-// restart goes back to the best plan, or begins anew, and goes on from there.
+// restart goes back to the best plan, or starts afresh, and goes on from there.
 func (w *walk) restart() {
 	switch w.rng.IntN(8) {
 	default:

@@ -10,7 +10,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// A tight problem asks whether the demands can be covered with exactly so many
+// A tight problem asks whether the demands can be covered with exactly as many
 // boards of each kind. Such a plan cuts every item exactly as often as
 // demanded, so no board wastes more than all boards together may: what they
 // hold less what is demanded. Only patterns within that waste are priced, and
@@ -94,7 +94,7 @@ func (t *tight) open(likely []int32) {
 	t.sync()
 }
 
-// sync makes all patterns of the pool that are of use columns.
+// sync makes all patterns of the pool that can be used columns.
 func (t *tight) sync() {
 	for id := range t.pool.Patterns {
 		t.addColumn(int32(id))

@@ -17,7 +17,7 @@ const (
 )
 
 // tightDive fixes patterns of a tight problem, largest fraction first, and
-// turns from the first choice at most so many times on the way down. What is
+// turns from the first choice a limited number of times on the way down. What is
 // left near the end is searched exactly.
 //
 // Source: limited discrepancy search, Harvey and Ginsberg, IJCAI 1995,
@@ -141,7 +141,7 @@ func Tightly(s *relax.State) error {
 	return nil
 }
 
-// Decide looks for a plan of so many boards of each kind, in so many rounds and
+// Decide looks for a plan with given numbers of boards of each kind, within limits on rounds and
 // nodes of its tree. It returns errEnd when it found one that ends the search,
 // and reports whether it has shown that there is none.
 func Decide(s *relax.State, boards []int, rounds, nodes int) (none bool, err error) {

@@ -2,7 +2,7 @@ package knapsack
 
 import "resawd/calc/plan/colgen"
 
-// enumerator lists all patterns of a board that are worth at least so much.
+// enumerator lists all patterns of a board that are worth a floor.
 type enumerator struct {
 	table table
 	least int64

@@ -72,7 +72,7 @@ func (t *table) fill(n *Knapsack, value []int64, limit []int, most, waste int64)
 	t.grid(tableCells)
 }
 
-// grid computes the bounds on a grid that makes at most so many cells.
+// grid computes the bounds on a grid of a limited number of cells.
 func (t *table) grid(cells int) {
 	t.unit = t.most/max(int64(cells/(len(t.things)+1)), gridLeast) + 1
 	t.width = int(t.most/t.unit) + 1

@@ -16,7 +16,7 @@ type mixes struct {
 	near      []int // numbers to begin with
 	floor     int64 // mixes that cost less are of no interest
 	target    int64 // nor those that cost more
-	next      int64 // those cost at least so much
+	next      int64 // the least cost of those
 	rest      []int64
 	boards    int // more are of no use
 	mix       []int
@@ -25,7 +25,7 @@ type mixes struct {
 }
 
 // run calls do with mixes of costs from floor to target, until it returns an
-// error. It returns errNodes when it gave up after so many nodes.
+// error. It returns ErrNodes when it gave up after that number of nodes.
 func (m *mixes) run(nodes int) error {
 	m.nodes, m.next = nodes, math.MaxInt64
 	m.mix = make([]int, len(m.kinds))
@@ -37,7 +37,7 @@ func (m *mixes) run(nodes int) error {
 	return m.descend(0, 0, m.left(-1, nil))
 }
 
-// span is how many boards of kind k there may be when so much is left to
+// span is how many boards of kind k there may be when left is all there is to
 // spend. One board more than that shows what is dearer; dearer says
 // whether there may be more still.
 func (m *mixes) span(k int, left int64) (low, high int, dearer bool) {

@@ -98,7 +98,7 @@ func (t Sizes) halves() int64 {
 	return best
 }
 
-// prefix is the numbers and sums of the first so many sizes.
+// prefix is the numbers and sums of the first sizes: none, one, two and so on.
 func (t Sizes) prefix() (count, sum []int64) {
 	count, sum = make([]int64, len(t.size)+1), make([]int64, len(t.size)+1)
 	for x, w := range t.size {

@@ -26,7 +26,7 @@ type filler struct {
 }
 
 // plan cuts everything, accepting boards with a slack of allow, with at most
-// so many nodes a board. It gives up at more than most boards.
+// a number of nodes for each board. It gives up at more than most boards.
 func (f *filler) plan(allow int64, nodes int, most int64) ([]colgen.Use, bool) {
 	f.left = append(f.left[:0], f.Count...)
 	f.take = make([]int, len(f.size))

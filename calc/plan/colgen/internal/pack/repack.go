@@ -103,7 +103,7 @@ func (r *Repacker) sizeOf(piece int) int64 {
 	return r.size[r.place[piece]]
 }
 
-// Search moves pieces until all lie on boards, or so much work is done.
+// Search moves pieces until all lie on boards, or the work is used up.
 func (r *Repacker) Search(work int64) bool {
 	for end := r.Work + work; len(r.outside) > 0 && r.Work < end; {
 		least := r.left
@@ -309,7 +309,7 @@ func ExchangePieces(s *relax.State, r *Repacker, keep func()) (found bool, err e
 	return false, nil
 }
 
-// after so much work the boards are kept as patterns, so often at most
+// the work after which boards are kept as patterns, and how often at most
 const (
 	snapshotWork  = 1_000_000
 	mostSnapshots = 8

@@ -184,7 +184,7 @@ func (g *Generator) Solve(cutoff int64) (pruned bool, err error) {
 	}
 }
 
-// Simplex solves the linear program of the columns at hand.
+// Simplex solves the linear program of the columns there are.
 func (g *Generator) Simplex() error {
 	return g.S.Metered(g.Lp, g.Lp.Primal)
 }

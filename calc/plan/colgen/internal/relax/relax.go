@@ -23,7 +23,7 @@ func (s *State) Relax(low, high []int) error {
 	return s.Raise(s.Root.Bound)
 }
 
-// a query asks for a pattern for so many rows of the master problem
+// a query asks for one pattern for every manyPart rows of the master problem
 const manyPart = 10
 
 // times that the cost of unmet demands is raised, each by thirty

@@ -80,7 +80,7 @@ func (s *State) Raise(bound int64) error {
 }
 
 // settled is errEnd when the best plan meets the bound, or no plan is cheap
-// enough to be of use.
+// enough to matter.
 func (s *State) settled() error {
 	if s.None || s.Bound >= s.Below || s.Best != nil && s.Cost <= s.Bound {
 		return ErrEnd

@@ -170,7 +170,7 @@ func Hard(triplets int) Random {
 }
 
 // Dealt is a problem whose boards can be filled without waste: pieces that
-// boards of the capacities, so many of each, were broken into.
+// boards of the capacities were broken into, by how many there were of each.
 func Dealt(rng *rand.Rand, capacity []int64, mix []int) Random {
 	r := Random{Capacity: capacity}
 	count := map[int64]int{}
