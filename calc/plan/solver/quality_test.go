@@ -24,7 +24,7 @@ func TestQuality(t *testing.T) {
 		{"shop", 8, []float64{0, 0, 0}},
 		{"shop", 30, []float64{3.5, 1.5}},
 		{"maker", 4, []float64{0, 0, 0}},
-		{"maker", 8, []float64{0, 0.5, 4.5}},
+		{"maker", 8, []float64{0, 1.5, 4.5}},
 		{"maker", 30, []float64{14, 16}},
 	} {
 		if testing.Short() && c.parts > 4 {

@@ -122,7 +122,11 @@ func (c *halving) draw() *Candidate {
 // those that promise most for what is missing.
 func (c *halving) propose() *Candidate {
 	plan, span := c.parent(), float64(c.best.Cost-c.Dual.Bound)
-	budget := c.best.Cost - 1 - int64(span*budgetReach*math.Pow(c.rng.Float64(), 2))
+	reach := budgetReach
+	if len(c.best.Plan) <= fewLaidOut {
+		reach = 1 // some of the few numbers of boards are far cheaper than others
+	}
+	budget := c.best.Cost - 1 - int64(span*reach*math.Pow(c.rng.Float64(), 2))
 	if c.rng.IntN(2) == 0 {
 		return c.enter(plan, c.seekSlack(mixOf(c.p, c.rows, plan), budget).number)
 	}
@@ -131,15 +135,48 @@ func (c *halving) propose() *Candidate {
 
 // enter begins a plan on numbers of boards: on those of another plan as they are,
 // and on the others for what those leave.
+//
+// A few boards are begun several times, with other values of the items and in another
+// order, as the small steps that follow do not lead far from where they begin.
 func (c *halving) enter(plan []board.Layout, number []int) *Candidate {
+	boards := 0
+	for _, n := range number {
+		boards += n
+	}
+	e := c.layOut(plan, number, mostSpread)
+	for n := 0; boards <= fewLaidOut && n < layOuts && !board.None(e.Left) && c.ctx.Err() == nil; n++ {
+		if f := c.layOut(nil, number, layOutSpread); f.worthOf(f.Left) < e.worthOf(e.Left) {
+			e = f
+		}
+	}
+	return e
+}
+
+// How a few boards are begun.
+const (
+	fewLaidOut   = 6
+	layOuts      = 10
+	layOutSpread = 0.5
+)
+
+// layOut lays boards out once: those of another plan as they are, and the others for
+// what those leave, at values that are disturbed.
+func (c *halving) layOut(plan []board.Layout, number []int, spread float64) *Candidate {
 	number = slices.Clone(number)
 	e := c.keep(plan, func(_ int, lay board.Layout) bool {
 		number[lay.Kind]--
 		return number[lay.Kind] >= 0
 	})
-	g := c.Greed(e.Plan, e.Left, e.values())
-	for k, n := range number {
-		for ; n > 0; n-- {
+	g := c.Greed(e.Plan, e.Left, e.disturbed(spread))
+	kinds := make([]int, len(number))
+	for k := range kinds {
+		kinds[k] = k
+	}
+	if spread > mostSpread {
+		c.rng.Shuffle(len(kinds), func(i, j int) { kinds[i], kinds[j] = kinds[j], kinds[i] })
+	}
+	for _, k := range kinds {
+		for n := number[k]; n > 0; n-- {
 			if e.add(c.p, g, k) {
 				continue
 			}

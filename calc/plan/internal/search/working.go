@@ -106,8 +106,11 @@ const mostSpread = 0.1
 
 // values returns what a set of each item is worth in this attempt: the best
 // prices of the dual, weighed and disturbed.
-func (w *working) values() []int64 {
-	v, spread := w.p.Values(w.Dual.Best), mostSpread*w.rng.Float64()
+func (w *working) values() []int64 { return w.disturbed(mostSpread) }
+
+// disturbed is values disturbed by up to a part.
+func (w *working) disturbed(most float64) []int64 {
+	v, spread := w.p.Values(w.Dual.Best), most*w.rng.Float64()
 	for i, x := range v {
 		v[i] = 1 + int64(float64(x)*w.weight[i]*math.Exp(spread*w.rng.NormFloat64()))
 	}
