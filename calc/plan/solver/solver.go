@@ -11,8 +11,8 @@ import (
 	"resawd/calc/plan/internal/board"
 )
 
-// Options steer a search. The zero value searches until nothing better has
-// turned up for long.
+// Options steer a search. The zero value searches until the context ends, or, with
+// one that cannot end, until nothing better has turned up for long.
 type Options struct {
 	// WorkLimit ends the search after about that many elementary steps beyond
 	// the first plan, 0: no limit. The path of the search depends on it and
@@ -137,6 +137,7 @@ func (s *solver) turns() {
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
 			return // the best plan so far is the answer
 		}
+		j.search.Patient = s.opt.WorkLimit == 0 && s.ctx.Done() != nil
 		j.open = j.search.Slice()
 		s.makeRoom(j)
 		j.bound, j.price = min(j.search.Dual.Bound, j.search.Best.Cost), j.search.Dual.Best

@@ -18,6 +18,7 @@ type Search struct {
 	halving halving
 	benders *bound.Benders // of boards; nil until the dual has ended
 	raised  int64          // work on the bound
+	Patient bool           // goes on when nothing has been gained for long
 }
 
 // The steps of the dual, and how work is divided.
@@ -78,7 +79,7 @@ func (s *Search) Slice() bool {
 			s.halving.lost++
 		}
 	}
-	return s.Dual.Bound < s.Best.Cost && !s.stale()
+	return s.Dual.Bound < s.Best.Cost && (s.Patient || !s.stale())
 }
 
 // behind tells whether it is the bound's turn. It has a third of the work, half
