@@ -1,0 +1,89 @@
+package rule
+
+import (
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"resawd/calc/length"
+)
+
+// every has a field for each rule that requests use.
+type every struct {
+	Base
+	Text   *string           `validate:"omitempty,max=3"`
+	Word   *string           `validate:"omitempty,oneof=a b"`
+	Needed *float64          `validate:"required,gt=0,lte=2"`
+	Either *int              `validate:"required_without=Or"`
+	Or     *int              `validate:"excluded_with=Either,omitempty,gte=-1,lt=2"`
+	With   *int              `validate:"excluded_without=Or,omitempty,gte=1"`
+	Length *length.Length    `validate:"omitempty,gte=0,within=..1mm"`
+	List   []entry           `validate:"omitempty,min=1,max=2,dive"`
+	Lists  [][]length.Length `validate:"omitempty,max=2,dive,min=1,max=2,dive,gt=0"`
+}
+
+// Base lends its fields.
+type Base struct {
+	Units *string `validate:"omitempty,oneof=in mm"`
+}
+
+type entry struct {
+	Size *int `validate:"required,gte=0,lte=2"`
+}
+
+// pick gives nothing now and then, else one of a few values.
+func pick[T any](r *rand.Rand, values ...T) *T {
+	if i := r.IntN(len(values) + 1); i < len(values) {
+		return &values[i]
+	}
+	return nil
+}
+
+// TestCheck: the quick check passes what the validator passes, and nothing else,
+// over all combinations that chance brings.
+func TestCheck(t *testing.T) {
+	check, validate := CheckOf(reflect.TypeFor[every]()), Validator("json")
+	r := rand.New(rand.NewPCG(1, 2)) //nolint:gosec // the same cases every time
+	passed := 0
+	const rounds = 50_000
+	for range rounds {
+		v := every{
+			Base: Base{pick(r, "in", "mm", "ft")}, Text: pick(r, "", "äöü", "abcd"), Word: pick(r, "a", "b", "c"),
+			Needed: pick(r, 0, 1, 2, 2.5), Either: pick(r, 0, 1), Or: pick(r, -2, -1, 0, 1, 2), With: pick(r, 0, 1),
+			Length: pick(r, -1, 0, length.Millimetre, length.Millimetre+1),
+		}
+		for range r.IntN(4) {
+			v.List = append(v.List, entry{pick(r, -1, 0, 2, 3)})
+		}
+		for range r.IntN(4) {
+			v.Lists = append(v.Lists, make([]length.Length, r.IntN(3)))
+			for i := range v.Lists[len(v.Lists)-1] {
+				v.Lists[len(v.Lists)-1][i] = length.Length(r.IntN(6))
+			}
+		}
+		err := validate.Struct(&v)
+		if got := check(reflect.ValueOf(v)); got != (err == nil) {
+			t.Fatalf("%+v: the check says %v, the validator %v", v, got, err)
+		}
+		if err == nil {
+			passed++
+		}
+	}
+	if passed < 10 || passed > rounds/2 {
+		t.Errorf("%d of %d passed: too few, or too many", passed, rounds)
+	}
+}
+
+// TestCheckOfUnknownRules: what the check does not know it leaves to the validator.
+func TestCheckOfUnknownRules(t *testing.T) {
+	type odd struct {
+		Code *string `validate:"omitempty,iso4217"`
+	}
+	check := CheckOf(reflect.TypeFor[odd]())
+	if code := "USD"; check(reflect.ValueOf(odd{&code})) {
+		t.Error("an unknown rule passes")
+	}
+	if !check(reflect.ValueOf(odd{})) {
+		t.Error("an absent field does not pass")
+	}
+}
