@@ -40,6 +40,11 @@ type Field struct {
 	Required bool
 }
 
+// Open tells whether all fields are of the same weight, so that none are put by.
+func (f Form) Open() bool {
+	return !slices.ContainsFunc(f.First, func(one Field) bool { return one.Required }) && !slices.ContainsFunc(f.Tables, func(t Table) bool { return t.Required })
+}
+
 // Table asks for a list, a line an entry.
 type Table struct {
 	Name, Label, Hint string
@@ -48,7 +53,7 @@ type Table struct {
 }
 
 // Said is the form's name as people say it.
-func (f *Form) Said() string { return strings.ReplaceAll(f.Name, "-", " ") }
+func (f Form) Said() string { return strings.ReplaceAll(f.Name, "-", " ") }
 
 // document is what of the published document is read here.
 type document struct {
@@ -217,7 +222,10 @@ func field(path string, own, of *schema) Field {
 	case "number":
 		f.Kind = "number"
 	case "array":
-		f.Hint += " Several values are separated by spaces, lists of them by semicolons."
+		f.Hint += ". Spaces separate the values"
+		if of.Items.Type == "array" {
+			f.Hint += ", semicolons the lists of them"
+		}
 	}
 	return f
 }
