@@ -67,6 +67,8 @@ type PlanBoard struct {
 	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:"1"`
 	// Bow over the whole length, which each billet's truing pass takes off in its share
 	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
+	// Moisture content in percent of the ovendry mass, for the run sheets
+	MoisturePct *float64 `json:"moisture_pct,omitzero" validate:"omitempty,gte=0,lte=250"`
 	// Stretches that no billet may contain
 	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
 }

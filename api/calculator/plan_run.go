@@ -36,7 +36,7 @@ func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequ
 	}
 	return &RunRequest{
 		Settings: q.Settings,
-		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &width, Length: &long},
+		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &width, Length: &long, MoisturePct: board.MoisturePct},
 		Leaves:   leaves,
 		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, KerfMargin: q.KerfMargin, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
 		Rounding: new("position"),
