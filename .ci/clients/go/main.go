@@ -1,6 +1,7 @@
 // Command order sends an order through a client generated from the published
-// document: the plan, then the run sheet of every billet. It prints what the
-// plan costs and how long its runs take.
+// document: the plan, the run sheet of every billet, and a price for it all. It
+// prints what the plan costs, how many sheets there are, how long they take and
+// the price.
 //
 //	order ADDRESS < order.json
 package main
@@ -56,7 +57,16 @@ func order(ctx context.Context, address string, in io.Reader) error {
 			seconds += float64(board.Copies) * run.JSON200.Summary.CuttingSeconds
 		}
 	}
-	fmt.Printf("%s %.2f %d %.0f\n", plan.JSON200.Status, plan.JSON200.Cost, sheets, seconds)
+	price, err := client.PriceWithResponse(ctx, nil, resawd.PriceRequest{
+		WoodCost: &plan.JSON200.Cost, LeafCount: plan.JSON200.Stats.LeafCount, RunSeconds: seconds,
+	})
+	if err != nil {
+		return err
+	}
+	if price.JSON200 == nil {
+		return fmt.Errorf("price: %s: %s", price.Status(), price.Body)
+	}
+	fmt.Printf("%s %.2f %d %.0f %.2f\n", plan.JSON200.Status, plan.JSON200.Cost, sheets, seconds, price.JSON200.Total)
 	return refused(ctx, client)
 }
 

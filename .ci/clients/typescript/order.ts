@@ -1,6 +1,6 @@
 // Sends an order through a client generated from the published document: the
-// plan, then the run sheet of every billet. Prints what the plan costs and how
-// long its runs take.
+// plan, the run sheet of every billet, and a price for it all. Prints what the
+// plan costs, how many sheets there are, how long they take and the price.
 //
 //   node order.js ADDRESS < order.json
 import { readFileSync } from "node:fs";
@@ -35,7 +35,11 @@ for (const board of plan.taken) {
   }
 }
 
-console.log(plan.status, plan.cost.toFixed(2), sheets, seconds.toFixed(0));
+const price = answered("price", await client.POST("/v1/price", {
+  body: { wood_cost: plan.cost, leaf_count: plan.stats.leaf_count, run_seconds: seconds },
+}));
+
+console.log(plan.status, plan.cost.toFixed(2), sheets, seconds.toFixed(0), price.total.toFixed(2));
 
 // A refusal is typed, too: a leaf thicker than its board.
 const refusal = await client.POST("/v1/yield", { body: { board_thickness: 1, leaf_thickness: "2 in" } });
