@@ -17,7 +17,7 @@ import (
 )
 
 // where published instances lie; they are not part of the project
-const dataDir = "../../../../shared/data/cutting"
+const dataDir = "../../../../../shared/data/cutting"
 
 // instances reads the files that match, or skips.
 func instances(t testing.TB, pattern string) map[string]instance.Instance {
