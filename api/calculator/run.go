@@ -80,6 +80,8 @@ type RunRequest struct {
 	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
 	// Work done since each care of the shop file; the set-up then says what is due before this board
 	Upkeep []UpkeepDone `json:"upkeep,omitzero" validate:"omitempty,max=100,dive"`
+	// What was sawn of this run, which then goes on from there; all else as for the sheet that was begun
+	Done RunDone `json:"done,omitzero"`
 	// Teeth per inch; the blade's by default
 	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
 	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
@@ -132,7 +134,9 @@ type RunAnswer struct {
 	Setup []string `json:"setup"`
 	// The routine of every cut, in order
 	PerCut []string `json:"per_cut"`
-	// Every cut and re-zero in order
+	// Cuts made before, where the run goes on
+	CutsDone []RunCutDone `json:"cuts_done"`
+	// Every cut and re-zero in order; where the run goes on, those that remain
 	Cuts []RunCut `json:"cuts"`
 	// What to do with the leaves and the saw when the last leaf is off, in order
 	After []string `json:"after"`
@@ -280,14 +284,19 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 	if err != nil {
 		return nil, err
 	}
+	done, err := cutsDone(c, q, sheet.Done)
+	if err != nil {
+		return nil, err
+	}
 	a := &RunAnswer{
-		Summary: summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup()), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
+		CutsDone: done,
+		Summary:  summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup(sheet.Done)), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
 		After: words.after(c), Price: cost, Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
 	}
 	for i := range sheet.Cuts {
 		a.Cuts[i] = runCut(&sheet.Cuts[i])
 	}
-	a.ID = c.Digest(q)
+	a.ID = c.Digest(q.begun())
 	a.Sources = []string{
 		"advance = kerf + leaf; a leaf is the difference of two positions less one kerf (definition)",
 		"turns = advance / lead (general engineering practice, from memory)",
@@ -360,6 +369,7 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	}
 	in.Blade.TPI = *q.TPI
 	in.Times = run.Times{HandleSeconds: endpoint.ValueOr(q.HandleSeconds, 0), IndexSeconds: endpoint.ValueOr(q.IndexSeconds, 0), SetupSeconds: endpoint.ValueOr(q.SetupSeconds, 0)}
+	in.Done = q.Done.done(c)
 	in.Leaves = q.entries()
 	countsGiven(c, q)
 	return in

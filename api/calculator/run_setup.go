@@ -8,6 +8,7 @@ import (
 	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/length"
+	"resawd/calc/run"
 )
 
 // bench is what the words of a run's set-up and routine depend on.
@@ -25,10 +26,13 @@ type bench struct {
 const protect = "Close the wheel covers and start the dust collection. Protect eyes, ears and lungs, and have everybody stand clear. Plug in, run the saw up briefly and check from outside that the blade tracks."
 
 // setup lists what to do before the first cut, in order. The saw is unplugged
-// whenever hands are at the blade.
+// whenever hands are at the blade. A run that goes on is set up already.
 //
 // Source: common practice.
-func (b bench) setup() []string {
+func (b bench) setup(done []run.Cut) []string {
+	if len(done) > 0 {
+		return b.goOn(done[len(done)-1])
+	}
 	steps := []string{
 		"Switch the saw off and unplug it.",
 		"Fit the blade, clean and sharp. Tension and track it by hand as the saw's manual says, and square it to the table.",

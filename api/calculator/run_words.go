@@ -52,6 +52,7 @@ var runWords = map[run.Kind]string{
 	run.RestThick:         "the last leaf, which is the rest, comes {value} thick instead of {limit}: another leaf could be sawn off it",
 	run.NoLeafOfEntry:     "there is no {leaf}: the leaves listed before use the board up",
 	run.SetOutlastsClean:  "a matched set of the {leaf} takes {value} cuts without a stop; cleaning would be due after {limit}",
+	run.LeavesLost:        "{value} of the {limit} leaves do not come off any more, by where the dial stands and the kerf as measured",
 	run.AgainstBlade:      "the blade {blade}: {value}",
 }
 

@@ -108,6 +108,13 @@ func (s *section) cutCount() int {
 // sectionOf gives the section of a run sheet.
 func sectionOf(a *calculator.RunAnswer) section {
 	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim + *a.Used.Board.Bow, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
+	for i := range a.CutsDone {
+		d := &a.CutsDone[i]
+		s.cuts = append(s.cuts, sectionCut{d.Leaf, d.Thickness, d.Position})
+		if d.Leaf > 0 {
+			s.leaves++
+		}
+	}
 	for i := range a.Cuts {
 		if c := &a.Cuts[i]; c.Thickness != nil { // a re-zero takes nothing off
 			s.rest = c.Purpose == calculator.PurposeRest

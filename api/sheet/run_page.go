@@ -32,6 +32,7 @@ type runPage struct {
 	Caption string // over the cuts, on every side
 	Figure  endFigure
 	Figures []figure
+	Done    []doneRow
 	Rows    []pageRow
 }
 
@@ -53,6 +54,29 @@ type pageRow struct {
 	Back             string   // what to do before the carriage returns
 }
 
+// doneRow is a cut made before the run went on: crossed out, with what it gave.
+type doneRow struct{ Cut, Found string }
+
+// doneRows words the cuts that were made.
+func doneRows(a *calculator.RunAnswer, unit length.Length) []doneRow {
+	rows := make([]doneRow, len(a.CutsDone))
+	for i := range a.CutsDone {
+		d := &a.CutsDone[i]
+		rows[i].Cut = fmt.Sprintf("Cut %d at %s: %s", d.Cut, fixed(d.Position, unit), doneWords(d, unit))
+		if d.Minimum != nil {
+			rows[i].Found = fmt.Sprintf("measured %s to %s: %s", fixed(*d.Minimum, unit), fixed(*d.Maximum, unit), d.Verdict)
+		}
+	}
+	return rows
+}
+
+func doneWords(d *calculator.RunCutDone, unit length.Length) string {
+	if d.Leaf == 0 {
+		return "truing cut"
+	}
+	return fmt.Sprintf("leaf %d, %s", d.Leaf, fixed(d.Thickness, unit))
+}
+
 // runSheetPage gives the run sheet as a page.
 func runSheetPage(sheet *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 	return Page("run.html", runPageOf(sheet, v.Unit, ""))
@@ -64,8 +88,12 @@ func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) runPa
 	name := *q.Board.Name
 	p := runPage{
 		RunAnswer: a, Prefix: prefix, Title: "Run sheet: " + name + ", ID " + a.ID, Name: name, Size: boardSize(&q.Board, unit), Machine: machineOf(q), UnitIn: unitNames[unit],
-		Figure:  endFigure{prefix + "drawing", endView{drawing: drawSection(sectionOf(a), printable(name), unit)}},
-		Figures: runFigures(a, unit), Rows: pageRows(a, unit), Caption: "Write " + name + ", number and mark on every leaf.",
+		Figure: endFigure{prefix + "drawing", endView{drawing: drawSection(sectionOf(a), printable(name), unit)}},
+		Done:   doneRows(a, unit), Figures: runFigures(a, unit), Rows: pageRows(a, unit), Caption: "Write " + name + ", number and mark on every leaf.",
+	}
+	if n := len(a.CutsDone); n > 0 {
+		p.Title += fmt.Sprintf(", from cut %d on", n+1)
+		p.Name += fmt.Sprintf(", from cut %d on", n+1)
 	}
 	if *q.Retract == 0 {
 		p.Caption = "Turn the dial forward only. " + p.Caption
@@ -142,7 +170,7 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
 		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
 		{"Cutting", minutes(s.CuttingSeconds) + ", each cut " + minutes(a.Cuts[0].CutSeconds)},
-		{"Kerf", fixed(*q.Kerf, unit) + in + ", " + *q.KerfBasis},
+		{"Kerf", kerfWords(q, unit)},
 		{"Dial", fmt.Sprintf("%s%s a turn, %s", fixed(*q.Lead, unit), in, count(*q.DivisionsPerTurn, "division"))},
 		{"Start reading", strconv.Itoa(*q.StartReading)},
 		{"Feed", length.Length(*q.Feed).Decimal(unit) + in + "/min"},
@@ -152,6 +180,14 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 		{"Recovery", strconv.FormatFloat(100*s.Recovery, 'f', 1, 64) + " %"},
 		{"Off by rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
 	}
+}
+
+// kerfWords tell the kerf that the cuts count on, as measured where a run goes on.
+func kerfWords(q *calculator.RunRequest, unit length.Length) string {
+	if q.Done.Kerf != nil {
+		return fixed(*q.Done.Kerf, unit) + " " + unitName(unit) + ", measured"
+	}
+	return fixed(*q.Kerf, unit) + " " + unitName(unit) + ", " + *q.KerfBasis
 }
 
 func bladeSpeedWords(speed endpoint.BladeSpeed, unit length.Length) string {

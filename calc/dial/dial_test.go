@@ -90,6 +90,10 @@ func TestSchedule(t *testing.T) {
 		{"travel runs out", job(func(j *Job) { j.Travel = 200 * thou }), []row{
 			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {0, Rezero, 190, -100, 40, 0}, {3, Leaf, 285, 95, 35, 50},
 		}},
+		// From 102 on a screw that was wound back a turn, to 52: 242 is its end.
+		{"goes on", job(func(j *Job) { j.From, j.WoundTurns, j.Travel, j.LeafCount = 102*thou, 1, 242*thou, 2 }), []row{
+			{1, Leaf, 197, 95, 47, 50}, {2, Leaf, 292, 95, 42, 50},
+		}},
 		{"travel just enough", job(func(j *Job) { j.Travel = 285 * thou }), []row{
 			{1, Leaf, 95, 95, 45, 50}, {2, Leaf, 190, 95, 40, 50}, {3, Leaf, 285, 95, 35, 50},
 		}},
@@ -247,6 +251,10 @@ func TestRefusals(t *testing.T) {
 		"retract ":            func(j *Job) { j.Retract = 50*thou + 1 },
 		"start reading":       func(j *Job) { j.StartReading = -1 },
 		"start reading ":      func(j *Job) { j.StartReading = 50 },
+		"from":                func(j *Job) { j.From = -1 },
+		"from ":               func(j *Job) { j.From = length.Max + 1 },
+		"wound turns":         func(j *Job) { j.WoundTurns = -1 },
+		"wound turns ":        func(j *Job) { j.From, j.WoundTurns = 100*thou-1, 2 },
 		"leaf count":          func(j *Job) { j.LeafCount = 0 },
 		"leaf count ":         func(j *Job) { j.LeafCount = 10_001 },
 		"skim":                func(j *Job) { j.Skim = -1 },

@@ -49,6 +49,8 @@ type Setting struct {
 	Travel       length.Length // of the screw before it must be wound back; 0 for no limit
 	Retract      length.Length // backed off before the carriage returns
 	StartReading int           // the mark the dial stands at in position zero
+	From         length.Length // the position that the schedule goes on from
+	WoundTurns   int           // how far the screw was wound back on the way there
 	Rounding     Rounding
 	RoundUp      RoundUp
 }
@@ -188,7 +190,10 @@ func Steps(setting Setting, passes []Pass) ([]Step, error) {
 	if err := setting.checkTravel(passes, targets); err != nil {
 		return nil, err
 	}
-	w := winder{Setting: setting, steps: make([]Step, 0, len(passes)), retract: setting.DivisionsUp(setting.Retract)}
+	w := winder{
+		Setting: setting, steps: make([]Step, 0, len(passes)), retract: setting.DivisionsUp(setting.Retract),
+		at: setting.Divisions(setting.From), wound: int64(setting.WoundTurns) * int64(setting.DivisionsPerTurn),
+	}
 	for i, pass := range passes {
 		w.makeRoom(targets[lastTogether(passes, i)])
 		if err := w.cut(pass, targets[i]); err != nil {
@@ -210,7 +215,7 @@ func (s Setting) checkTravel(passes []Pass, targets []int64) error {
 		return nil
 	}
 	var needed length.Length
-	var at int64
+	at := s.Divisions(s.From)
 	for i, target := range targets {
 		needed = max(needed, s.Distance(targets[lastTogether(passes, i)]-s.windable(at)))
 		at = target
@@ -239,6 +244,8 @@ func (s Setting) check(passes []Pass) error {
 		fault.Within("travel", s.Travel, 0, length.Max),
 		fault.Within("retract", s.Retract, 0, s.Lead),
 		fault.Within("start reading", s.StartReading, 0, s.DivisionsPerTurn-1),
+		fault.Within("from", s.From, 0, length.Max),
+		fault.Within("wound turns", s.WoundTurns, 0, int(max(0, s.From)/max(1, s.Lead))),
 		fault.Within("cut count", len(passes), 1, MaxCuts),
 	)
 	if err == nil && s.RoundUp == ToHalfTurn && s.DivisionsPerTurn%2 == 1 {
@@ -256,7 +263,7 @@ func (s Setting) check(passes []Pass) error {
 // targets gives the position of every pass in whole divisions from zero.
 func (s Setting) targets(passes []Pass) []int64 {
 	targets := make([]int64, len(passes))
-	ideal, at := length.Length(0), int64(0)
+	ideal, at := s.From, s.Divisions(s.From)
 	for i, pass := range passes {
 		advance := s.Kerf + pass.Thickness
 		ideal += advance

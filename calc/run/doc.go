@@ -24,11 +24,16 @@
 // and never before the first cut; the truing cut counts. Every cut saws the same
 // area, the board's length times its width.
 //
-// The order, the marks and the stops are common practice of the trade; the rest
-// is definitions. The error of a nominal kerf is taken as 0.005 in: an advance
-// of 0.100 in gave leaves of 0.050 to 0.052 in with a blade sold as 0.045 in
-// (common practice).
+// What remains may be the last leaf itself, where nothing is held back (package
+// yield). A cut never reaches the metal of the fixing.
 //
-// Left out: the last leaf from the rest (package yield), the words for set-up,
-// routine and cautions, and the time of a re-zero.
+// A run goes on after some cuts from where the dial stands, with the kerf as
+// measured since. A cut made at a wrong position is kept: the next position is the
+// actual one and an advance. Cuts, leaves and sets are numbered on. Where not all
+// leaves come off any more, as many whole sets do as fit.
+//
+// The order, the marks and the stops are common practice of the trade; the rest
+// is definitions. Of the blade a run says what package blade says.
+//
+// Left out: the words for set-up, routine and cautions, and the time of a re-zero.
 package run

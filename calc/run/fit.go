@@ -22,11 +22,12 @@ func (in Input) tasks(fill int) []task {
 		all = append(all, task{Pass: dial.Pass{Purpose: dial.Skim, Thickness: in.truing()}, entry: -1})
 	}
 	for i, e := range in.Leaves {
-		count := e.Count
-		if count == 0 {
-			count = fill
+		first := in.done.leavesOf(i)
+		past := e.Count
+		if past == 0 {
+			past = first + fill
 		}
-		for n := range count {
+		for n := first; n < past; n++ {
 			t := task{Pass: dial.Pass{Purpose: dial.Leaf, Thickness: e.Thickness}, entry: i}
 			if e.set() > 1 {
 				t.inSet = n%e.Matched + 1
@@ -68,7 +69,10 @@ func (in Input) fitting() ([]task, error) {
 	if err != nil {
 		return nil, err
 	}
-	fit -= max(0, fit-listed) % in.Leaves[len(in.Leaves)-1].set()
+	fit -= in.odd(max(0, fit-listed))
+	if in.done.cuts > 0 && fit < listed {
+		return in.whatFits(tasks[:fit])
+	}
 	if fit < listed || !hasLeaf(tasks[:fit]) {
 		return nil, in.misfit(tasks, listed)
 	}
@@ -76,6 +80,13 @@ func (in Input) fitting() ([]task, error) {
 		return nil, in.uncut()
 	}
 	return tasks[:fit], nil
+}
+
+// odd gives how many of the leaves beyond those listed make no whole set, with
+// those that are done.
+func (in Input) odd(more int) int {
+	last := len(in.Leaves) - 1
+	return min(more, (more+in.done.leavesOf(last))%in.Leaves[last].set())
 }
 
 // uncut says what would make a cut of a board that is its own last leaf.
@@ -129,7 +140,7 @@ func (in Input) leafCount(tasks []task) int {
 
 // asked gives the thickness that passes use up when the dial sets them exactly.
 func (in Input) asked(tasks []task) length.Length {
-	used := yield.SkimLoss(in.truing(), in.Kerf)
+	used := in.From + yield.SkimLoss(in.truing(), in.Kerf)
 	for _, t := range tasks {
 		if t.Purpose == dial.Leaf {
 			used += t.Thickness + in.Kerf
@@ -144,7 +155,7 @@ func (in Input) count(tasks []task) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	var asked, set length.Length
+	asked, set := in.From, in.From
 	for i, step := range steps {
 		t := tasks[i].Thickness
 		if !in.fits(in.reach(asked, asked+t+in.Kerf, t), in.reach(set, step.Position, t)) {
@@ -214,7 +225,7 @@ func (in Input) misfit(tasks []task, listed int) error {
 		return err
 	}
 	last := tasks[listed-1].Thickness
-	var before length.Length
+	before := in.From
 	if listed > 1 {
 		before = steps[listed-2].Position
 	}

@@ -91,6 +91,9 @@ type Input struct {
 	Feed          feed.Speed
 	RunIn, RunOut length.Length
 	Gum           blade.Gum
+
+	Done Done // the cuts made before, where a run goes on
+	done made // what they made
 }
 
 // EntryError says which entry of the leaves a fault is about.
@@ -110,7 +113,12 @@ func (in Input) pass() feed.Pass {
 }
 
 // truing gives the thickness that the truing cut takes off beside its kerf.
-func (in Input) truing() length.Length { return in.Skim + in.Board.Bow }
+func (in Input) truing() length.Length {
+	if in.done.cuts > 0 {
+		return 0
+	}
+	return in.Skim + in.Board.Bow
+}
 
 // rest tells whether the last leaf is what remains.
 func (in Input) rest() bool { return in.LastLeaf == yield.Rest }

@@ -57,6 +57,7 @@ type Summary struct {
 // Sheet is the run sheet of one billet.
 type Sheet struct {
 	Summary  Summary
+	Done     []Cut // made before, where a run goes on
 	Cuts     []Cut
 	Warnings []Warning
 }
@@ -68,11 +69,19 @@ type Sheet struct {
 // Valid: a board up to the cutting height and, twice with run-in and run-out, the rail
 // length; 0 < thicknesses <= 1 m; up to [MaxLeaves] leaves; what the composed
 // packages take. Leaves that do not fit and a matched set longer than the travel
-// are a *[fault.NoSolution]; a fault of one entry is an *[EntryError].
+// are a *[fault.NoSolution]; a fault of one entry is an *[EntryError]. Where cuts
+// are done, at least one must remain.
 func Compose(in Input) (Sheet, error) {
 	if err := in.check(); err != nil {
 		return Sheet{}, err
 	}
+	if in.Done != (Done{}) {
+		return in.goOn()
+	}
+	return in.compose()
+}
+
+func (in Input) compose() (Sheet, error) {
 	teeth, err := blade.TeethPerInch(in.Board.Width, blade.Resaw, in.Gum, in.Feed)
 	judged, err2 := blade.Judge(in.Blade, in.use())
 	bite, err3 := feed.PerTooth(in.Feed, in.Saw.BladeSpeed, in.Blade.TPI)
@@ -109,15 +118,16 @@ func (in Input) steps(tasks []task) ([]dial.Step, error) {
 // cuts gives the rows of the sheet; steps are the tasks with the re-zeros
 // between them.
 func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut {
-	cleans := cleanings(in.sawn(tasks), in.Care.everyCuts(in.Board))
+	cleans := cleanings(in.sawn(tasks), in.Care.everyCuts(in.Board), in.done.sinceClean)
 	cuts := make([]Cut, 0, len(steps)+1)
-	m, wound := marker{in: in}, false
+	m, wound := marker{in: in, leaf: in.done.leaves, set: in.done.sets}, false
 	for _, step := range steps {
 		c := in.row(step)
 		if step.Purpose == dial.Rezero {
 			cuts, wound = append(cuts, c), true
 			continue
 		}
+		c.Cut += in.done.cuts
 		c.Advance, c.CutSeconds = step.Thickness+in.Kerf, cutSeconds
 		if cleans[step.Cut-1] {
 			c.Stops = append(c.Stops, Clean)

@@ -240,7 +240,7 @@ func TestStops(t *testing.T) {
 			i := Input{Leaves: entries, Skim: length.Length(n % 2)}
 			tasks := i.tasks(0)
 			since := 0
-			for n, clean := range cleanings(tasks, every) {
+			for n, clean := range cleanings(tasks, every, 0) {
 				set := 1 // cuts that stand or fall with this one
 				for m := n + 1; m < len(tasks) && tasks[m].inSet > 1; m++ {
 					set++

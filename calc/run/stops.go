@@ -30,10 +30,9 @@ func (c Care) everyCuts(b Board) int {
 }
 
 // cleanings tells before which tasks to clean, when it is due after every so
-// many cuts: never within a matched set.
-func cleanings(tasks []task, every int) []bool {
+// many cuts: never within a matched set. So many cuts were made since the last.
+func cleanings(tasks []task, every, since int) []bool {
 	stops := make([]bool, len(tasks))
-	since := 0
 	for i, t := range tasks {
 		last := since + max(t.Together, 1) - 1 // cuts made before the last of the set
 		if every > 0 && since > 0 && t.inSet <= 1 && last >= every {

@@ -37,6 +37,7 @@ const (
 	RestThick                     // the rest that is the last leaf, its thickness as asked
 	NoLeafOfEntry                 // leaves of the entry without a count (int), one set (int)
 	SetOutlastsClean              // cuts of a matched set (int), cuts between cleanings (int)
+	LeavesLost                    // leaves that come off no more (int), those of the whole run (int)
 	AgainstBlade                  // what package blade has against the blade (blade.Reason), -
 )
 

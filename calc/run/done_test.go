@@ -1,0 +1,114 @@
+package run
+
+import (
+	"errors"
+	"reflect"
+	"testing"
+
+	"resawd/calc/dial"
+	"resawd/calc/fault"
+	"resawd/calc/length"
+)
+
+// TestGoOn: the truing cut and a leaf are done, at 195 instead of 190, and the
+// kerf is 50 instead of 45. From there advances are 100, to 295, 395 and 495 of
+// 500; the leaf that was cut too deep is 55.
+func TestGoOn(t *testing.T) {
+	s := compose(t, func(i *Input) { i.Done = Done{Cuts: 2, Position: 195 * thou, Kerf: 50 * thou} })
+	if len(s.Done) != 2 || s.Done[0].Purpose != dial.Skim || s.Done[1].Thickness != 55*thou || s.Done[1].Position != 195*thou ||
+		s.Done[1].BoardLeft != 305*thou || s.Done[1].Advance != 100*thou {
+		t.Errorf("done %+v", s.Done)
+	}
+	for i, c := range s.Cuts {
+		at := length.Length(295 + 100*i)
+		want := Cut{
+			Cut: 3 + i, Purpose: dial.Leaf, Stops: []Stop{}, Leaf: 2 + i, Name: "leaf", Mark: Mark{Billet: "A", Leaf: 2 + i},
+			Thickness: 50 * thou, Advance: 100 * thou, Turns: 2, WholeTurns: 2, Reading: 45, TurnTally: 5 + 2*i,
+			Position: at * thou, CutSeconds: 216, BoardLeft: (500 - at) * thou,
+		}
+		if !reflect.DeepEqual(c, want) {
+			t.Errorf("row %d\n got %+v\nwant %+v", i, c, want)
+		}
+	}
+	sum := s.Summary
+	if len(s.Cuts) != 3 || sum.LeafCount != 3 || sum.CutCount != 3 || sum.LeftOnFence != 5*thou || sum.SkimLoss != 0 || sum.LeafDeviation != 0 {
+		t.Errorf("%+v", sum)
+	}
+	for _, w := range s.Warnings {
+		if w.Kind == LeavesLost {
+			t.Errorf("no leaf is lost: %+v", w)
+		}
+	}
+}
+
+// TestGoOnAsBefore: with nothing changed, the cuts that remain are those of the
+// sheet, wherever the run stops: within a set, before a re-zero, after a cleaning.
+func TestGoOnAsBefore(t *testing.T) {
+	change := func(i *Input) {
+		i.Board.Thickness, i.HoldBack, i.Skim, i.Travel = 800*thou, 100*thou, 20*thou, 340*thou
+		i.Leaves = []Entry{
+			{Name: "pair", Thickness: 50 * thou, Count: 2, Matched: 2},
+			{Name: "one", Thickness: 100 * thou, Count: 1},
+			{Name: "three", Thickness: 50 * thou, Matched: 3},
+		}
+		i.Care.AfterCuts = 5
+	}
+	whole := compose(t, change)
+	for k := 1; k < whole.Summary.CutCount; k++ {
+		s := compose(t, func(i *Input) { change(i); i.Done.Cuts = k })
+		if n := len(s.Done); !reflect.DeepEqual(append(s.Done, s.Cuts...), whole.Cuts) || s.Done[n-1].Cut != k {
+			t.Errorf("after %d cuts:\n got %+v\nand %+v\nwant %+v", k, s.Done, s.Cuts, whole.Cuts)
+		}
+	}
+}
+
+// TestGoOnLost: kerfs of 52 make advances of 102, 195 + 3*102 = 501: one leaf is
+// lost. Of a pair that does not fit any more, none is sawn.
+func TestGoOnLost(t *testing.T) {
+	lost := func(change func(*Input)) any {
+		for _, w := range compose(t, change).Warnings {
+			if w.Kind == LeavesLost {
+				return w.Value
+			}
+		}
+		return nil
+	}
+	worse := Done{Cuts: 2, Position: 195 * thou, Kerf: 52 * thou}
+	for name, c := range map[string]struct {
+		change func(*Input)
+		want   any
+	}{
+		"as many as it gives": {func(i *Input) { i.Done = worse }, 1},
+		"listed":              {func(i *Input) { i.Done, i.Leaves[0].Count = worse, 4 }, 1},
+		"half a pair": {func(i *Input) {
+			i.Leaves = []Entry{{Thickness: 50 * thou, Count: 2}, {Thickness: 50 * thou, Count: 2, Matched: 2}}
+			i.Done = worse
+		}, 2},
+	} {
+		if got := lost(c.change); got != c.want {
+			t.Errorf("%s: %v are lost, want %v", name, got, c.want)
+		}
+	}
+}
+
+func TestGoOnRefusals(t *testing.T) {
+	for _, c := range []struct {
+		quantity string
+		done     Done
+	}{
+		{"done cuts", Done{Kerf: 1}}, {"done cuts", Done{Cuts: -1}}, {"done cuts", Done{Cuts: 5}},
+		{"done position", Done{Cuts: 1, Position: -1}}, {"done position", Done{Cuts: 1, Position: 500*thou + 1}},
+		{"done kerf", Done{Cuts: 1, Kerf: -1}}, {"done kerf", Done{Cuts: 1, Kerf: length.Metre + 1}},
+	} {
+		_, err := Compose(base(func(i *Input) { i.Done = c.done }))
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Quantity != c.quantity {
+			t.Errorf("%+v: %v", c.done, err)
+		}
+	}
+	_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 4, Position: 495 * thou} }))
+	var none *fault.NoSolution
+	if !errors.As(err, &none) || none.Needed != 590*thou {
+		t.Errorf("no leaf goes into what is left: %v", err)
+	}
+}
