@@ -203,7 +203,8 @@ func (s Series) errors() []float64 {
 
 // alternation tells the correlation of neighbours, and whether it is what faces
 // give: -1/2, or by chance up to 1.645 standard errors above. Bartlett's standard
-// error at -1/2 is sqrt(1/2n).
+// error at -1/2 is sqrt(1/2n). With 5 to 20 leaves one good series in ten is above
+// that, by simulation, and gets a wider interval than it needs.
 func (s Series) alternation() (r float64, alternating bool) {
 	r = lagOne(s.errors())
 	return r, r <= alternationBound(len(s.Leaves))
