@@ -70,14 +70,14 @@ type RunRequest struct {
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
 	// Sawn area between two cleanings, square units, if that comes first; the shop's by default
 	CleanArea *endpoint.Area `json:"clean_area,omitzero" validate:"omitempty,gt=0"`
-	// Each cut: catch, number and measure the leaf; 0 by default
-	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Each cut: unlock, dial, lock and read again; 0 by default
-	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Once, before the first cut; 0 by default
-	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Margin as a share of the price, 0 to 0.99, for a board with a price; 0 by default
-	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
+	// Each cut: catch, number and measure the leaf
+	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
+	// Each cut: unlock, dial, lock and read again
+	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
+	// Once, before the first cut
+	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
+	// Margin as a share of the price, 0 to 0.99, for a board with a price
+	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99" absent:"0"`
 	// Work done since each care of the shop file; the set-up then says what is due before this board
 	Upkeep []UpkeepDone `json:"upkeep,omitzero" validate:"omitempty,max=100,dive"`
 	// What was sawn of this run, which then goes on from there; all else as for the sheet that was begun

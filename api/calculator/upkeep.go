@@ -24,12 +24,12 @@ type UpkeepRequest struct {
 type UpkeepDone struct {
 	// Name of a care interval in the shop file
 	Care *string `json:"care,omitzero" validate:"required,max=60"`
-	// Cuts since; 0 by default
-	Cuts *int `json:"cuts,omitzero" validate:"omitempty,gte=0,lte=1000000000"`
-	// Sawn area since, square units; 0 by default
-	Area *endpoint.Area `json:"area,omitzero" validate:"omitempty,gte=0"`
-	// Hours of running since; 0 by default
-	Hours *float64 `json:"hours,omitzero" validate:"omitempty,gte=0,lte=1000000"`
+	// Cuts since
+	Cuts *int `json:"cuts,omitzero" validate:"omitempty,gte=0,lte=1000000000" absent:"0"`
+	// Sawn area since, square units
+	Area *endpoint.Area `json:"area,omitzero" validate:"omitempty,gte=0" absent:"0"`
+	// Hours of running since
+	Hours *float64 `json:"hours,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
 }
 
 // UpkeepAnswer is what is due, and what to look for.
