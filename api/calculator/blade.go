@@ -149,15 +149,25 @@ func fillGum(c *endpoint.Call, q *BladeRequest) {
 	}
 }
 
-// gumOf finds the gum class of a species. One that is not in the table is a label
-// like any other, with a warning.
+// gumOf finds the gum class of a wood, or of all woods that share a name. One that
+// is not in the table is a label like any other, with a warning.
 func gumOf(c *endpoint.Call, name string) blade.Gum {
-	species, ok := wood.Find(name)
-	if !ok {
-		c.Warn(fmt.Sprintf("the species %q is not in the table at /v1/species: whether it is gummy is unknown", name))
+	meant := wood.Meant(name)
+	if len(meant) == 0 {
+		c.Warn(fmt.Sprintf("no wood called %q is known here: whether it is gummy is unknown", name))
 		return blade.UnknownGum
 	}
-	return species.Gum
+	names := make([]string, len(meant))
+	alike := true
+	for i, s := range meant {
+		names[i] = spoken(s.Name, meant[i:i+1])
+		alike = alike && s.Gum == meant[0].Gum
+	}
+	if !alike {
+		c.Warn(fmt.Sprintf("%q may be several woods, of which some are gummier than others: name %s", name, rule.Alternatives(names)))
+		return blade.UnknownGum
+	}
+	return meant[0].Gum
 }
 
 // bladesOf gives the shop's blades as the calculation takes them, or only the

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"resawd/api/endpoint"
+	"resawd/calc/blade"
 	"resawd/calc/wood"
 )
 
@@ -50,6 +52,18 @@ func TestCautionsDefer(t *testing.T) {
 	for _, list := range [][]string{sawCautions(), sawCautions("koa"), planCautions("oak", "plywood")} {
 		if last := list[len(list)-1]; !strings.Contains(last, "manual, local codes and licensed practice") {
 			t.Errorf("the last caution is %q", last)
+		}
+	}
+}
+
+// TestGumOf: a wood's own gum class, that of woods which share a name where they
+// are alike, and otherwise a warning.
+func TestGumOf(t *testing.T) {
+	for name, want := range map[string]blade.Gum{
+		"black walnut": blade.LowGum, "oak": blade.LowGum, "Indian rosewood": blade.HighGum, "rosewood": blade.HighGum, "blackwood": blade.UnknownGum, "plywood": blade.UnknownGum,
+	} {
+		if got := gumOf(&endpoint.Call{}, name); got != want {
+			t.Errorf("%s: %v, want %v", name, got, want)
 		}
 	}
 }

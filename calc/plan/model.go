@@ -96,8 +96,8 @@ const (
 type Plan struct {
 	Status    Status
 	StoppedBy Stop
-	// Cost of the boards taken, and a certified bound below which nobody can
-	// deliver what this plan delivers. Both in the unit of Board.Price.
+	// Cost of the boards taken, and a certified bound below which no plan of this
+	// kind delivers the same. Both in the unit of Board.Price.
 	Cost, LowerBound int64
 	Gap              float64 // (Cost - LowerBound)/Cost, 0 at cost 0
 	Taken            []Taken

@@ -38,7 +38,7 @@ func (m *marker) mark(c *Cut, t task) {
 	c.Leaf, c.Name, c.Mark = m.leaf, m.in.Leaves[t.entry].Name, mark(m.in.Board.Name, m.leaf, m.set, t)
 }
 
-// mark gives the mark of a leaf: in a set of four, the first opens with the
+// mark gives the mark of a leaf: in a set of four, the first bookmatches with the
 // second and the third with the fourth.
 func mark(billet string, leaf, set int, t task) Mark {
 	m := Mark{Billet: billet, Leaf: leaf}
