@@ -26,7 +26,9 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
 		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
 		row = w.lines(row, 9, "Notes", sheet.remarks())
-		w.lines(row, 9, "Warnings", a.Warnings)
+		row = w.lines(row, 9, "Warnings", a.Warnings)
+		row = w.lines(row, 9, "Cautions", a.Cautions)
+		w.lines(row, 9, "Sources", a.Sources)
 	})
 }
 

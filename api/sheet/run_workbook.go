@@ -25,10 +25,11 @@ func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 		w.put(1, 1, lookTitle, name)
 		w.picture(5, 2, svg, "End view of "+printable(name)+" on its fence")
 		row := w.facts(2, runFacts(a, unitName(v.Unit)))
-		row = w.lines(row, 12, "Before the first cut", a.Setup)
-		row = w.lines(row, 12, "At every cut", a.PerCut)
 		row = w.lines(row, 12, "Warnings", a.Warnings)
-		row = w.lines(row, 12, "Cautions", a.Cautions)
+		row = w.lines(row, 12, "Cautions", a.Cautions) // before the first step
+		row = w.lines(row, 12, "Before the first cut", numbered(a.Setup))
+		row = w.lines(row, 12, "At every cut", numbered(a.PerCut))
+		row = w.lines(row, 12, "After the last leaf", numbered(a.After))
 		w.lines(row, 12, "Sources", a.Sources)
 	})
 }

@@ -13,7 +13,7 @@ import (
 // A column is as wide as its longest cell, within these.
 const (
 	narrowestColumn = 7
-	widestColumn    = 40
+	widestColumn    = 70
 )
 
 // table is a list to show as a sheet's rows, without the columns that stay
@@ -38,7 +38,7 @@ func tableOf(list any) table {
 	for i, name := range grid.Columns {
 		c := tableColumn{strings.ReplaceAll(name, "_", " "), narrowestColumn, lookAbove}
 		for word := range strings.SplitSeq(c.head, " ") {
-			c.width = max(c.width, len(word))
+			c.width = max(c.width, len(word)+1)
 		}
 		full := false
 		for _, row := range rows {

@@ -224,6 +224,15 @@ func (w *workbook) lines(row, columns int, head string, sentences []string) int 
 	return row + len(sentences) + 2
 }
 
+// numbered are steps with their numbers, which steps speak of.
+func numbered(steps []string) []string {
+	list := make([]string, len(steps))
+	for i, step := range steps {
+		list[i] = itoa(i+1) + ". " + step
+	}
+	return list
+}
+
 // What the programs take for the height of a row, in points, and for the width
 // of a letter of running words, in those of a digit.
 const (

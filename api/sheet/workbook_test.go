@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"io"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -102,6 +103,31 @@ func TestWorkbookSame(t *testing.T) {
 				t.Fatalf("%s gives other bytes to the same request", request.target)
 			}
 		}
+	}
+}
+
+// TestWorkbookSteps: cautions stand before the first step, steps have the numbers
+// by which others speak of them, and a plan has its cautions too.
+func TestWorkbookSteps(t *testing.T) {
+	heads := func(book, sheet string) (found []string) {
+		rows, err := opened(t, book).GetRows(sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, row := range rows {
+			if i+1 < len(rows) && len(row) > 0 && slices.Contains([]string{"Cautions", "Before the first cut", "At every cut", "After the last leaf"}, row[0]) {
+				number, _, _ := strings.Cut(rows[i+1][0], " ")
+				found = append(found, row[0]+": "+number)
+			}
+		}
+		return found
+	}
+	got := heads(shown(t, http.MethodGet, walnutRun+"&format=xlsx", ""), "Run")
+	if len(got) != 4 || !strings.HasPrefix(got[0], "Cautions: ") || !slices.Equal(got[1:], []string{"Before the first cut: 1.", "At every cut: 1.", "After the last leaf: 1."}) {
+		t.Errorf("the run has %q", got)
+	}
+	if got := heads(shown(t, http.MethodPost, "/v1/plan?format=xlsx", slats(3)), "Plan"); len(got) != 1 {
+		t.Errorf("the plan has %q", got)
 	}
 }
 

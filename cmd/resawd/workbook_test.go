@@ -112,7 +112,7 @@ func TestRunInOffice(t *testing.T) {
 		}
 	}
 	paper := printed(t, pdf)
-	for _, want := range []string{"walnut-1", answer["id"].(string), "Page 1 of 3", "hold-back 0.125", "board 2.000", "blade side", "Unplug the saw"} {
+	for _, want := range []string{"walnut-1", answer["id"].(string), "Page 1 of 3", "hold-back 0.125", "board 2.000", "blade side", "Unplug the saw", "bookmatch with no. 2"} {
 		if !strings.Contains(paper, want) {
 			t.Errorf("on paper there is no %q:\n%s", want, paper)
 		}
