@@ -74,7 +74,7 @@ func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 
 // answer is the answer of status 200 in every form that the calculator offers.
 func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[spec.Response] {
-	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also a problem of status 400 or 422, told as text"}
+	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also most problems, told as text"}
 	for _, mediaType := range c.MediaTypes() {
 		m := spec.Media{Schema: &spec.Schema{Type: "string"}}
 		switch mediaType {
