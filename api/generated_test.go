@@ -180,7 +180,7 @@ func TestGenerated(t *testing.T) {
 	if text := os.Getenv("RESAWD_GENERATED"); text != "" {
 		count, _ = strconv.Atoi(text)
 	}
-	debug.SetMemoryLimit(208 << 20)
+	debug.SetMemoryLimit(192 << 20)
 	seed := uint64(time.Now().UnixNano())
 	server := apitest.Server(t, func(c *api.Config) { c.PlanTimeLimit = 50 * time.Millisecond })
 	var mu sync.Mutex

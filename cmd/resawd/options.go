@@ -54,7 +54,7 @@ func (p *program) serveOptions(args []string) (options, error) {
 	o.lag = span(f, "drain-delay", time.Second, 0, longest, "time between not being ready and refusing connections, for whoever sends requests to notice")
 	o.drain = span(f, "drain-timeout", 20*time.Second, 0, longest, "longest wait for requests in flight when stopping")
 	o.connections = count(f, "connections", 2000, 1, 100_000, "connections open at once; more wait until one closes")
-	o.memory = count(f, "memory-limit", 208, 64, 1<<20, "MiB of memory that the service keeps within; GOMEMLIMIT, where set, is left as it is")
+	o.memory = count(f, "memory-limit", 192, 64, 1<<20, "MiB of memory that the service keeps within; GOMEMLIMIT, where set, is left as it is")
 	o.bodyLimit = count(f, "body-limit", megabyte, 1, 64*megabyte, "bytes of a JSON body")
 	o.planWorkers = count(f, "plan-workers", 0, 0, 64, "plans worked on at once; 0 for one less than the processors, but one at least and four at most")
 	o.planQueue = count(f, "plan-queue", 16, 0, 1000, "plans that may wait for a worker")
