@@ -9,12 +9,13 @@ import (
 	"resawd/calc/plan/internal/layouts"
 )
 
-// restricted seeks prices that are right for what boards can be cut into, where
-// the dual's are right for what its tables believe. The prices come from the
-// patterns that are known, and a brancher says what a board is worth at them at
-// most, or finds a pattern that is worth more than those known.
+// restricted is the restricted master problem of stabilised column generation: it
+// seeks prices that are right for what boards can be cut into, where the dual's are
+// right for what its tables believe. The prices come from the patterns that are
+// known, and a brancher says what a board is worth at them at most, or finds a
+// pattern that is worth more than those known.
 //
-// Source: column generation, GG61, with the prices of the known patterns by
+// Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859, with the prices of the known patterns by
 // subgradient steps and smoothed as in Wentges, International Transactions in
 // Operational Research 4 (1997) 151-162 (from memory).
 type restricted struct {

@@ -7,7 +7,7 @@ import "resawd/calc/plan/internal/board"
 // what follows cannot bring it to the best that is known.
 //
 // Source: dynamic programming with bounds: Martello, Pisinger and Toth,
-// Management Science 45 (1999) 414-424 (from memory); lists as in NU69.
+// Management Science 45 (1999) 414-424 (from memory); lists as in board.Arena.
 type stack struct {
 	arena board.Arena
 	items []stackItem
