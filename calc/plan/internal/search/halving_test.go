@@ -22,8 +22,8 @@ func TestContest(t *testing.T) {
 			}
 		}
 	}
-	if rounds < trial.Rounds(100) {
-		t.Errorf("only %d entrants met", rounds)
+	if rounds < trial.Rounds(50) {
+		t.Errorf("only %d candidates met", rounds)
 	}
 }
 
