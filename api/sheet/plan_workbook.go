@@ -6,14 +6,12 @@ import (
 	"resawd/calc/length"
 )
 
-// PlanXLSX is a plan as a workbook: the cut list, and what it comes to.
+// PlanXLSX is a plan as a workbook: what it comes to, and the cut list.
 var PlanXLSX = endpoint.Whole("xlsx", TypeXLSX, planWorkbook)
 
 func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	sheet := planned{a}
 	return writeWorkbook(sheet.headline(), a.ID, v.Unit, func(w *workbook) {
-		w.add("Cut list")
-		w.stream(sheet.headline(), []string{planMachine(a.Used, v.Unit), "Lengths in " + unitNames[v.Unit] + "; from and across say where a billet begins on the face of its board."}, tableOf(a.Table()))
 		w.add("Plan")
 		w.width(1, 26)
 		w.width(2, 16)
@@ -29,6 +27,8 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		row = w.lines(row, 9, "Warnings", a.Warnings)
 		row = w.lines(row, 9, "Cautions", a.Cautions)
 		w.lines(row, 9, "Sources", a.Sources)
+		w.add("Cut list")
+		w.stream(sheet.headline(), []string{planMachine(a.Used, v.Unit), "Lengths in " + unitNames[v.Unit] + "; from and across say where a billet begins on the face of its board."}, tableOf(a.Table()))
 	})
 }
 

@@ -5,7 +5,7 @@ import (
 	"resawd/api/endpoint"
 )
 
-// RunXLSX is a run sheet as a workbook: the cuts, and what stands around them.
+// RunXLSX is a run sheet as a workbook: what stands around the cuts, and the cuts.
 var RunXLSX = endpoint.Whole("xlsx", TypeXLSX, runWorkbook)
 
 func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
@@ -16,8 +16,6 @@ func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 	name := *a.Used.Board.Name
 	return writeWorkbook(name, a.ID, v.Unit, func(w *workbook) {
 		below := []string{boardSize(&a.Used.Board, v.Unit) + "; " + machineOf(a.Used), "Lengths in " + unitNames[v.Unit] + "; reading, turn tally and position are after the move."}
-		w.add("Cuts")
-		w.stream(name, below, tableOf(a.Table()))
 		w.add("Run")
 		w.width(1, 26)
 		w.width(2, 16)
@@ -31,6 +29,8 @@ func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 		row = w.lines(row, 12, "At every cut", numbered(a.PerCut))
 		row = w.lines(row, 12, "After the last leaf", numbered(a.After))
 		w.lines(row, 12, "Sources", a.Sources)
+		w.add("Cuts")
+		w.stream(name, below, tableOf(a.Table()))
 	})
 }
 
