@@ -80,11 +80,11 @@ func TestDayAtTheSaw(t *testing.T) {
 		"leaves of the run":  {number(out("2-target/leaf_count")), number(in("5-run/leaves/0/count"))},
 		"target of gauge":    {number(in("6-gauge/target")), number(in("5-run/leaves/0/thickness"))},
 		"advance sawn":       {number(in("6-gauge/advances/0")), number(out("5-run/cuts/3/advance"))},
-		"measured kerf":      {number(in("7-run/kerf")), number(out("6-gauge/next_advance/advance")) - number(in("6-gauge/target"))},
+		"measured kerf":      {number(in("7-run/done/kerf")), number(out("6-gauge/next_advance/advance")) - number(in("6-gauge/target"))},
 		"next advance":       {number(out("7-run/cuts/0/advance")), number(out("6-gauge/next_advance/advance"))},
-		"left on the fence":  {number(in("7-run/board/thickness")), number(out("5-run/cuts/3/board_left"))},
-		"the dial's mark":    {number(in("7-run/start_reading")), number(out("5-run/cuts/3/reading"))},
-		"leaves left":        {number(in("7-run/leaves/0/count")), number(in("5-run/leaves/0/count")) - 3},
+		"position":           {number(out("7-run/cuts_done/3/position")), number(out("5-run/cuts/3/position"))},
+		"cuts made":          {number(in("7-run/done/cuts")), number(out("5-run/cuts/3/cut"))},
+		"leaves left":        {number(out("7-run/summary/leaf_count")), number(in("5-run/leaves/0/count")) - 3},
 		"wood":               {number(in("9-price/wood_cost")), number(out("4-plan/cost"))},
 		"sawn area":          {number(in("9-price/sawn_area")), number(out("5-run/summary/sawn_area"))},
 		"seconds":            {number(in("9-price/run_seconds")), number(out("5-run/summary/run_seconds"))},
@@ -100,6 +100,17 @@ func TestDayAtTheSaw(t *testing.T) {
 	}
 	if got := len(in("6-gauge/readings").([]any)); got != 3 {
 		t.Errorf("%d leaves are measured", got)
+	}
+	if gauged, handed := fmt.Sprint(in("6-gauge/readings")), fmt.Sprint(in("7-run/done/readings")); gauged != handed {
+		t.Errorf("%s are gauged and %s handed on", gauged, handed)
+	}
+	for name, want := range asked["5-run"].(map[string]any) {
+		if name == "setup_seconds" || name == "upkeep" {
+			continue
+		}
+		if got := place(t, asked, "7-run/"+name); fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("%s is %v in the run that goes on, %v as it was begun", name, got, want)
+		}
 	}
 	planned, _ := out("4-plan/taken/0/billets/0/run").(map[string]any)
 	for name, want := range planned {
