@@ -140,7 +140,7 @@ type RunAnswer struct {
 	Cuts []RunCut `json:"cuts"`
 	// What to do with the leaves and the saw when the last leaf is off, in order
 	After []string `json:"after"`
-	// What the leaves cost, where the board has a price
+	// What the leaves cost, where the board has a price; not where the run goes on
 	Price *RunPrice `json:"price,omitzero"`
 	// Where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`

@@ -138,9 +138,10 @@ type RunPrice struct {
 	DustValue endpoint.Money `json:"dust_value"`
 }
 
-// priced gives the price of a run's leaves; nil where the board has none.
+// priced gives the price of a run's leaves; nil where the board has none, and where the
+// run goes on, since its price stands on the sheet that was begun.
 func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) {
-	if q.Board.Price == nil || s.LeafCount == 0 {
+	if q.Board.Price == nil || q.Done.Cuts != nil || s.LeafCount == 0 {
 		return nil, nil //nolint:nilnil // a board without a price has no price
 	}
 	blade, _ := c.Shop.Blade(*q.Blade)

@@ -21,6 +21,9 @@ func TestAfter(t *testing.T) {
 			t.Errorf("no %q after the last leaf in\n%s", want, after)
 		}
 	}
+	if rest := shown(t, "POST", "/v1/run?format=html", `{"board": {"thickness": 0.5, "width": 6, "length": 8, "price": 30}, "leaf_thickness": 0.05, "leaf_count": 3, "done": {"cuts": 1}}`); strings.Contains(rest, "Total,") {
+		t.Error("a run that goes on has a total of its own")
+	}
 	if bare := shown(t, "POST", "/v1/run?format=html", `{"board": {"thickness": 0.5, "width": 6, "length": 8}, "leaf_thickness": 0.05}`); strings.Contains(bare, "Total,") {
 		t.Error("a board without a price has a total")
 	}
