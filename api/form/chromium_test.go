@@ -33,7 +33,7 @@ func start(t *testing.T) *browser {
 		t.Skip("needs chromium, and seconds for each form")
 	}
 	command := exec.CommandContext(t.Context(), chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--user-data-dir="+t.TempDir(), "--remote-debugging-port=0", "--remote-allow-origins=*", "about:blank")
+		"--disable-component-update", "--disable-sync", "--user-data-dir="+profile(t), "--remote-debugging-port=0", "--remote-allow-origins=*", "about:blank")
 	told, err := command.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -46,6 +46,26 @@ func start(t *testing.T) *browser {
 		_ = command.Wait()         // killed, as it should be
 	})
 	return &browser{t: t, page: pageOf(t, listening(t, bufio.NewScanner(told)))}
+}
+
+// profile makes a folder for a browser. Its helpers may write into it for a
+// moment after it was killed, so it is removed until it is gone.
+func profile(t *testing.T) string {
+	t.Helper()
+	folder, err := os.MkdirTemp("", "resawd-profile-") //nolint:usetesting // t.TempDir would fail where a helper still writes
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		for range 50 {
+			if err = os.RemoveAll(folder); err == nil {
+				return
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		t.Error(err)
+	})
+	return folder
 }
 
 // listening reads where the browser listens.
