@@ -107,7 +107,7 @@ func (s *section) cutCount() int {
 
 // sectionOf gives the section of a run sheet.
 func sectionOf(a *calculator.RunAnswer) section {
-	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim + *a.Used.Board.Bow, kerf: *a.Used.Kerf, holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
+	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim + *a.Used.Board.Bow, kerf: endpoint.ValueOr(a.Used.Done.Kerf, *a.Used.Kerf), holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
 	for i := range a.CutsDone {
 		d := &a.CutsDone[i]
 		s.cuts = append(s.cuts, sectionCut{d.Leaf, d.Thickness, d.Position})

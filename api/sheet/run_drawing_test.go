@@ -144,6 +144,15 @@ func TestDrawingWords(t *testing.T) {
 	}
 }
 
+// TestDrawingKerf: a run that goes on with a newly measured kerf is labelled
+// with that one.
+func TestDrawingKerf(t *testing.T) {
+	drawing := shown(t, "GET", walnutRun+"&format=svg&done_cuts=2&done_kerf=0.048", "")
+	if !strings.Contains(drawing, ">kerf 0.048<") || strings.Contains(drawing, ">kerf 0.045<") {
+		t.Error("the drawing does not tell the kerf that the run goes on with")
+	}
+}
+
 // TestDrawingSame: a request gives the same bytes twice, the page holds them
 // too, and millimetres change words only.
 func TestDrawingSame(t *testing.T) {
