@@ -192,6 +192,22 @@ func TestPlanForm(t *testing.T) {
 		if len(body) < 2 || json.Unmarshal([]byte(body[1]), &order) != nil || order.Boards[0].Species != "oak, white" || order.Boards[0].Price != 64.5 || order.Boards[0].Quantity != nil || order.Parts[0].Matched != 2 {
 			t.Errorf("the shell line is %s", line)
 		}
+		b.printed("Plan: 6 leaves")
+	}
+}
+
+// printed follows the link to the pages to print, in the same tab, and expects
+// them under a title, with the style that the form lets them have and the run
+// sheets behind.
+func (b *browser) printed(title string) {
+	b.t.Helper()
+	b.value(`window.open = () => null; document.getElementById("sheet").click()`)
+	b.wait(`location.protocol === "blob:" && document.readyState === "complete"`)
+	if got := b.value(`document.querySelector("h1").textContent`); !strings.HasPrefix(got, title) {
+		b.t.Errorf("the link leads to %q, want %q", got, title)
+	}
+	if b.value(`document.styleSheets.length > 0 && document.body.innerText.includes("Run sheet")`) != "true" {
+		b.t.Error("the pages to print have no style, or no run sheets")
 	}
 }
 
