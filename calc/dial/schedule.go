@@ -245,9 +245,11 @@ func (s Setting) check(passes []Pass) error {
 		fault.Within("retract", s.Retract, 0, s.Lead),
 		fault.Within("start reading", s.StartReading, 0, s.DivisionsPerTurn-1),
 		fault.Within("from", s.From, 0, length.Max),
-		fault.Within("wound turns", s.WoundTurns, 0, int(max(0, s.From)/max(1, s.Lead))),
 		fault.Within("cut count", len(passes), 1, MaxCuts),
 	)
+	if err == nil {
+		err = fault.Within("wound turns", s.WoundTurns, 0, int(s.From/s.Lead))
+	}
 	if err == nil && s.RoundUp == ToHalfTurn && s.DivisionsPerTurn%2 == 1 {
 		err = &fault.NoSolution{
 			Quantity: "divisions per turn", Value: s.DivisionsPerTurn, Needed: s.DivisionsPerTurn + 1,

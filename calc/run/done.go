@@ -74,13 +74,13 @@ func (in *Input) take(rows []Cut, d Done) []Cut {
 		}
 	}
 	last := &done[len(done)-1]
-	if d.Position > 0 {
+	if d.Position != 0 {
 		last.Thickness += d.Position - last.Position
 		last.Advance += d.Position - last.Position
 		last.Position, last.BoardLeft = d.Position, in.Board.Thickness-d.Position
 	}
 	in.From = last.Position
-	if d.Kerf > 0 {
+	if d.Kerf != 0 {
 		in.Kerf, in.KerfMargin = d.Kerf, 0
 	}
 	return done
