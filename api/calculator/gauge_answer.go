@@ -91,16 +91,16 @@ func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
 	first := len(q.Readings[0])
 	for i, leaf := range q.Readings {
 		if len(leaf) != first {
-			refuse(fmt.Sprintf("readings.%d", i), "has %d readings where the first leaf has %d: give as many of every leaf", len(leaf), first)
+			refuse(fmt.Sprintf("readings.%d", i), "must have as many readings as the first leaf, %d; it has %d", first, len(leaf))
 		}
 	}
 	for path, list := range map[string][]string{"places": q.Places, "ends": q.Ends} {
 		if len(list) > 0 && len(list) != first {
-			refuse(path, "has %d entries for %d readings of a leaf: give one for each", len(list), first)
+			refuse(path, "must have an entry for each reading of a leaf, %d; it has %d", first, len(list))
 		}
 	}
 	if n := len(q.Advances); n > 0 && n != len(q.Readings) {
-		refuse("advances", "has %d entries for %d leaves: give one for each, or one for all", n, len(q.Readings))
+		refuse("advances", "must have an entry for each leaf, %d, or one for all; it has %d", len(q.Readings), n)
 	}
 	if q.Lower != nil && *q.Upper <= *q.Lower {
 		refuse("upper", "must be above lower, %s; %s was given", c.Show(*q.Lower), c.Show(*q.Upper))

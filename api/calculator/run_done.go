@@ -79,7 +79,7 @@ func cutsDone(c *endpoint.Call, q *RunRequest, rows []run.Cut) ([]RunCutDone, er
 		done = append(done, d)
 	}
 	if n := leavesAmong(done); len(q.Done.Readings) > n {
-		c.Refuse("done.readings", "conflict", fmt.Sprintf("has %d leaves, and only %d came off in the cuts that were made", len(q.Done.Readings), n))
+		c.Refuse("done.readings", "conflict", fmt.Sprintf("must have at most an entry for each leaf that came off in the cuts that were made, %d; it has %d", n, len(q.Done.Readings)))
 	}
 	return done, nil
 }
