@@ -228,6 +228,8 @@ type PlanStats struct {
 	LeafCount int `json:"leaf_count"`
 	// Changes of billet size or leaf thickness, the first included
 	SetupCount int `json:"setup_count"`
+	// Whether the search left something out for want of memory: what it proves holds, but more time may not help
+	MemoryFull bool `json:"memory_full"`
 }
 
 // PlanProgress is how far a search has come.

@@ -20,6 +20,7 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 		Stats: PlanStats{
 			Work: int(p.Stats.Work), Patterns: p.Stats.Patterns,
 			BoardCount: p.Stats.Boards, BilletCount: p.Stats.Billets, SetupCount: p.Stats.Setups,
+			MemoryFull: p.Stats.MemoryFull,
 		},
 	}
 	ways := map[int]int{} // ways that each board is cut so far
@@ -147,6 +148,9 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	}
 	if a.Status == string(plan.Infeasible) {
 		c.Warn("the boards do not give every part; what is missing is listed")
+	}
+	if a.Stats.MemoryFull && a.StoppedBy != string(plan.ByProof) {
+		c.Warn("the search ran out of the memory that a plan may use, and some ways of cutting were not weighed: there may be a cheaper plan that more time will not find; an order of fewer parts or boards may be proven")
 	}
 	if *q.HoldBack == 0 {
 		c.Warn("nothing is held back: the last cut runs along the fence itself, and the fixing must allow that")

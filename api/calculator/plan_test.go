@@ -3,6 +3,7 @@ package calculator_test
 import (
 	"bytes"
 	"io"
+	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -202,5 +203,43 @@ func TestPlanTime(t *testing.T) {
 	p := planOf(t, server.URL, order)
 	if p.StoppedBy != "time" && p.StoppedBy != "proof" || p.Status == "" || time.Since(start) > 10*time.Second {
 		t.Errorf("%s, stopped by %s after %s", p.Status, p.StoppedBy, time.Since(start))
+	}
+}
+
+// TestPlanMemory: a plan that would need more memory says so, where that may have kept it
+// from a proof.
+func TestPlanMemory(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	size := func(least, spread int) float64 { return float64(least+r.IntN(spread)) / 1000 }
+	order := map[string]any{"units": "mm", "kerf": 1, "hold_back": 3, "work_limit": 1}
+	var boards, parts []map[string]any
+	for range 50 {
+		parts = append(parts, map[string]any{"thickness": size(2000, 3000), "width": size(40_000, 150_000), "length": size(200_000, 600_000), "quantity": 1 + r.IntN(20)})
+	}
+	for range 30 {
+		boards = append(boards, map[string]any{"thickness": size(50_000, 50_000), "width": size(300_000, 200_000), "length": size(1_800_000, 2_000_000), "quantity": 1 + r.IntN(9), "price": 1 + r.IntN(100)})
+	}
+	order["boards"], order["parts"] = boards, parts
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	for want, part := range map[bool][]map[string]any{true: parts, false: parts[:1]} {
+		order["parts"] = part
+		body, err := json.Marshal(order)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, text := post(t, server.URL+"/v1/plan", string(body))
+		var a struct {
+			Stats struct {
+				MemoryFull bool `json:"memory_full"`
+			} `json:"stats"`
+			Warnings []string `json:"warnings"`
+		}
+		if err := json.Unmarshal(text, &a); err != nil || a.Stats.MemoryFull != want {
+			t.Fatalf("%d parts: %v, memory full %v", len(part), err, a.Stats.MemoryFull)
+		}
+		if told := strings.Contains(strings.Join(a.Warnings, ""), "ran out of the memory"); told != want {
+			t.Errorf("%d parts: %q", len(part), a.Warnings)
+		}
 	}
 }

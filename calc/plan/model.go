@@ -167,4 +167,6 @@ type Stats struct {
 	Boards   int // taken
 	Billets  int
 	Setups   int // changes of billet size or leaf thickness, the first included
+
+	MemoryFull bool // a list of the search was full, so that something was left out of it
 }

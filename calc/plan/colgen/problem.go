@@ -128,6 +128,8 @@ type Stats struct {
 	Pivots  int   // of the simplex method
 	Dives   int
 	Nodes   int // of branch and price
+
+	MemoryFull bool // nodes were left out for want of memory
 }
 
 // Gap is (cost - bound)/cost, 0 when cost is 0.

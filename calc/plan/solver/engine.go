@@ -54,6 +54,7 @@ func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progr
 	}
 	j.stats.Work += res.Stats.Work
 	j.stats.Patterns += res.Stats.Columns
+	j.stats.MemoryFull = j.stats.MemoryFull || res.Stats.MemoryFull
 	if len(res.Plan) == 0 || res.Cost > j.p.Cost(j.cuts) {
 		return nil
 	}

@@ -27,6 +27,20 @@ func wideOrder() plan.Order {
 	return o
 }
 
+// TestMemoryFull: a plan says whether something was left out for want of memory.
+func TestMemoryFull(t *testing.T) {
+	small := plan.Order{Kerf: MM, Boards: []plan.Board{{Thickness: 8 * MM, Price: 1, Quantity: plan.Unlimited}}, Parts: []plan.Part{{Thickness: MM, Quantity: 9}}}
+	for want, o := range map[bool]plan.Order{true: wideOrder(), false: small} {
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Stats.MemoryFull != want {
+			t.Errorf("memory full: %v", !want)
+		}
+	}
+}
+
 // TestMemory: where the runtime has a limit, searches stay near it, whatever the
 // order: four of them fit 256 MiB.
 func TestMemory(t *testing.T) {

@@ -34,7 +34,7 @@ type Builder struct {
 func (b *Builder) Arenas() []*Arena { return []*Arena{&b.T.Arena, &b.Spare} }
 
 // NewBuilder returns a builder of layouts of a problem.
-func NewBuilder(p *Problem) *Builder { return &Builder{T: NewTables(p)} }
+func NewBuilder(p *Problem) *Builder { return &Builder{T: NewTables(p), Spare: p.NewArena()} }
 
 // start sets the question for one kind of board.
 func (b *Builder) start(k int, value []int64, limit []int) {

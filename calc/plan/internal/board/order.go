@@ -22,6 +22,7 @@ type Problem struct {
 	Sets   [][]int // of items that a board may give, each rising
 	Spent  int64   // steps of work of the greedy method
 	Grain  float64 // steps of value for a unit of price
+	Full   bool    // something was left out of a search for want of memory, at some time
 }
 
 // Item is a matched set of a part.

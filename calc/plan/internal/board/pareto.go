@@ -21,6 +21,18 @@ type Arena struct {
 	States []state
 	Work   int64
 	Full   bool // states were left out: what is found can be cut, but bounds nothing
+	noted  *bool
+}
+
+// NewArena returns an arena that notes with the problem when it was full.
+func (p *Problem) NewArena() Arena { return Arena{noted: &p.Full} }
+
+// fill notes that states are left out.
+func (a *Arena) fill() {
+	a.Full = true
+	if a.noted != nil {
+		*a.noted = true
+	}
 }
 
 // maxStates keeps an arena within 5 MiB, and what its last list may add within
@@ -69,7 +81,7 @@ func (a *Arena) Often(src List, s Step, room nm) List { return a.merge(src, s, r
 // Source: Nemhauser and Ullmann 1969 (NU69).
 func (a *Arena) merge(src List, s Step, room nm, repeat bool) List {
 	if len(a.States) > maxStates {
-		a.Full = true
+		a.fill()
 		return src
 	}
 	states, out := a.States, int32(len(a.States))
@@ -98,7 +110,7 @@ func (a *Arena) merge(src List, s Step, room nm, repeat bool) List {
 			base++
 			size, worth = Nowhere, -1
 			if end-out > maxStates { // steps that repeat reach far more states than they start from
-				a.Full = true
+				a.fill()
 				a.Work += maxStates
 				return src
 			}

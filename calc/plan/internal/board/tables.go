@@ -29,7 +29,7 @@ type wide struct {
 
 // NewTables returns the tables of a problem, without a question.
 func NewTables(p *Problem) *Tables {
-	t := &Tables{P: p, High: p.Highest(), Deep: make([]nm, len(p.Sets))}
+	t := &Tables{P: p, Arena: p.NewArena(), High: p.Highest(), Deep: make([]nm, len(p.Sets))}
 	for _, g := range p.Groups {
 		for _, room := range g.Room {
 			t.Deep[g.Set] = max(t.Deep[g.Set], room)
@@ -76,7 +76,7 @@ func (t *Tables) leaves(set, l int) []List {
 			continue
 		}
 		if len(t.Arena.States) > maxThick {
-			t.Arena.Full = true
+			t.Arena.fill()
 			break
 		}
 		for ; w < it.Wid; w++ {

@@ -137,7 +137,7 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 		if c.open.Len() == 0 || c.open.First().low >= limit {
 			return limit
 		}
-		if c.nodes > maxNodes/len(c.order) || ctx.Err() != nil {
+		if c.full() || ctx.Err() != nil {
 			break
 		}
 		if x := c.open.First(); x.rows < len(c.Rows) {
@@ -160,7 +160,14 @@ func (c *Benders) Arenas() []*board.Arena { return append(c.H.a.Arenas(), c.H.b.
 
 // Done tells whether the bound will not rise further.
 func (c *Benders) Done() bool {
-	return c.stuck || c.open.Len() == 0 || c.nodes > maxNodes/len(c.order)
+	return c.stuck || c.open.Len() == 0 || c.full()
+}
+
+// full tells whether there are as many nodes as there may be.
+func (c *Benders) full() bool {
+	full := c.nodes > maxNodes/len(c.order)
+	c.d.p.Full = c.d.p.Full || full
+	return full
 }
 
 // separate seeks a row that numbers of boards violate: from prices for which the

@@ -110,6 +110,7 @@ func (a *feasibility) shortlist(ctx context.Context, number []int, steps int) ve
 		ok = s.List(ctx, o.worth[k]-over, steps)
 		h.spent += listWork * int64(steps-s.Budget)
 		if steps = s.Budget; !ok {
+			h.d.p.Full = h.d.p.Full || h.level == len(listSteps) && ctx.Err() == nil // no longer list is tried
 			return undecided
 		}
 		if over -= int64(number[k]) * (o.worth[k] - s.Most()); over < 0 || len(s.Boards) == 0 {

@@ -83,6 +83,7 @@ func (b *Brancher) Board(ctx context.Context, k int, value []int64, limit []int,
 	b.open = Queue[*faceNode]{}
 	b.open.Push(b.root(share))
 	for b.open.Len() > 0 && b.open.First().bound > max(b.floor, b.leaf) {
+		b.f.p.Full = b.f.p.Full || b.open.Len() > mostOpen
 		if b.nodes > most || b.open.Len() > mostOpen || ctx.Err() != nil {
 			return max(b.open.First().bound, b.leaf)
 		}

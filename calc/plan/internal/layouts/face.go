@@ -33,7 +33,8 @@ type ripped struct {
 }
 
 func newFace(p *board.Problem) *face {
-	return &face{p: p, high: p.Highest(), wide: make([]ripped, len(p.Lens)), whole: map[board.Piece]filled{}}
+	return &face{p: p, high: p.Highest(), arena: p.NewArena(), stack: stack{arena: p.NewArena()},
+		wide: make([]ripped, len(p.Lens)), whole: map[board.Piece]filled{}}
 }
 
 // joined tells whether the kerf behind a segment reaches into the next one: then

@@ -104,6 +104,7 @@ func (x *exact) boards(k int, opts []Option) ([][]move, bool) {
 	var layers [][]move
 	for n := 0; n != b.Quantity; n++ {
 		if x.moves += len(x.reached); x.moves > maxExactMoves {
+			x.p.Full = true
 			return nil, false
 		}
 		moves, better := x.layer(k, first)

@@ -35,7 +35,9 @@ func (t *partition) branch(n *partNode) error {
 	if err := t.s.Alive(); err != nil {
 		return err
 	}
-	if t.nodes > t.most || n.depth*n.size() > partMemory {
+	full := n.depth*n.size() > partMemory
+	t.s.Stats.MemoryFull = t.s.Stats.MemoryFull || full
+	if full || t.nodes > t.most {
 		return ErrNodes
 	}
 	pruned, err := n.solve()

@@ -39,6 +39,7 @@ func (d *dive) finish() error {
 	s.Spend(c.Stats.Work)
 	s.Stats.Queries += c.Stats.Queries
 	s.Stats.Pivots += c.Stats.Pivots
+	s.Stats.MemoryFull = s.Stats.MemoryFull || c.Stats.MemoryFull
 	if err != nil || c.Best == nil || d.cost+c.Cost*c.Unit >= s.Cutoff() {
 		return err
 	}
