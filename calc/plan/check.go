@@ -10,31 +10,36 @@ import (
 )
 
 // Check returns an error when a plan does not answer an order: when a board
-// is overfull, a kerf, a defect or a bow is not counted, a matched set is
-// broken, boards are taken that are not there, a count is off, or cost, bound,
-// gap and status do not fit each other. It works from the order alone and
-// shares nothing with the search.
+// is overfull, a kerf, a defect or a bow is not counted, a matched set or a kit is
+// broken, a leaf is divided into more than it holds, boards are taken that are not
+// there, a count is off, or cost, bound, gap and status do not fit each other. It
+// works from the order alone and shares nothing with the search.
 //
 // Source: definition.
 // Valid: orders without faults.
 func Check(o Order, p *Plan) error {
-	c := checker{o: o, cut: make([]int, len(o.Parts)), boards: make([]int, len(o.Boards))}
+	c := checker{o: o, cut: make([]int, len(o.Parts)), grids: make([]bool, len(o.Parts)),
+		boards: make([]int, len(o.Boards)), kits: make([]int, len(o.Kits))}
 	for i, t := range p.Taken {
 		if err := c.taken(t); err != nil {
 			return fmt.Errorf("taken %d: %w", i, err)
 		}
 	}
-	if err := c.counts(p); err != nil {
-		return err
+	for _, check := range []func(*Plan) error{c.kitCounts, c.counts, c.stock, c.money} {
+		if err := check(p); err != nil {
+			return err
+		}
 	}
-	return c.money(p)
+	return nil
 }
 
 // checker adds up what a plan takes and gives.
 type checker struct {
 	o      Order
-	cut    []int // leaves of each part
-	boards []int // boards of each kind
+	cut    []int  // copies of each part
+	grids  []bool // by part: some leaf of it is divided
+	boards []int  // boards of each kind
+	kits   []int  // kits of each kind
 	cost   int64
 }
 
@@ -51,7 +56,34 @@ func (c *checker) taken(t Taken) error {
 			return fmt.Errorf("billet %d: %w", i, err)
 		}
 	}
+	if err := c.taking(t); err != nil {
+		return err
+	}
 	return c.face(b, t.Billets)
+}
+
+// taking checks that a board gives the parts of its kits, and counts them.
+func (c *checker) taking(t Taken) error {
+	have := make([]int, len(c.o.Parts))
+	for _, bl := range t.Billets {
+		for _, l := range bl.Leaves {
+			have[l.Part] += l.Copies()
+		}
+	}
+	last := -1
+	for _, k := range t.Kits {
+		if k.Kit <= last || k.Kit >= len(c.o.Kits) || k.Count < 1 {
+			return fmt.Errorf("kit %d, %d of them", k.Kit, k.Count)
+		}
+		last = k.Kit
+		c.kits[k.Kit] += t.Copies * k.Count
+		for _, kp := range c.o.Kits[k.Kit].Parts {
+			if have[kp.Part] -= k.Count * kp.Quantity; have[kp.Part] < 0 {
+				return fmt.Errorf("too little of part %d for %d of kit %d", kp.Part, k.Count, k.Kit)
+			}
+		}
+	}
+	return nil
 }
 
 // face checks that the billets lie side by side on the face of a board, in
@@ -114,6 +146,9 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 	if s := c.o.Saw; s.CuttingHeight > 0 && high > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
 		return fmt.Errorf("%d by %d is more than the saw takes", long, high)
 	}
+	if x.Length > 0 && x.Length < c.o.Smallest.Length || x.Width > 0 && x.Width < c.o.Smallest.Width {
+		return fmt.Errorf("%d by %d is below the smallest billet", x.Length, x.Width)
+	}
 	if err := c.skim(b, x, long); err != nil {
 		return err
 	}
@@ -127,9 +162,11 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 			return err
 		}
 		used += nm(l.Count) * (c.o.Parts[l.Part].Thickness + c.o.Kerf)
-		c.cut[l.Part] += l.Count * copies
+		c.cut[l.Part] += l.Copies() * copies
+		c.grids[l.Part] = c.grids[l.Part] || l.EndToEnd*l.SideBySide > 1
 		kerfs += nm(l.Count)
 	}
+	c.cost += int64(copies) * c.work(int64(kerfs), long)
 	if used != b.Thickness || x.Remainder < 0 || len(x.Leaves) == 0 {
 		return fmt.Errorf("leaves, kerfs, skim, hold-back and remainder add up to %d of %d", used, b.Thickness)
 	}
@@ -137,6 +174,18 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 		return fmt.Errorf("tight is %t with a remainder of %d", x.Tight, x.Remainder)
 	}
 	return nil
+}
+
+// work returns what so many passes through a billet of a length cost, and mounting it:
+// passes by the piece and by their length, rounded once to the nearest, halves up.
+func (c *checker) work(passes int64, long nm) int64 {
+	sum := new(big.Rat).SetInt64(c.o.PassPrice)
+	if r := c.o.PassLength; r.Price > 0 {
+		sum.Add(sum, new(big.Rat).Mul(big.NewRat(r.Price, int64(r.Per)), new(big.Rat).SetInt64(int64(long))))
+	}
+	sum.Mul(sum, new(big.Rat).SetInt64(passes))
+	sum.Add(sum, big.NewRat(1, 2))
+	return new(big.Int).Div(sum.Num(), sum.Denom()).Int64() + c.o.BilletPrice
 }
 
 // skim checks that the truing cut is the skim and the bow over the billet,
@@ -170,7 +219,13 @@ func (c *checker) leaves(b Board, x Billet, l Leaves) error {
 	if l.Count < 1 || l.Count%set != 0 {
 		return fmt.Errorf("%d leaves of part %d break a set of %d", l.Count, l.Part, set)
 	}
-	if l.TrimLength < 0 || l.TrimWidth < 0 || l.TrimLength != x.Length-p.Length || l.TrimWidth != x.Width-p.Width {
+	if l.EndToEnd < 1 || l.SideBySide < 1 || !p.Divide && l.EndToEnd*l.SideBySide > 1 ||
+		p.Length == 0 && l.EndToEnd > 1 || p.Width == 0 && l.SideBySide > 1 {
+		return fmt.Errorf("leaves of part %d are divided %d by %d", l.Part, l.EndToEnd, l.SideBySide)
+	}
+	long := nm(l.EndToEnd)*(p.Length+c.o.LeafKerf) - c.o.LeafKerf
+	wide := nm(l.SideBySide)*(p.Width+c.o.LeafKerf) - c.o.LeafKerf
+	if l.TrimLength < 0 || l.TrimWidth < 0 || l.TrimLength != x.Length-long || l.TrimWidth != x.Width-wide {
 		return fmt.Errorf("trim of part %d is %d by %d", l.Part, l.TrimLength, l.TrimWidth)
 	}
 	if p.Species != "" && !strings.EqualFold(p.Species, b.Species) {
@@ -182,23 +237,59 @@ func (c *checker) leaves(b Board, x Billet, l Leaves) error {
 	return nil
 }
 
-// counts checks that leaves cut and unmet are the leaves wanted, and that the
-// boards are there.
+// kitCounts checks that kits given and unmet are the kits wanted.
+func (c *checker) kitCounts(p *Plan) error {
+	last := -1
+	for _, u := range p.UnmetKits {
+		if u.Kit <= last || u.Kit >= len(c.o.Kits) || u.Quantity < 1 {
+			return fmt.Errorf("unmet kit %d, %d of them", u.Kit, u.Quantity)
+		}
+		c.kits[u.Kit] += u.Quantity
+		last = u.Kit
+	}
+	for i, k := range c.o.Kits {
+		if c.kits[i] != k.Quantity {
+			return fmt.Errorf("kit %d: %d given or unmet, %d wanted", i, c.kits[i], k.Quantity)
+		}
+	}
+	return nil
+}
+
+// counts checks that copies cut and unmet are the copies wanted. Only a divided
+// leaf gives copies beyond them.
 func (c *checker) counts(p *Plan) error {
 	have := slices.Clone(c.cut)
-	last := -1
+	ofKits := make([]int, len(have))
+	for _, u := range p.UnmetKits {
+		for _, kp := range c.o.Kits[u.Kit].Parts {
+			ofKits[kp.Part] += u.Quantity * kp.Quantity
+		}
+	}
+	last := Unmet{Part: -1}
 	for _, u := range p.Unmet {
-		if u.Part <= last || u.Part >= len(have) || u.Quantity < 1 || u.Quantity%max(1, c.o.Parts[u.Part].Matched) != 0 {
-			return fmt.Errorf("unmet part %d, %d leaves", u.Part, u.Quantity)
+		again := u.Part == last.Part && last.Reason == WithKit && u.Reason != WithKit
+		if u.Part <= last.Part && !again || u.Part >= len(have) || u.Quantity < 1 || u.Quantity%max(1, c.o.Parts[u.Part].Matched) != 0 {
+			return fmt.Errorf("unmet part %d, %d copies", u.Part, u.Quantity)
+		}
+		if u.Reason == WithKit {
+			ofKits[u.Part] -= u.Quantity
 		}
 		have[u.Part] += u.Quantity
-		last = u.Part
+		last = u
 	}
 	for i, part := range c.o.Parts {
-		if have[i] != part.Quantity+part.Spare {
-			return fmt.Errorf("part %d: %d leaves cut or unmet, %d wanted", i, have[i], part.Quantity+part.Spare)
+		if over := have[i] - part.Quantity - part.Spare; over < 0 || over > 0 && !c.grids[i] {
+			return fmt.Errorf("part %d: %d copies cut or unmet, %d wanted", i, have[i], part.Quantity+part.Spare)
+		}
+		if ofKits[i] != 0 {
+			return fmt.Errorf("part %d: its unmet kits miss %d copies more than it says", i, ofKits[i])
 		}
 	}
+	return nil
+}
+
+// stock checks that the boards are there.
+func (c *checker) stock(*Plan) error {
 	for i, b := range c.o.Boards {
 		if b.Quantity != Unlimited && c.boards[i] > b.Quantity {
 			return fmt.Errorf("board %d: %d taken, %d there", i, c.boards[i], b.Quantity)
@@ -210,7 +301,7 @@ func (c *checker) counts(p *Plan) error {
 // money checks cost, bound, gap and status.
 func (c *checker) money(p *Plan) error {
 	if p.Cost != c.cost {
-		return fmt.Errorf("the boards cost %d, not %d", c.cost, p.Cost)
+		return fmt.Errorf("boards and work cost %d, not %d", c.cost, p.Cost)
 	}
 	if p.LowerBound < 0 || p.LowerBound > p.Cost {
 		return fmt.Errorf("bound %d with cost %d", p.LowerBound, p.Cost)
@@ -224,7 +315,7 @@ func (c *checker) money(p *Plan) error {
 	}
 	want := Feasible
 	switch {
-	case len(p.Unmet) > 0:
+	case len(p.Unmet)+len(p.UnmetKits) > 0:
 		want = Infeasible
 	case p.LowerBound == p.Cost:
 		want = Optimal

@@ -83,7 +83,7 @@ var mutations = []mutation{
 		o.Boards[p.Taken[0].Board].Quantity = p.Taken[0].Copies - 1
 	})},
 	{"a board left out", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken = p.Taken[1:] })},
-	{"a board without billets", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken = append(p.Taken, plan.Taken{0, 1, nil}) })},
+	{"a board without billets", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Taken = append(p.Taken, plan.Taken{Copies: 1}) })},
 	{"another species", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
 		o.Parts[p.Taken[0].Billets[0].Leaves[0].Part].Species = "other"
 	})},
@@ -98,10 +98,12 @@ var mutations = []mutation{
 	{"more wanted", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.Parts[0].Quantity += 2 })},
 	{"spares wanted", always(func(o *plan.Order, _ *plan.Plan, _ *rand.Rand) { o.Parts[0].Spare += 2 })},
 	{"unmet, though cut", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) {
-		p.Unmet = []plan.Unmet{{0, 2}}
+		p.Unmet = []plan.Unmet{{Part: 0, Quantity: 2}}
 		p.Status = plan.Infeasible
 	})},
-	{"unmet of an unknown part", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Unmet = []plan.Unmet{{len(o.Parts), 2}} })},
+	{"unmet of an unknown part", always(func(o *plan.Order, p *plan.Plan, _ *rand.Rand) {
+		p.Unmet = []plan.Unmet{{Part: len(o.Parts), Quantity: 2}}
+	})},
 	{"another cost", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.Cost-- })},
 	{"a bound above the cost", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.LowerBound = p.Cost + 1 })},
 	{"a negative bound", always(func(_ *plan.Order, p *plan.Plan, _ *rand.Rand) { p.LowerBound = -1 })},

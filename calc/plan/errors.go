@@ -13,7 +13,7 @@ var ErrInternal = errors.New("plan: internal error")
 // that ends a search because the program ends: the plan then says [ByShutdown].
 var ErrShutdown = errors.New("plan: shutting down")
 
-// Subject is what a fault is of: the order itself, a board or a part.
+// Subject is what a fault is of: the order itself, a board, a part or a kit.
 type Subject string
 
 // The subjects.
@@ -21,12 +21,13 @@ const (
 	OfOrder Subject = "order"
 	OfBoard Subject = "board"
 	OfPart  Subject = "part"
+	OfKit   Subject = "kit"
 )
 
 // Fault says what is wrong with an order, and where.
 type Fault struct {
 	Of    Subject // what it is a fault of
-	Index int     // which board or part, counted from 0
+	Index int     // which board, part or kit, counted from 0
 	Field string  // in the words of the trade, such as "hold-back"
 	Err   error   // a *fault.OutOfRange or a *Mixed
 }

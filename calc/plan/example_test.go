@@ -40,3 +40,23 @@ func ExampleCheck() {
 	// <nil>
 	// true
 }
+
+// Ten leaves, each ripped into four bindings.
+func ExampleLeaves_Copies() {
+	fmt.Println(plan.Leaves{Count: 10, EndToEnd: 1, SideBySide: 4}.Copies())
+	// Output: 40
+}
+
+// A truing pass and two kinds of leaves.
+func ExampleBillet_Passes() {
+	fmt.Println(plan.Billet{Skim: 1, Leaves: []plan.Leaves{{Count: 10}, {Count: 4}}}.Passes())
+	// Output: 15
+}
+
+// Seven passes of 1.50 each and of 0.003 a millimetre over 820 mm come to 27.72, and
+// mounting the billet to 2.
+func ExampleOrder_BilletCost() {
+	o := plan.Order{PassPrice: 1_5000, PassLength: plan.Rate{Price: 30, Per: 1_000_000}, BilletPrice: 2_0000}
+	fmt.Println(o.BilletCost(7, 820_000_000))
+	// Output: 297200
+}

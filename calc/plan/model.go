@@ -12,21 +12,40 @@ const Unlimited = -1
 type Order struct {
 	Boards []Board
 	Parts  []Part
+	Kits   []Kit
 
 	Kerf         length.Length // of a resaw cut
 	Skim         length.Length // off the face of every billet by the truing cut; 0: no such cut
 	HoldBack     length.Length // thickness that stays fixed to the fence
 	RipKerf      length.Length
 	CrosscutKerf length.Length
+	LeafKerf     length.Length // between the copies of a part that a leaf is divided into
 	EndTrim      length.Length // off each end of a board, the cut included
 
 	LeastSkim length.Length // the shallowest truing cut that can be set; a shallower one is made so deep
 
-	Saw Saw
+	// What the work costs beside the boards, in the unit of Board.Price: a pass of
+	// the resaw, the length of a pass, a billet mounted.
+	PassPrice   int64
+	PassLength  Rate
+	BilletPrice int64
+
+	Saw      Saw
+	Smallest Face // no billet is planned shorter or narrower, where boards are crosscut or ripped
+
 	// A billet is tight when its leaves do not all come of a board that is
 	// thinner by ThicknessMargin, with every resaw kerf wider by KerfMargin.
 	ThicknessMargin, KerfMargin length.Length
 }
+
+// Rate is a price for so much length; the zero value costs nothing.
+type Rate struct {
+	Price int64 // in the unit of Board.Price
+	Per   length.Length
+}
+
+// Face is the size of a billet's face; 0 stands for no limit.
+type Face struct{ Length, Width length.Length }
 
 // Saw holds the limits of a saw; the zero value has none.
 type Saw struct {
@@ -55,10 +74,21 @@ type Defect struct{ From, To length.Length }
 type Part struct {
 	Name, Species, Sawn      string
 	Thickness, Width, Length length.Length
-	Quantity                 int // leaves, a multiple of Matched
-	Matched                  int // consecutive leaves of one billet; 0 or 1: single leaves
-	Spare                    int // further leaves, a multiple of Matched
+	Quantity                 int  // copies, a multiple of Matched, those in kits among them
+	Matched                  int  // copies from consecutive leaves of one billet; 0 or 1: single copies
+	Spare                    int  // further copies, a multiple of Matched
+	Divide                   bool // a leaf may be divided into several copies
 }
+
+// Kit is what must come from one board, so many times.
+type Kit struct {
+	Name     string
+	Quantity int
+	Parts    []KitPart
+}
+
+// KitPart is how many copies of a part go into a kit, a multiple of its Matched.
+type KitPart struct{ Part, Quantity int }
 
 // SetSize returns how many leaves of a part must be neighbours.
 //
@@ -101,6 +131,7 @@ type Plan struct {
 	Cost, LowerBound int64
 	Gap              float64 // (Cost - LowerBound)/Cost, 0 at cost 0
 	Taken            []Taken
+	UnmetKits        []UnmetKit
 	Unmet            []Unmet
 	// UnmetProven says that no plan can leave less unmet, by the parts' order.
 	UnmetProven bool
@@ -113,6 +144,13 @@ type Taken struct {
 	Board   int // index into Order.Boards
 	Copies  int
 	Billets []Billet
+	Kits    []KitCount // that each of the copies gives
+}
+
+// KitCount is a number of kits that come from one board.
+type KitCount struct {
+	Kit   int // index into Order.Kits
+	Count int
 }
 
 // Billet is a piece of a board, where it lies on the face, and its leaves in
@@ -126,17 +164,60 @@ type Billet struct {
 	Tight         bool
 }
 
-// Leaves are neighbouring leaves of one part in a billet.
+// Leaves are neighbouring leaves of one part in a billet, each divided into so many
+// copies along its length and across its width.
 type Leaves struct {
-	Part                  int // index into Order.Parts
-	Count                 int
-	TrimLength, TrimWidth length.Length // how much longer and wider the billet is
+	Part                  int           // index into Order.Parts
+	Count                 int           // leaves
+	EndToEnd, SideBySide  int           // 1 and 1: not divided
+	TrimLength, TrimWidth length.Length // how much longer and wider the billet is than the copies and the kerfs between
 }
 
-// Unmet is what the boards do not give.
+// Copies returns how many copies of the part the leaves give.
+//
+// Source: definition.
+func (l Leaves) Copies() int { return l.Count * l.EndToEnd * l.SideBySide }
+
+// UnmetKit is a number of kits that the boards do not give. A kit is given as a
+// whole or not at all.
+type UnmetKit struct {
+	Kit      int // index into Order.Kits
+	Quantity int
+	Reason   Reason
+	Cures    []Cure
+}
+
+// Unmet is what the boards do not give of a part. A part can be unmet for two
+// reasons: with kits that are, and by itself.
 type Unmet struct {
 	Part     int // index into Order.Parts
-	Quantity int // leaves
+	Quantity int // copies
+	Reason   Reason
+	Cures    []Cure
+}
+
+// Reason says why something is unmet.
+type Reason string
+
+// The reasons.
+const (
+	OtherSpecies Reason = "species"    // no board is of its species
+	OtherSawn    Reason = "sawn"       // none of its species is sawn so
+	TooLong      Reason = "too long"   // for every board
+	TooWide      Reason = "too wide"   // for every board
+	TooThick     Reason = "too thick"  // for every board, with skim and hold-back
+	BeyondSaw    Reason = "saw"        // the saw does not take a billet of its size
+	AtDefect     Reason = "defect"     // no stretch between defects is long enough
+	WithKit      Reason = "kit"        // its kit is unmet
+	StockUsed    Reason = "stock used" // it fits, but all boards that it fits are used up
+)
+
+// Cure is what would help: more boards of a kind on the rack, or the least board to
+// buy that gives one matched set or one kit.
+type Cure struct {
+	Board                    int // index into Order.Boards, -1 for one to buy
+	Quantity                 int // of that kind
+	Thickness, Width, Length length.Length
 }
 
 // WhatIf estimates what the same leaves would cost less after a change of the
@@ -166,6 +247,7 @@ type Stats struct {
 	Patterns int
 	Boards   int // taken
 	Billets  int
+	Passes   int // of the resaw, truing passes among them
 	Setups   int // changes of billet size or leaf thickness, the first included
 
 	MemoryFull bool // a list of the search was full, so that something was left out of it

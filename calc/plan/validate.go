@@ -14,7 +14,7 @@ const (
 	MaxBoards   = 2_000
 	MaxParts    = 2_000
 	MaxQuantity = 1_000_000
-	MaxLeaves   = 20_000          // of all parts together
+	MaxLeaves   = 20_000          // copies of all parts together
 	MaxPrice    = 200_000_000_000 // twenty million; with MaxLeaves boards, costs stay below 2^52
 	MaxDefects  = 100             // of one board
 )
@@ -23,23 +23,29 @@ const (
 // a *Fault. An order without faults can be solved.
 //
 // Source: definition.
-// Valid: sizes up to 100 m, 1 to 2 000 boards and parts, up to 20 000 leaves.
+// Valid: sizes up to 100 m, 1 to 2 000 boards and parts, up to 20 000 copies.
 func Validate(o Order) []error {
 	f := &faults{}
 	in(f, OfOrder, 0, "boards", len(o.Boards), 1, MaxBoards)
 	in(f, OfOrder, 0, "parts", len(o.Parts), 1, MaxParts)
+	in(f, OfOrder, 0, "kits", len(o.Kits), 0, MaxParts)
 	if len(f.list) > 0 {
 		return f.list
 	}
 	f.saw(o)
+	f.work(o)
 	for i, b := range o.Boards {
 		f.board(i, b)
 	}
 	for i, p := range o.Parts {
 		f.part(i, p)
 	}
+	for i, k := range o.Kits {
+		f.kit(i, k, o.Parts)
+	}
 	if len(f.list) == 0 {
-		f.leaves(o)
+		f.copies(o)
+		f.kitted(o)
 		f.mixed(o)
 	}
 	return f.list
@@ -67,12 +73,31 @@ func (f *faults) saw(o Order) {
 		value nm
 	}{
 		{"kerf", o.Kerf}, {"skim", o.Skim}, {"hold-back", o.HoldBack}, {"rip kerf", o.RipKerf},
-		{"crosscut kerf", o.CrosscutKerf}, {"end trim", o.EndTrim},
+		{"crosscut kerf", o.CrosscutKerf}, {"leaf kerf", o.LeafKerf}, {"end trim", o.EndTrim},
+		{"length of the smallest billet", o.Smallest.Length}, {"width of the smallest billet", o.Smallest.Width},
 		{"cutting height", o.Saw.CuttingHeight}, {"billet length", o.Saw.BilletLength},
 		{"least skim", o.LeastSkim}, {"thickness margin", o.ThicknessMargin}, {"kerf margin", o.KerfMargin},
 	} {
 		in(f, OfOrder, 0, s.name, s.value, 0, MaxSize)
 	}
+}
+
+// work checks what passes and billets cost. A pass over the longest board costs no
+// more than a board may.
+func (f *faults) work(o Order) {
+	in(f, OfOrder, 0, "pass price", int(o.PassPrice), 0, MaxPrice)
+	in(f, OfOrder, 0, "billet price", int(o.BilletPrice), 0, MaxPrice)
+	if o.PassLength == (Rate{}) {
+		return
+	}
+	in(f, OfOrder, 0, "length of the pass length price", o.PassLength.Per, 1, MaxSize)
+	most := MaxPrice
+	for _, b := range o.Boards {
+		if b.Length > 0 && o.PassLength.Per > 0 {
+			most = min(most, int(float64(MaxPrice)*float64(o.PassLength.Per)/float64(b.Length)))
+		}
+	}
+	in(f, OfOrder, 0, "pass length price", int(o.PassLength.Price), 0, most)
 }
 
 // board checks the numbers of a board.
@@ -108,9 +133,47 @@ func (f *faults) part(i int, p Part) {
 	}
 }
 
-// leaves checks how many leaves the order is for. It names the first part that
+// kit checks the numbers of a kit. A part stands in it once.
+func (f *faults) kit(i int, k Kit, parts []Part) {
+	in(f, OfKit, i, "quantity", k.Quantity, 0, MaxQuantity)
+	in(f, OfKit, i, "parts", len(k.Parts), 1, MaxParts)
+	seen := map[int]bool{}
+	for _, kp := range k.Parts {
+		in(f, OfKit, i, "part", kp.Part, 0, len(parts)-1)
+		in(f, OfKit, i, "quantity of a part", kp.Quantity, 1, MaxQuantity)
+		if kp.Part < 0 || kp.Part >= len(parts) {
+			continue
+		}
+		if seen[kp.Part] {
+			f.mix(OfKit, i, "part", "part "+strconv.Itoa(kp.Part)+" stands in it twice")
+		}
+		seen[kp.Part] = true
+		if n := parts[kp.Part].SetSize(); kp.Quantity%n != 0 {
+			f.mix(OfKit, i, "quantity of a part", fmt.Sprintf("%d is no whole number of matched sets of %d", kp.Quantity, n))
+		}
+	}
+}
+
+// kitted checks that what the kits take of a part is part of its quantity.
+func (f *faults) kitted(o Order) {
+	for i, p := range o.Parts {
+		taken := 0
+		for _, k := range o.Kits {
+			for _, kp := range k.Parts {
+				if kp.Part == i {
+					taken += min(k.Quantity*kp.Quantity, MaxQuantity)
+				}
+			}
+		}
+		if taken > p.Quantity {
+			f.mix(OfPart, i, "quantity", fmt.Sprintf("the kits take %d of it, it is %d", taken, p.Quantity))
+		}
+	}
+}
+
+// copies checks how many copies the order is for. It names the first part that
 // is too much.
-func (f *faults) leaves(o Order) {
+func (f *faults) copies(o Order) {
 	total := 0
 	for i, p := range o.Parts {
 		total += p.Quantity + p.Spare

@@ -18,6 +18,11 @@ func (s *solver) plan() *plan.Plan {
 	slices.SortFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
 	p.Gap = gap(p.Cost, p.LowerBound)
 	p.Stats.Setups = setups(s.o, p.Taken)
+	for _, t := range p.Taken {
+		for _, b := range t.Billets {
+			p.Stats.Passes += t.Copies * b.Passes()
+		}
+	}
 	switch {
 	case len(p.Unmet) > 0:
 		p.Status = plan.Infeasible

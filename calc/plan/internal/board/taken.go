@@ -21,18 +21,6 @@ func (p *Problem) Taken(c Use) plan.Taken {
 	return t
 }
 
-// passes returns how many passes the saw makes through a billet.
-func passes(b plan.Billet) int {
-	n := 0
-	if b.Skim > 0 {
-		n++
-	}
-	for _, l := range b.Leaves {
-		n += l.Count
-	}
-	return n
-}
-
 // billet returns a billet of a plan, its leaves from the thickest to the
 // thinnest.
 func (p *Problem) billet(k int, s Strip, bl Billet, across nm) plan.Billet {
@@ -47,12 +35,12 @@ func (p *Problem) billet(k int, s Strip, bl Billet, across nm) plan.Billet {
 	for _, set := range bl.Sets {
 		part := o.Parts[set.Item]
 		n := set.Count * part.SetSize()
-		b.Leaves = append(b.Leaves, plan.Leaves{Part: set.Item, Count: n, TrimLength: b.Length - part.Length, TrimWidth: b.Width - part.Width})
+		b.Leaves = append(b.Leaves, plan.Leaves{Part: set.Item, Count: n, EndToEnd: 1, SideBySide: 1, TrimLength: b.Length - part.Length, TrimWidth: b.Width - part.Width})
 		b.Remainder -= nm(n) * (part.Thickness + o.Kerf)
 	}
 	slices.SortStableFunc(b.Leaves, func(x, y plan.Leaves) int {
 		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))
 	})
-	b.Tight = b.Remainder < o.ThicknessMargin+nm(passes(b))*o.KerfMargin
+	b.Tight = b.Remainder < o.ThicknessMargin+nm(b.Passes())*o.KerfMargin
 	return b
 }

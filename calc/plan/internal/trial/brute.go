@@ -237,7 +237,7 @@ func CheckBoard(o plan.Order, taken plan.Taken) error {
 	}
 	for _, b := range taken.Billets {
 		for _, l := range b.Leaves {
-			o.Parts[l.Part].Quantity += l.Count
+			o.Parts[l.Part].Quantity += l.Copies()
 		}
 	}
 	o.Boards[taken.Board].Quantity = 1
