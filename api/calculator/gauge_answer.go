@@ -103,7 +103,7 @@ func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
 		refuse("advances", "must have an entry for each leaf, %d, or one for all; it has %d", len(q.Readings), n)
 	}
 	if q.Lower != nil && *q.Upper <= *q.Lower {
-		refuse("upper", "must be above lower, %s; %s was given", c.Show(*q.Lower), c.Show(*q.Upper))
+		refuse("upper", "must be above lower, %s; %s was given", c.ShowAs("upper", *q.Lower), c.ShowAs("upper", *q.Upper))
 	}
 	return wrong
 }

@@ -49,7 +49,8 @@ func checkDefects(c *endpoint.Call, q *PlanRequest) {
 	for i := range q.Boards {
 		for j, d := range q.Boards[i].Defects {
 			if *d.To < *d.From {
-				c.Refuse(fmt.Sprintf("boards.%d.defects.%d.to", i, j), "out_of_range", fmt.Sprintf("must be at least from, which is %s; %s was given", c.Show(*d.From), c.Show(*d.To)))
+				path := fmt.Sprintf("boards.%d.defects.%d.to", i, j)
+				c.Refuse(path, "out_of_range", fmt.Sprintf("must be at least from, which is %s; %s was given", c.ShowAs(path, *d.From), c.ShowAs(path, *d.To)))
 			}
 		}
 	}

@@ -192,7 +192,7 @@ func (b *Bulk) answer() (Answer, error) {
 		}
 	}
 	r := &b.reader
-	r.unit, r.faults, r.warnings = length.Inch, faults{list: r.faults.list[:0], query: b.k.schema}, r.warnings[:0]
+	r.unit, r.faults, r.warnings = length.Inch, faults{list: r.faults.list[:0], query: b.k.schema, own: r.faults.own[:0]}, r.warnings[:0]
 	if b.units >= 0 {
 		r.unit = unitOf(string(b.cellText(b.units)))
 	}

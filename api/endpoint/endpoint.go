@@ -137,6 +137,12 @@ func (c *Call) Digest(used any) string {
 // Show tells a length in the request's unit.
 func (c *Call) Show(l length.Length) string { return rule.Show(l, c.Unit) }
 
+// ShowAs tells a length in the unit in which a field was given.
+func (c *Call) ShowAs(path string, l length.Length) string { return rule.Show(l, c.unitOf(path)) }
+
+// unitOf is the unit in which a field was given.
+func (c *Call) unitOf(path string) length.Length { return c.faults.own.unit(path, c.Unit) }
+
 // Refuse notes a fault that only the endpoint can see; Checked gives them.
 func (c *Call) Refuse(path, code, detail string) {
 	c.faults.add(FieldError{path: path, Code: code, Detail: detail})
@@ -144,7 +150,7 @@ func (c *Call) Refuse(path, code, detail string) {
 
 // RefuseRange notes that a value is out of its range.
 func (c *Call) RefuseRange(path string, e *fault.OutOfRange) {
-	c.Refuse(path, "out_of_range", rangeWords(e, c.Unit, c.given(path)))
+	c.Refuse(path, "out_of_range", rangeWords(e, c.unitOf(path), c.given(path)))
 }
 
 // Checked is the error of all faults noted so far.

@@ -27,6 +27,7 @@ type faults struct {
 	more int
 
 	query *schema // of a request that is a query, else nil
+	own   owned   // fields with a unit of their own
 }
 
 // full tells whether a further fault is only counted.
@@ -142,7 +143,7 @@ func (f *faults) invalid(e validator.FieldError, object string, unit length.Leng
 	case f.full():
 		f.more++
 	default:
-		f.add(FieldError{path: path, Code: codeOf(e.Tag()), Detail: cmp.Or(words, rule.Words(e, unit))})
+		f.add(FieldError{path: path, Code: codeOf(e.Tag()), Detail: cmp.Or(words, rule.Words(e, f.own.unit(path, unit)))})
 	}
 }
 

@@ -116,7 +116,7 @@ func (f *Failure) Error() string {
 	}
 	lines := []string{f.detail}
 	for _, e := range f.fields {
-		lines = append(lines, "  "+e.path+" "+e.Detail)
+		lines = append(lines, "  "+cmp.Or(e.Parameter, e.path)+" "+e.Detail)
 	}
 	return strings.Join(lines, "\n")
 }
@@ -140,7 +140,7 @@ func refuse(s *schema, fault FieldError) *Failure {
 // worded turns an error of a calculation into a failure that names the wire's
 // field. Any other error is returned as it is.
 func (c *Call) worded(err error) error {
-	s, unit := c.schema, c.Unit
+	s := c.schema
 	var out *fault.OutOfRange
 	var none *fault.NoSolution
 	var at *placed
@@ -151,13 +151,14 @@ func (c *Call) worded(err error) error {
 	switch {
 	case errors.As(err, &out):
 		path := s.field(place + out.Quantity)
-		return refuse(s, FieldError{path: path, Code: "out_of_range", Detail: rangeWords(out, unit, c.given(path))})
+		return refuse(s, FieldError{path: path, Code: "out_of_range", Detail: rangeWords(out, c.unitOf(path), c.given(path))})
 	case errors.As(err, &none):
+		path := s.field(place + none.Quantity)
+		unit := c.unitOf(path)
 		detail := fmt.Sprintf("is %s: %s is needed %s", rule.Show(none.Value, unit), rule.Show(none.Needed, unit), none.Why)
 		if more, ok := more(none, unit); ok {
 			detail += ", " + more
 		}
-		path := s.field(place + none.Quantity)
 		if given := c.given(path); given != "was given" {
 			detail += "; " + rule.Show(none.Value, unit) + " " + given
 		}
@@ -261,9 +262,17 @@ func (k *Calculator) Located(err error, inBody bool) error {
 			f.fields[i].Pointer = pointerOf(field.path)
 		default:
 			f.fields[i].Parameter = k.schema.key(field.path)
+			f.named(f.fields[i])
 		}
 	}
 	return f
+}
+
+// named tells a single fault under the name that the query has for its field.
+func (f *Failure) named(e FieldError) {
+	if len(f.fields) == 1 {
+		f.detail = e.Parameter + " " + e.Detail
+	}
 }
 
 // pointerOf is the JSON Pointer (RFC 6901) of a dotted path of known names.

@@ -20,13 +20,13 @@ type scalar func(r *reader, at any, path string, value raw)
 
 // scalars has a reader for every type that a scalar of a request can have.
 var scalars = map[reflect.Type]scalar{
-	reflect.TypeFor[length.Length](): lengthScalar,
+	reflect.TypeFor[length.Length](): ownUnit(lengthScalar),
 	reflect.TypeFor[float64]():       scalarOf((*reader).number),
 	reflect.TypeFor[int]():           scalarOf((*reader).integer),
 	reflect.TypeFor[bool]():          scalarOf((*reader).boolean),
 	reflect.TypeFor[string]():        scalarOf((*reader).string),
-	reflect.TypeFor[Feed]():          scalarOf((*reader).feed),
-	reflect.TypeFor[BladeSpeed]():    scalarOf((*reader).bladeSpeed),
+	reflect.TypeFor[Feed]():          ownUnit(scalarOf((*reader).feed)),
+	reflect.TypeFor[BladeSpeed]():    ownUnit(scalarOf((*reader).bladeSpeed)),
 	reflect.TypeFor[Area]():          scalarOf((*reader).area),
 	reflect.TypeFor[Money]():         scalarOf((*reader).money),
 	reflect.TypeFor[Object]():        scalarOf((*reader).anyObject),
@@ -245,8 +245,7 @@ func ownSpeed(value raw, unit length.Length) (number raw, of length.Length, ok b
 	if !isText || !perMinute {
 		return value, unit, value.kind != '"'
 	}
-	digits := strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz\"'")
-	name := strings.TrimSpace(text[len(digits):])
+	digits, name := unitName(text)
 	own, err := length.Parse("1"+name, 0)
 	return raw{text: []byte(digits)}, own, err == nil && name != ""
 }

@@ -49,7 +49,7 @@ func (n *Notes) notes() *Notes { return n }
 
 // BladeSpeedUnit is what a blade speed counts each minute.
 func BladeSpeedUnit(unit length.Length) length.Length {
-	if unit == length.Inch {
+	if unit == length.Inch || unit == length.Foot || unit == length.Thou {
 		return length.Foot
 	}
 	return length.Metre
@@ -60,11 +60,8 @@ func (f Feed) Tell(unit length.Length) string { return rule.Show(length.Length(f
 
 // Tell implements [rule.Teller].
 func (v BladeSpeed) Tell(unit length.Length) string {
-	name := " m/min"
-	if unit == length.Inch {
-		name = " ft/min"
-	}
-	return strconv.FormatFloat(length.Length(v).In(BladeSpeedUnit(unit)), 'g', 8, 64) + name
+	unit = BladeSpeedUnit(unit)
+	return strconv.FormatFloat(length.Length(v).In(unit), 'g', 8, 64) + " " + rule.UnitName(unit) + "/min"
 }
 
 // Tell implements [rule.Teller].

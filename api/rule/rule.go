@@ -188,12 +188,12 @@ func FirstOf(words []string) string {
 	return strings.Join(words, ", ")
 }
 
-// UnitName is the symbol of one of the two units that a request can have.
-func UnitName(unit length.Length) string {
-	if unit == length.Inch {
-		return "in"
-	}
-	return "mm"
+// UnitName is the symbol of a unit.
+func UnitName(unit length.Length) string { return unitNames[unit] }
+
+var unitNames = map[length.Length]string{
+	length.Inch: "in", length.Foot: "ft", length.Thou: "thou",
+	length.Millimetre: "mm", length.Centimetre: "cm", length.Metre: "m", length.Micrometre: "um",
 }
 
 // Teller is a value that knows how to tell itself with lengths in a unit.
