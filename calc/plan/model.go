@@ -131,6 +131,7 @@ type Plan struct {
 	Cost, LowerBound int64
 	Gap              float64 // (Cost - LowerBound)/Cost, 0 at cost 0
 	Taken            []Taken
+	LeftOver         []LeftOver // of the boards taken
 	UnmetKits        []UnmetKit
 	Unmet            []Unmet
 	// UnmetProven says that no plan can leave less unmet, by the parts' order.
@@ -177,6 +178,24 @@ type Leaves struct {
 //
 // Source: definition.
 func (l Leaves) Copies() int { return l.Count * l.EndToEnd * l.SideBySide }
+
+// LeftOver is a piece that stays of a board and can be put back on the rack.
+type LeftOver struct {
+	Board                    int // index into Order.Boards
+	Copies                   int // of the piece, on all boards of the kind that are taken
+	Kind                     LeftKind
+	Thickness, Width, Length length.Length // 0 where the board has no such size
+	Value                    int64         // of one: the price of its board by its share of the volume
+}
+
+// LeftKind says where a piece is left over.
+type LeftKind string
+
+// The places.
+const (
+	Offcut    LeftKind = "offcut"    // of the face, as thick as the board
+	Remainder LeftKind = "remainder" // on the fence, hold-back included
+)
 
 // UnmetKit is a number of kits that the boards do not give. A kit is given as a
 // whole or not at all.

@@ -15,6 +15,7 @@ func (s *solver) plan() *plan.Plan {
 		s.write(p, j)
 	}
 	p.Taken = together(p.Taken)
+	p.LeftOver = s.o.LeftOver(p.Taken)
 	slices.SortFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
 	p.Gap = gap(p.Cost, p.LowerBound)
 	p.Stats.Setups = setups(s.o, p.Taken)

@@ -1,0 +1,186 @@
+package plan_test
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"resawd/calc/length"
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+	"resawd/calc/plan/solver"
+)
+
+// A board of 60 by 150 by 1 000 mm gives a billet of 100 by 600 mm. With kerfs of
+// 3 mm a strip of 47 by 600 stays beside it and 397 mm behind it; 7 mm of the billet
+// and the 12 mm held back stay on the fence.
+func ExampleOrder_LeftOver() {
+	o := plan.Order{HoldBack: 12 * mm, RipKerf: 3 * mm, CrosscutKerf: 3 * mm,
+		Boards: []plan.Board{{Thickness: 60 * mm, Width: 150 * mm, Length: 1000 * mm, Price: 90_0000}}}
+	taken := []plan.Taken{{Copies: 2, Billets: []plan.Billet{{Length: 600 * mm, Width: 100 * mm, Remainder: 7 * mm}}}}
+	for _, l := range o.LeftOver(taken) {
+		fmt.Println(l.Copies, l.Kind, int64(l.Thickness/mm), int64(l.Width/mm), int64(l.Length/mm), l.Value)
+	}
+	// Output:
+	// 2 offcut 60 150 397 357300
+	// 2 offcut 60 47 600 169200
+	// 2 remainder 19 100 600 114000
+}
+
+// lengthwise is an order of one board, in nanometres, whose width and length are as
+// told and that costs a tenth of its volume.
+func lengthwise(wide, long length.Length, defects ...plan.Defect) plan.Order {
+	return plan.Order{CrosscutKerf: 3, RipKerf: 2,
+		Boards: []plan.Board{{Thickness: 10, Width: wide, Length: long, Price: int64(wide * long), Defects: defects}}}
+}
+
+// TestLeftOver: worked by hand. A size of 0 is that of the board.
+func TestLeftOver(t *testing.T) {
+	type size = [4]int64 // copies, width, length, value
+	piece := func(from, long, wide length.Length) plan.Billet {
+		return plan.Billet{From: from, Length: long, Width: wide}
+	}
+	for _, row := range []struct {
+		name    string
+		o       plan.Order
+		trim    length.Length
+		least   plan.Face
+		billets []plan.Billet
+		want    []size
+	}{
+		{"nothing beside or behind", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 100, 7)}, nil},
+		{"less than a kerf", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 98, 6)}, nil},
+		{"just a kerf", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 97, 5)}, nil},
+		{"a nanometre more", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 96, 4)}, []size{{1, 1, 96, 96}, {1, 7, 1, 7}}},
+		{"as small as may be", lengthwise(7, 100), 0, plan.Face{Length: 47, Width: 7}, []plan.Billet{piece(0, 50, 7)}, []size{{1, 7, 47, 329}}},
+		{"too short", lengthwise(7, 100), 0, plan.Face{Length: 48}, []plan.Billet{piece(0, 50, 7)}, nil},
+		{"too narrow", lengthwise(7, 100), 0, plan.Face{Width: 4}, []plan.Billet{piece(0, 100, 2)}, nil},
+		{"trimmed ends", lengthwise(7, 100), 5, plan.Face{}, []plan.Billet{piece(5, 50, 7)}, []size{{1, 7, 37, 259}}},
+		{"a piece behind a defect", lengthwise(7, 100, plan.Defect{From: 40, To: 41}), 0, plan.Face{}, []plan.Billet{piece(41, 59, 7)}, []size{{1, 7, 38, 266}}},
+		{"a defect in what is left", lengthwise(7, 100, plan.Defect{From: 60, To: 70}), 0, plan.Face{}, []plan.Billet{piece(0, 40, 7)}, []size{{1, 7, 30, 210}, {1, 7, 17, 119}}},
+		{"a defect narrower than a kerf", lengthwise(7, 100, plan.Defect{From: 60, To: 61}), 0, plan.Face{}, []plan.Billet{piece(0, 40, 7)}, []size{{1, 7, 37, 259}, {1, 7, 17, 119}}},
+		{"a defect at a cut", lengthwise(7, 100, plan.Defect{From: 41, To: 45}), 0, plan.Face{}, []plan.Billet{piece(0, 40, 7)}, []size{{1, 7, 55, 385}}},
+		{"a defect where a cut ends", lengthwise(7, 100, plan.Defect{From: 43, To: 45}), 0, plan.Face{}, []plan.Billet{piece(0, 40, 7)}, []size{{1, 7, 55, 385}}},
+		{"defects told in another order", lengthwise(7, 100, plan.Defect{From: 80, To: 83}, plan.Defect{From: 60, To: 63}), 0, plan.Face{}, []plan.Billet{piece(0, 40, 7)}, []size{{3, 7, 17, 119}}},
+		{"a defect beyond the trimmed end", lengthwise(7, 100, plan.Defect{From: 97, To: 99}), 5, plan.Face{}, []plan.Billet{piece(5, 50, 7)}, []size{{1, 7, 37, 259}}},
+		{"alike", lengthwise(9, 100), 0, plan.Face{}, []plan.Billet{piece(53, 47, 5), piece(0, 50, 5)}, []size{{1, 2, 50, 100}, {1, 2, 47, 94}}},
+		{"two of one size", lengthwise(9, 103), 0, plan.Face{}, []plan.Billet{piece(53, 50, 5), piece(0, 50, 5)}, []size{{2, 2, 50, 100}}},
+		{"not ripped", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 50, 0)}, []size{{1, 7, 47, 329}}},
+		{"not crosscut", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 0, 3)}, []size{{1, 2, 100, 200}}},
+		{"neither", lengthwise(7, 100), 0, plan.Face{}, []plan.Billet{piece(0, 0, 0)}, nil},
+	} {
+		row.o.EndTrim, row.o.Smallest = row.trim, row.least
+		var got []size
+		for _, l := range row.o.LeftOver([]plan.Taken{{Copies: 1, Billets: row.billets}}) {
+			got = append(got, size{int64(l.Copies), int64(l.Width), int64(l.Length), l.Value})
+			if l.Kind != plan.Offcut || l.Thickness != 10 {
+				t.Errorf("%s: %+v", row.name, l)
+			}
+		}
+		if !slices.Equal(got, row.want) {
+			t.Errorf("%s: %v, want %v", row.name, got, row.want)
+		}
+	}
+}
+
+// TestOnTheFence: what stays of a billet is as large as the billet, in one dimension
+// without a face, and worth its share of the thickness: 3 of 7 at a price of 10 are
+// 4.29, 3 of 6 at 5 are 2.5, which is told as 3.
+func TestOnTheFence(t *testing.T) {
+	for _, row := range []struct {
+		board         plan.Board
+		hold          length.Length
+		least         plan.Face
+		billet        plan.Billet
+		want          plan.LeftOver
+		nothingStayed bool
+	}{
+		{plan.Board{Thickness: 7, Price: 10}, 1, plan.Face{Length: 9, Width: 9}, plan.Billet{Remainder: 2}, plan.LeftOver{Thickness: 3, Value: 4}, false},
+		{plan.Board{Thickness: 6, Price: 5}, 3, plan.Face{}, plan.Billet{}, plan.LeftOver{Thickness: 3, Value: 3}, false},
+		{plan.Board{Thickness: 6, Price: 5}, 0, plan.Face{}, plan.Billet{}, plan.LeftOver{}, true},
+		{plan.Board{Thickness: 6, Width: 4, Length: 8, Price: 6}, 3, plan.Face{}, plan.Billet{}, plan.LeftOver{Thickness: 3, Width: 4, Length: 8, Value: 3}, false},
+		{plan.Board{Thickness: 6, Width: 4, Length: 8, Price: 64}, 3, plan.Face{}, plan.Billet{Length: 8, Width: 4}, plan.LeftOver{Thickness: 3, Width: 4, Length: 8, Value: 32}, false},
+		{plan.Board{Thickness: 6, Width: 4, Length: 8, Price: 64}, 3, plan.Face{Length: 9}, plan.Billet{Length: 8, Width: 4}, plan.LeftOver{}, true},
+		{plan.Board{Thickness: 6, Width: 4, Length: 8, Price: 64}, 3, plan.Face{Width: 5}, plan.Billet{Length: 8, Width: 4}, plan.LeftOver{}, true},
+	} {
+		row.want.Copies, row.want.Kind = 2, plan.Remainder
+		o := plan.Order{Boards: []plan.Board{row.board}, HoldBack: row.hold, Smallest: row.least}
+		got := o.LeftOver([]plan.Taken{{Copies: 2, Billets: []plan.Billet{row.billet}}})
+		if want := []plan.LeftOver{row.want}; row.nothingStayed && len(got) > 0 || !row.nothingStayed && !slices.Equal(got, want) {
+			t.Errorf("%+v: %+v, want %+v", row.board, got, want)
+		}
+	}
+}
+
+// TestLeftOverOrder: in the order of the boards, whatever is taken first, and boards
+// of one kind that are cut in different ways together.
+func TestLeftOverOrder(t *testing.T) {
+	o := plan.Order{HoldBack: 1, Boards: []plan.Board{{Thickness: 5, Width: 5, Length: 9}, {Thickness: 5, Width: 5, Length: 9}}}
+	billet := func(long length.Length) []plan.Billet { return []plan.Billet{{Length: long, Width: 5}} }
+	got := o.LeftOver([]plan.Taken{{Board: 1, Copies: 1, Billets: billet(8)}, {Board: 0, Copies: 1, Billets: billet(2)},
+		{Board: 0, Copies: 3, Billets: billet(7)}, {Board: 0, Copies: 4, Billets: billet(2)}})
+	want := []plan.LeftOver{
+		{0, 5, plan.Offcut, 5, 5, 7, 0}, {0, 3, plan.Offcut, 5, 5, 2, 0},
+		{0, 3, plan.Remainder, 1, 5, 7, 0}, {0, 5, plan.Remainder, 1, 5, 2, 0},
+		{1, 1, plan.Offcut, 5, 5, 1, 0}, {1, 1, plan.Remainder, 1, 5, 8, 0},
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%+v", got)
+	}
+}
+
+// TestLeftOverAdds: billets, what is left over and the dust are never more than the
+// boards, and without kerfs, defects and trimmed ends they are all of the face.
+func TestLeftOverAdds(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 5))
+	whole := 0
+	for range trial.Rounds(400) {
+		o := trial.Tiny(r)
+		exact := r.IntN(2) == 0
+		if exact {
+			o.RipKerf, o.CrosscutKerf, o.EndTrim = 0, 0, 0
+			for i := range o.Boards {
+				o.Boards[i].Defects = nil
+			}
+		}
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1e6})
+		if err != nil {
+			t.Fatal(err)
+		}
+		face := make([]length.Length, len(o.Boards)) // of the boards, less what is told of
+		all := slices.Clone(face)
+		for _, x := range p.Taken {
+			b := o.Boards[x.Board]
+			face[x.Board] += length.Length(x.Copies) * max(1, b.Length) * max(1, b.Width)
+			for _, bl := range x.Billets {
+				wide, long := bl.Width, bl.Length
+				if wide == 0 {
+					wide = b.Width
+				}
+				if long == 0 {
+					long = b.Length
+				}
+				face[x.Board] -= length.Length(x.Copies) * max(1, wide) * max(1, long)
+			}
+		}
+		copy(all, face)
+		for _, l := range p.LeftOver {
+			if l.Kind == plan.Offcut {
+				face[l.Board] -= length.Length(l.Copies) * max(1, l.Width) * max(1, l.Length)
+			}
+		}
+		for i, f := range face {
+			if f < 0 || exact && f != 0 {
+				t.Fatalf("of board %d %d of %d beside the billets are not told of\n%+v\n%+v", i, f, all[i], o, p)
+			}
+			if exact && all[i] > 0 {
+				whole++
+			}
+		}
+	}
+	if whole == 0 {
+		t.Error("no board had anything left")
+	}
+}
