@@ -1,214 +1,201 @@
 package calculator
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"resawd/api/endpoint"
-	"resawd/api/rule"
 	"resawd/calc/length"
-	"resawd/calc/plan"
-	"resawd/calc/wood"
 )
 
-// planAnswer tells a plan on the wire.
-func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
-	a := &PlanAnswer{
-		Status: string(p.Status), StoppedBy: string(p.StoppedBy), Cost: endpoint.Money(p.Cost), LowerBound: endpoint.Money(p.LowerBound), Gap: p.Gap,
-		Currency: c.Shop.Currency, UnmetProven: p.UnmetProven, Used: q,
-		Stats: PlanStats{
-			Work: int(p.Stats.Work), Patterns: p.Stats.Patterns,
-			BoardCount: p.Stats.Boards, BilletCount: p.Stats.Billets, SetupCount: p.Stats.Setups,
-			MemoryFull: p.Stats.MemoryFull,
-		},
-	}
-	ways := map[int]int{} // ways that each board is cut so far
-	for _, t := range p.Taken {
-		a.Taken = append(a.Taken, q.taken(t, ways[t.Board]))
-		ways[t.Board]++
-		for _, b := range t.Billets {
-			for _, l := range b.Leaves {
-				a.Stats.LeafCount += t.Copies * l.Count
-			}
-		}
-	}
-	for _, u := range p.Unmet {
-		a.Unmet = append(a.Unmet, PlanUnmet{*q.Parts[u.Part].Name, u.Quantity})
-	}
-	a.Cautions = planCautions(q.takenSpecies(p)...)
-	for _, w := range p.WhatIf {
-		a.WhatIf = append(a.WhatIf, whatIf(c, q, w))
-	}
-	return a
+// PlanAnswer is the plan.
+type PlanAnswer struct {
+	// Digest of the build, the shop file and used
+	ID string `json:"id"`
+	// optimal: the cost is proven least; feasible: it is at most the gap above it; infeasible: the boards
+	// cannot give every part
+	Status string `json:"status" enums:"optimal,feasible,infeasible"`
+	// Why the search ended
+	StoppedBy string `json:"stopped_by" enums:"proof,work,time,shutdown"`
+	// Of the boards taken
+	Cost endpoint.Money `json:"cost"`
+	// Proven: with these boards and these cuts, no plan that delivers the same costs less
+	LowerBound endpoint.Money `json:"lower_bound"`
+	// How much of the cost lies above the lower bound, 0 to 1
+	Gap float64 `json:"gap"`
+	// Of every amount, from the shop file
+	Currency string `json:"currency"`
+	// The boards to cut
+	Taken []PlanTaken `json:"taken"`
+	// What can be put back on the rack: nothing shorter or narrower than the smallest billet
+	LeftOver []PlanLeftOver `json:"left_over"`
+	// What the boards do not give
+	Unmet []PlanUnmet `json:"unmet"`
+	// Whether it is proven that no plan leaves less unmet: kits in their order, then parts in theirs
+	UnmetProven bool `json:"unmet_proven"`
+	// Estimates of what the same leaves would cost after a change
+	WhatIf []PlanWhatIf `json:"what_if"`
+	// What the search did and what the plan comes to
+	Stats PlanStats `json:"stats"`
+	// Where a hand or a lung is at risk
+	Cautions []string `json:"cautions"`
+	// Every input, given or defaulted
+	Used *PlanRequest `json:"used"`
+	endpoint.Notes
+
+	call *endpoint.Call // that it answers
 }
 
-// taken tells boards that are cut alike, in the nth way of their kind.
-func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
-	board := &q.Boards[t.Board]
-	out := PlanTaken{Board: *board.Name, Copies: t.Copies}
-	for i, b := range t.Billets {
-		billet := PlanBillet{
-			Mark: fmt.Sprintf("%s %s%d", *board.Name, letters(nth), i+1), From: b.From, Across: b.Across, Length: b.Length, Width: b.Width,
-			Skim: b.Skim, Remainder: b.Remainder, Tight: b.Tight,
-		}
-		for _, l := range b.Leaves {
-			part := &q.Parts[l.Part]
-			billet.Leaves = append(billet.Leaves, PlanLeaf{*part.Name, l.Count, *part.Thickness, l.TrimLength, l.TrimWidth})
-		}
-		billet.Run = q.run(board, b, billet.Mark)
-		out.Billets = append(out.Billets, billet)
-	}
-	return out
+// PlanTaken is boards that are cut alike.
+type PlanTaken struct {
+	// Its name
+	Board string `json:"board"`
+	// How many are cut so
+	Copies int `json:"copies"`
+	// What is cut from each
+	Billets []PlanBillet `json:"billets"`
+	// The kits that each gives
+	Kits []PlanKitCount `json:"kits"`
 }
 
-// letters counts A, B, ..., Z, AA, AB and so on.
-func letters(n int) string {
-	text := string(rune('A' + n%26))
-	if n >= 26 {
-		return letters(n/26-1) + text
-	}
-	return text
+// PlanKitCount is kits that come from one board.
+type PlanKitCount struct {
+	// Its name
+	Kit string `json:"kit"`
+	// How many of it
+	Count int `json:"count"`
 }
 
-// whatIf tells an estimate, with whatever of the shop has the value tried.
-func whatIf(c *endpoint.Call, q *PlanRequest, w plan.WhatIf) PlanWhatIf {
-	out := PlanWhatIf{Change: wired.Replace(string(w.Change)), SavingEstimate: endpoint.Money(w.Saving)}
-	switch w.Change {
-	case plan.ExtraBoard:
-		out.Board = *q.Boards[w.Board].Name
-	case plan.OtherKerf:
-		out.Kerf = &w.Value
-		for _, b := range c.Shop.Blades {
-			if *b.Kerf == w.Value && out.Blade == "" {
-				out.Blade = b.Name
-			}
-		}
-	case plan.OtherHoldBack:
-		out.HoldBack = &w.Value
-		for _, f := range c.Shop.Fixings {
-			if *f.HoldBack == w.Value && out.Fixing == "" {
-				out.Fixing = f.Name
-			}
-		}
-	}
-	return out
+// PlanBillet is a piece of a board, ready to resaw.
+type PlanBillet struct {
+	// What to write on it: the board, a letter for the way it is cut, a number
+	Mark string `json:"mark"`
+	// Where it begins along the length of the board
+	From length.Length `json:"from"`
+	// Where it begins across the width
+	Across length.Length `json:"across"`
+	// As cut; absent where the board is not crosscut
+	Length length.Length `json:"length,omitzero"`
+	// As cut; absent where the board is not ripped
+	Width length.Length `json:"width,omitzero"`
+	// Depth of its truing pass: the skim and its share of the bow
+	Skim length.Length `json:"skim"`
+	// In the order they are sawn
+	Leaves []PlanLeaf `json:"leaves"`
+	// Thickness left beyond the hold-back
+	Remainder length.Length `json:"remainder"`
+	// Whether fewer leaves come where the board is thinner by thickness_margin and every kerf wider by kerf_margin
+	Tight bool `json:"tight"`
+	// The request for its run sheet, ready to send; absent where the size of the board is not known or this shop's saw
+	// cannot take the billet
+	Run *RunRequest `json:"run,omitzero"`
 }
 
-// PlanRow is a row of the cut list: neighbouring leaves of a part in a billet, or
-// at the end a part that is unmet.
-type PlanRow struct {
-	Board      string         `json:"board,omitzero"`
-	Copies     int            `json:"copies,omitzero"`
-	Billet     string         `json:"billet,omitzero"`
-	From       *length.Length `json:"from,omitzero"`
-	Across     *length.Length `json:"across,omitzero"`
-	Length     length.Length  `json:"length,omitzero"`
-	Width      length.Length  `json:"width,omitzero"`
-	Part       string         `json:"part"`
-	Count      int            `json:"count,omitzero"`
-	Thickness  *length.Length `json:"thickness,omitzero"`
-	TrimLength *length.Length `json:"trim_length,omitzero"`
-	TrimWidth  *length.Length `json:"trim_width,omitzero"`
-	Remainder  *length.Length `json:"remainder,omitzero"`
-	Tight      *bool          `json:"tight,omitzero"`
-	Unmet      int            `json:"unmet,omitzero"`
+// PlanLeaf is neighbouring leaves of one part, each divided into so many copies of it.
+type PlanLeaf struct {
+	// Its name
+	Part string `json:"part"`
+	// Leaves that are sawn
+	LeafCount int `json:"leaf_count"`
+	// Copies along the length of each leaf
+	EndToEnd int `json:"end_to_end"`
+	// Copies across its width
+	SideBySide int `json:"side_by_side"`
+	// Copies of the part that come of the leaves
+	Count int `json:"count"`
+	// Of each
+	Thickness length.Length `json:"thickness"`
+	// How much longer the billet is than the copies and the kerfs between them
+	TrimLength length.Length `json:"trim_length"`
+	// How much wider it is
+	TrimWidth length.Length `json:"trim_width"`
 }
 
-// Table is the cut list.
-func (a *PlanAnswer) Table() any {
-	rows := []PlanRow{}
-	for _, t := range a.Taken {
-		for i := range t.Billets {
-			b := &t.Billets[i]
-			for j := range b.Leaves {
-				l := &b.Leaves[j]
-				rows = append(rows, PlanRow{
-					Board: t.Board, Copies: t.Copies, Billet: b.Mark, From: &b.From, Across: &b.Across, Length: b.Length, Width: b.Width,
-					Part: l.Part, Count: l.Count, Thickness: &l.Thickness, TrimLength: &l.TrimLength, TrimWidth: &l.TrimWidth,
-					Remainder: &b.Remainder, Tight: &b.Tight,
-				})
-			}
-		}
-	}
-	for _, u := range a.Unmet {
-		rows = append(rows, PlanRow{Part: u.Part, Unmet: u.Quantity})
-	}
-	return rows
+// PlanLeftOver is a piece that can be put back on the rack.
+type PlanLeftOver struct {
+	// The board it comes from
+	Board string `json:"board"`
+	// How many there are of it
+	Copies int `json:"copies"`
+	// offcut: cut off beside the billets, of the whole thickness; remainder: what stays of a billet, hold-back
+	// included
+	Kind string `json:"kind" enums:"offcut,remainder"`
+	// Its thickness
+	Thickness length.Length `json:"thickness"`
+	// Absent where the boards have no width
+	Width length.Length `json:"width,omitzero"`
+	// Absent where the boards have no length
+	Length length.Length `json:"length,omitzero"`
+	// Its share of the board's price, by volume; 0 without prices
+	Value endpoint.Money `json:"value"`
 }
 
-// warnPlan says what in a plan is worth a look.
-func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
-	a.keepRuns(c)
-	if marks := a.tight(); len(marks) > 0 {
-		c.Warn(fmt.Sprintf("%s, these billets give fewer leaves; saw them first, and measure as you go: %s", q.margins(c), rule.FirstOf(marks)))
-	}
-	if species := q.unknownSpecies(); len(species) > 0 {
-		c.Warn("not among the woods known here, so only their names are compared: " + rule.FirstOf(species))
-	}
-	if a.Status == string(plan.Infeasible) {
-		c.Warn("the boards do not give every part; what is missing is listed")
-	}
-	if a.Stats.MemoryFull && a.StoppedBy != string(plan.ByProof) {
-		c.Warn("the search ran out of the memory that a plan may use, and some ways of cutting were not weighed: there may be a cheaper plan that more time will not find; an order of fewer parts or boards may be proven")
-	}
-	if *q.HoldBack == 0 {
-		c.Warn("nothing is held back: the last cut runs along the fence itself, and the fixing must allow that")
-	}
+// PlanUnmet is what the boards do not give of a part or a kit.
+type PlanUnmet struct {
+	// The part's name
+	Part string `json:"part,omitzero"`
+	// The kit's name, in place of a part: a kit is given whole or not at all
+	Kit string `json:"kit,omitzero"`
+	// Copies, or kits
+	Quantity int `json:"quantity"`
+	// Why: no board of its species, or sawn so; longer, wider or thicker than every board; more than the saw takes; a
+	// defect in the way; its kit is unmet; the boards that it fits are used up
+	Reason string `json:"reason,omitzero" enums:"species,sawn,too_long,too_wide,too_thick,saw,defect,kit,stock_used"`
+	// What would help, any one of them, the cheapest first
+	Cure []PlanCure `json:"cure"`
 }
 
-// margins tells how far off boards and kerfs may be.
-func (q *PlanRequest) margins(c *endpoint.Call) string {
-	var off []string
-	if *q.ThicknessMargin > 0 {
-		off = append(off, "boards "+c.Show(*q.ThicknessMargin)+" thinner")
-	}
-	if *q.KerfMargin > 0 {
-		off = append(off, "kerfs "+c.Show(*q.KerfMargin)+" wider")
-	}
-	return "with " + strings.Join(off, " and ")
+// PlanCure is more boards of a kind, or the least board to buy that gives one matched set or one kit.
+type PlanCure struct {
+	// Its name; absent for a board to buy
+	Board string `json:"board,omitzero"`
+	// How many more of it
+	Quantity int `json:"quantity,omitzero"`
+	// Of the least board to buy
+	Thickness length.Length `json:"thickness,omitzero"`
+	// Of the least board to buy
+	Width length.Length `json:"width,omitzero"`
+	// Of the least board to buy
+	Length length.Length `json:"length,omitzero"`
 }
 
-// tight lists the marks of the tight billets.
-func (a *PlanAnswer) tight() (marks []string) {
-	for _, t := range a.Taken {
-		for _, b := range t.Billets {
-			if b.Tight {
-				marks = append(marks, b.Mark)
-			}
-		}
-	}
-	return marks
+// PlanWhatIf is an estimate of what a change would be worth.
+type PlanWhatIf struct {
+	// One more board of a kind, a thinner kerf or a smaller hold-back
+	Change string `json:"change" enums:"extra_board,kerf,hold_back"`
+	// The board of which there would be one more
+	Board string `json:"board,omitzero"`
+	// The kerf instead
+	Kerf *length.Length `json:"kerf,omitzero"`
+	// The shop's blade that has it
+	Blade string `json:"blade,omitzero"`
+	// The hold-back instead
+	HoldBack *length.Length `json:"hold_back,omitzero"`
+	// The shop's fixing that has it; absent where the value is only half of what is used
+	Fixing string `json:"fixing,omitzero"`
+	// How much less the boards would cost: an estimate, not a plan
+	SavingEstimate endpoint.Money `json:"saving_estimate"`
 }
 
-// takenSpecies lists the woods of the boards that a plan takes, each once.
-func (q *PlanRequest) takenSpecies(p *plan.Plan) (names []string) {
-	for _, t := range p.Taken {
-		name := q.Boards[t.Board].Species
-		if name != nil && !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, *name) }) {
-			names = append(names, *name)
-		}
-	}
-	return names
+// PlanStats counts what the search did and what the plan comes to.
+type PlanStats struct {
+	// Elementary steps of the search
+	Work int `json:"work"`
+	// Ways to cut a board that it weighed
+	Patterns int `json:"patterns"`
+	// Boards taken
+	BoardCount int `json:"board_count"`
+	// Billets cut
+	BilletCount int `json:"billet_count"`
+	// Leaves sawn
+	LeafCount int `json:"leaf_count"`
+	// Passes of the resaw, truing passes among them
+	PassCount int `json:"pass_count"`
+	// Changes of billet size or leaf thickness, the first included
+	SetupCount int `json:"setup_count"`
+	// Whether the search left something out for want of memory: what it proves holds, but more time may not help
+	MemoryFull bool `json:"memory_full"`
 }
 
-// unknownSpecies lists the species that the table does not have.
-func (q *PlanRequest) unknownSpecies() (names []string) {
-	seen := map[string]bool{}
-	note := func(name *string) {
-		if name == nil || seen[strings.ToLower(*name)] {
-			return
-		}
-		seen[strings.ToLower(*name)] = true
-		if len(wood.Meant(*name)) == 0 {
-			names = append(names, *name)
-		}
-	}
-	for i := range q.Boards {
-		note(q.Boards[i].Species)
-	}
-	for i := range q.Parts {
-		note(q.Parts[i].Species)
-	}
-	return names
-}
+// Ended tells what ended the search and how far the plan is from the best.
+func (a *PlanAnswer) Ended() (stoppedBy string, gap float64) { return a.StoppedBy, a.Gap }
+
+// Leaves counts the leaves.
+func (a *PlanAnswer) Leaves() int { return a.Stats.LeafCount }

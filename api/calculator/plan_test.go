@@ -29,8 +29,10 @@ type planned struct {
 		Billets []struct {
 			Mark      string
 			Remainder float64
-			Leaves    []struct{ Count int }
-			Run       jsontext.Value
+			Leaves    []struct {
+				LeafCount int `json:"leaf_count"`
+			}
+			Run jsontext.Value
 		}
 	}
 	Used struct {
@@ -40,6 +42,7 @@ type planned struct {
 		LeafCount   int `json:"leaf_count"`
 		BoardCount  int `json:"board_count"`
 		BilletCount int `json:"billet_count"`
+		PassCount   int `json:"pass_count"`
 	}
 }
 
@@ -91,7 +94,7 @@ func TestPlanRuns(t *testing.T) {
 			billets += taken.Copies
 			count := 0
 			for _, l := range b.Leaves {
-				count += l.Count
+				count += l.LeafCount
 			}
 			leaves += taken.Copies * count
 			if marks[b.Mark] || !strings.HasPrefix(b.Mark, taken.Board+" ") {

@@ -143,7 +143,10 @@ func drawEnds(b *breakdown, unit length.Length) (ends []endView, more string) {
 func leavesWords(bl *calculator.PlanBillet, unit length.Length) string {
 	words := make([]string, len(bl.Leaves))
 	for i, l := range bl.Leaves {
-		words[i] = fmt.Sprintf("%d x %s %s", l.Count, l.Part, fixed(l.Thickness, unit))
+		words[i] = fmt.Sprintf("%d x %s %s", l.LeafCount, l.Part, fixed(l.Thickness, unit))
+		if n := l.EndToEnd * l.SideBySide; n > 1 {
+			words[i] += fmt.Sprintf(" (each into %d)", n)
+		}
 	}
 	return strings.Join(words, ", ")
 }

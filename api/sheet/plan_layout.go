@@ -163,10 +163,10 @@ func (b *breakdown) section(bl *calculator.PlanBillet) (s section, ok bool) {
 		take(0, bl.Skim)
 	}
 	for _, l := range bl.Leaves {
-		if l.Count > calculator.MaxRunLeaves-s.leaves {
+		if l.LeafCount > calculator.MaxRunLeaves-s.leaves {
 			return s, false
 		}
-		for range l.Count {
+		for range l.LeafCount {
 			s.leaves++
 			take(s.leaves, l.Thickness)
 		}

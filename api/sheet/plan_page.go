@@ -214,7 +214,7 @@ func partRows(a planned, unit length.Length) []partRow {
 		}
 	}
 	for _, u := range a.Unmet {
-		unmet[u.Part] = u.Quantity
+		unmet[u.Part] += u.Quantity
 	}
 	rows := make([]partRow, len(a.Used.Parts))
 	for i := range a.Used.Parts {
@@ -281,13 +281,21 @@ func (b *breakdown) billetSize(bl *calculator.PlanBillet, unit length.Length) st
 func (b *breakdown) leafLines(bl *calculator.PlanBillet, unit length.Length) []string {
 	lines := make([]string, len(bl.Leaves))
 	for i, l := range bl.Leaves {
-		lines[i] = fmt.Sprintf("%d x %s, %s", l.Count, l.Part, fixed(l.Thickness, unit))
+		lines[i] = fmt.Sprintf("%d x %s, %s%s", l.LeafCount, l.Part, fixed(l.Thickness, unit), dividedWords(&l))
 		if n := b.sets[l.Part]; n > 1 {
 			lines[i] += ", in matched sets of " + strconv.Itoa(n)
 		}
 		lines[i] += trimWords(l, unit)
 	}
 	return lines
+}
+
+// dividedWords tell into what each leaf is divided, nothing where it is not.
+func dividedWords(l *calculator.PlanLeaf) string {
+	if l.EndToEnd*l.SideBySide == 1 {
+		return ""
+	}
+	return fmt.Sprintf(", each into %d x %d (end to end x side by side): %d in all", l.EndToEnd, l.SideBySide, l.Count)
 }
 
 // trimWords tells how much larger a leaf comes than its part.
@@ -302,7 +310,11 @@ func trimWords(l calculator.PlanLeaf, unit length.Length) string {
 	if len(more) == 0 {
 		return ""
 	}
-	return "; comes off " + strings.Join(more, " and ") + " than the part: trim it"
+	than := "the part"
+	if l.EndToEnd*l.SideBySide > 1 {
+		than = "its copies"
+	}
+	return "; comes off " + strings.Join(more, " and ") + " than " + than + ": trim it"
 }
 
 // labelsOf lists a label for every billet of every copy, the first ones of

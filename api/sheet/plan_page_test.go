@@ -69,7 +69,7 @@ func TestPlanPageSummary(t *testing.T) {
 	}
 	verdict := section(t, root, "verdict")
 	wantTexts(t, "verdict", texts(elements(verdict, "h2", "")), []string{"Proven: no cheaper plan exists with these boards and these cuts."})
-	wantTexts(t, "figures", texts(elements(verdict, "dd", "")), []string{"129.00 USD", "129.00 USD", "0 %", "2", "8", "24", "2"})
+	wantTexts(t, "figures", texts(elements(verdict, "dd", "")), []string{"129.00 USD", "129.00 USD", "0 %", "2", "8", "24", "32", "2"})
 	wantTexts(t, "boards to pull", rowsOf(root, "pull"), []string{"oak-1 1.000 x 8.000 x 48.000 in, oak, white cut as A (2 boards) | 2 | 129.00 USD 64.50 USD each"})
 	wantTexts(t, "parts", rowsOf(root, "part"), []string{"top 0.200 x 3.500 x 20.000 | 24 | 24 | none"})
 	checkIDs(t, root)

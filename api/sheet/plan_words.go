@@ -119,6 +119,7 @@ func planFigures(a planned) []figure {
 		{"Boards", strconv.Itoa(a.Stats.BoardCount)},
 		{"Billets", strconv.Itoa(a.Stats.BilletCount)},
 		{"Leaves", strconv.Itoa(a.Stats.LeafCount)},
+		{"Passes", strconv.Itoa(a.Stats.PassCount)},
 		{"Set-ups", strconv.Itoa(a.Stats.SetupCount)},
 	}
 }

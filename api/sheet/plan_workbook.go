@@ -41,6 +41,7 @@ func planFacts(a *calculator.PlanAnswer) []fact {
 		{"Boards", a.Stats.BoardCount, ""},
 		{"Billets", a.Stats.BilletCount, ""},
 		{"Leaves", a.Stats.LeafCount, ""},
+		{"Passes", a.Stats.PassCount, ""},
 		{"Set-ups", a.Stats.SetupCount, ""},
 	}
 }

@@ -143,12 +143,15 @@ func (p *program) planTable(plan *endpoint.Answered) error {
 // planNotes prints what a plan leaves unmet and what it warns of.
 func (p *program) planNotes(plan *endpoint.Answered) (err error) {
 	for i := 0; err == nil; i++ {
-		part, none := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
-		quantity, _ := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
+		quantity, none := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
 		if none != nil {
 			break
 		}
-		_, err = fmt.Fprintf(p.out, "unmet: %s of %s\n", quantity, part)
+		what, isKit := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
+		if isKit != nil {
+			what, _ = plan.Pick(fmt.Sprintf("unmet/%d/kit", i))
+		}
+		_, err = fmt.Fprintf(p.out, "unmet: %s of %s\n", quantity, what)
 	}
 	for i := 0; err == nil; i++ {
 		warning, none := plan.Pick(fmt.Sprintf("warnings/%d", i))

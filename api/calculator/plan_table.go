@@ -1,0 +1,53 @@
+package calculator
+
+import "resawd/calc/length"
+
+// PlanRow is a row of the cut list: neighbouring leaves of a part in a billet, kits
+// that each of the boards gives, or at the end a part or a kit that is unmet.
+type PlanRow struct {
+	Board      string         `json:"board,omitzero"`
+	Copies     int            `json:"copies,omitzero"`
+	Billet     string         `json:"billet,omitzero"`
+	From       *length.Length `json:"from,omitzero"`
+	Across     *length.Length `json:"across,omitzero"`
+	Length     length.Length  `json:"length,omitzero"`
+	Width      length.Length  `json:"width,omitzero"`
+	Part       string         `json:"part,omitzero"`
+	LeafCount  int            `json:"leaf_count,omitzero"`
+	EndToEnd   int            `json:"end_to_end,omitzero"`
+	SideBySide int            `json:"side_by_side,omitzero"`
+	Count      int            `json:"count,omitzero"`
+	Thickness  *length.Length `json:"thickness,omitzero"`
+	TrimLength *length.Length `json:"trim_length,omitzero"`
+	TrimWidth  *length.Length `json:"trim_width,omitzero"`
+	Remainder  *length.Length `json:"remainder,omitzero"`
+	Tight      *bool          `json:"tight,omitzero"`
+	Kit        string         `json:"kit,omitzero"`
+	Unmet      int            `json:"unmet,omitzero"`
+	Reason     string         `json:"reason,omitzero"`
+}
+
+// Table is the cut list.
+func (a *PlanAnswer) Table() any {
+	rows := []PlanRow{}
+	for _, t := range a.Taken {
+		for i := range t.Billets {
+			b := &t.Billets[i]
+			for j := range b.Leaves {
+				l := &b.Leaves[j]
+				rows = append(rows, PlanRow{
+					Board: t.Board, Copies: t.Copies, Billet: b.Mark, From: &b.From, Across: &b.Across, Length: b.Length, Width: b.Width,
+					Part: l.Part, LeafCount: l.LeafCount, EndToEnd: l.EndToEnd, SideBySide: l.SideBySide, Count: l.Count, Thickness: &l.Thickness, TrimLength: &l.TrimLength, TrimWidth: &l.TrimWidth,
+					Remainder: &b.Remainder, Tight: &b.Tight,
+				})
+			}
+		}
+		for _, k := range t.Kits {
+			rows = append(rows, PlanRow{Board: t.Board, Copies: t.Copies, Kit: k.Kit, Count: k.Count})
+		}
+	}
+	for _, u := range a.Unmet {
+		rows = append(rows, PlanRow{Part: u.Part, Kit: u.Kit, Unmet: u.Quantity, Reason: u.Reason})
+	}
+	return rows
+}

@@ -1,0 +1,110 @@
+package calculator
+
+import (
+	"fmt"
+
+	"resawd/api/endpoint"
+	"resawd/calc/plan"
+)
+
+// planAnswer tells a plan on the wire.
+func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
+	a := &PlanAnswer{
+		Status: string(p.Status), StoppedBy: string(p.StoppedBy), Cost: endpoint.Money(p.Cost), LowerBound: endpoint.Money(p.LowerBound), Gap: p.Gap,
+		Currency: c.Shop.Currency, UnmetProven: p.UnmetProven, Used: q,
+		Stats: PlanStats{
+			Work: int(p.Stats.Work), Patterns: p.Stats.Patterns,
+			BoardCount: p.Stats.Boards, BilletCount: p.Stats.Billets, PassCount: p.Stats.Passes, SetupCount: p.Stats.Setups,
+			MemoryFull: p.Stats.MemoryFull,
+		},
+	}
+	ways := map[int]int{} // ways that each board is cut so far
+	for _, t := range p.Taken {
+		a.Taken = append(a.Taken, q.taken(t, ways[t.Board]))
+		ways[t.Board]++
+		for _, b := range t.Billets {
+			for _, l := range b.Leaves {
+				a.Stats.LeafCount += t.Copies * l.Count
+			}
+		}
+	}
+	a.Unmet = q.unmet(p)
+	a.Cautions = planCautions(q.takenSpecies(p)...)
+	for _, w := range p.WhatIf {
+		a.WhatIf = append(a.WhatIf, whatIf(c, q, w))
+	}
+	return a
+}
+
+// taken tells boards that are cut alike, in the nth way of their kind.
+func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
+	board := &q.Boards[t.Board]
+	out := PlanTaken{Board: *board.Name, Copies: t.Copies}
+	for i, b := range t.Billets {
+		billet := PlanBillet{
+			Mark: fmt.Sprintf("%s %s%d", *board.Name, letters(nth), i+1), From: b.From, Across: b.Across, Length: b.Length, Width: b.Width,
+			Skim: b.Skim, Remainder: b.Remainder, Tight: b.Tight,
+		}
+		for _, l := range b.Leaves {
+			part := &q.Parts[l.Part]
+			billet.Leaves = append(billet.Leaves, PlanLeaf{*part.Name, l.Count, l.EndToEnd, l.SideBySide, l.Copies(), *part.Thickness, l.TrimLength, l.TrimWidth})
+		}
+		billet.Run = q.run(board, b, billet.Mark)
+		out.Billets = append(out.Billets, billet)
+	}
+	return out
+}
+
+// unmet tells what the boards do not give, why, and what would help.
+func (q *PlanRequest) unmet(p *plan.Plan) (list []PlanUnmet) {
+	for _, u := range p.Unmet {
+		list = append(list, PlanUnmet{Part: *q.Parts[u.Part].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
+	}
+	return list
+}
+
+// cures tells what would help: more of a board, or one to buy.
+func (q *PlanRequest) cures(cures []plan.Cure) []PlanCure {
+	list := make([]PlanCure, len(cures))
+	for i, c := range cures {
+		if c.Board < 0 {
+			list[i] = PlanCure{Thickness: c.Thickness, Width: c.Width, Length: c.Length}
+		} else {
+			list[i] = PlanCure{Board: *q.Boards[c.Board].Name, Quantity: c.Quantity}
+		}
+	}
+	return list
+}
+
+// letters counts A, B, ..., Z, AA, AB and so on.
+func letters(n int) string {
+	text := string(rune('A' + n%26))
+	if n >= 26 {
+		return letters(n/26-1) + text
+	}
+	return text
+}
+
+// whatIf tells an estimate, with whatever of the shop has the value tried.
+func whatIf(c *endpoint.Call, q *PlanRequest, w plan.WhatIf) PlanWhatIf {
+	out := PlanWhatIf{Change: wired.Replace(string(w.Change)), SavingEstimate: endpoint.Money(w.Saving)}
+	switch w.Change {
+	case plan.ExtraBoard:
+		out.Board = *q.Boards[w.Board].Name
+	case plan.OtherKerf:
+		out.Kerf = &w.Value
+		for _, b := range c.Shop.Blades {
+			if *b.Kerf == w.Value && out.Blade == "" {
+				out.Blade = b.Name
+			}
+		}
+	case plan.OtherHoldBack:
+		out.HoldBack = &w.Value
+		for _, f := range c.Shop.Fixings {
+			if *f.HoldBack == w.Value && out.Fixing == "" {
+				out.Fixing = f.Name
+			}
+		}
+	}
+	return out
+}
