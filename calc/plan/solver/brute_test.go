@@ -37,10 +37,9 @@ func TestBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatalf("order %d: %v\n%+v", n, err, o)
 		}
-		b := trial.Brute{O: o}
-		got, cost, boards := b.Solve()
-		if d := delivered(o, p); !slices.Equal(d, got) || p.Cost != cost || p.Stats.Boards != boards {
-			t.Fatalf("order %d: %v for %d, by trying everything %v for %d on %d boards\n%+v\n%+v", n, d, p.Cost, got, cost, boards, o, p)
+		a := trial.NewBrute(o).Solve()
+		if d := delivered(o, p); !slices.Equal(d, a.Sets) || p.Cost != a.Cost || p.Stats.Boards != a.Boards {
+			t.Fatalf("order %d: %v for %d, by trying everything %+v\n%+v\n%+v", n, d, p.Cost, a, o, p)
 		}
 		if len(p.Unmet) > 0 {
 			short++

@@ -18,7 +18,7 @@ func TestPricing(t *testing.T) {
 		o := trial.Tiny(r)
 		free := n%2 == 0
 		p := Prepare(o)
-		b := trial.Brute{O: o, Memo: map[string][][]int{}}
+		b := trial.NewBrute(o)
 		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
 		for i := range limit {
 			value[i], limit[i] = int64(r.IntN(50)), 1+r.IntN(3)
@@ -36,7 +36,7 @@ func TestPricing(t *testing.T) {
 		tb.Ask(value, limit)
 		for k, kd := range p.Kinds {
 			var most int64
-			for _, v := range b.Crosscut(o.Boards[k], o.EndTrim) {
+			for v := range b.Board(o.Boards[k]) {
 				var sum int64
 				for i, c := range v {
 					sum += int64(c) * value[i]

@@ -1,4 +1,5 @@
-// Package instance reads published one-dimensional cutting-stock instances.
+// Package instance reads published one-dimensional cutting-stock instances, and
+// small orders of everything that a plan knows.
 package instance
 
 import (

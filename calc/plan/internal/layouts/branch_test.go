@@ -21,7 +21,7 @@ func TestBrancher(t *testing.T) {
 	for n := range trial.Rounds(200) {
 		o := trial.Tiny(r)
 		p := board.Prepare(o)
-		b := trial.Brute{O: o, Memo: map[string][][]int{}}
+		b := trial.NewBrute(o)
 		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
 		for i := range limit {
 			value[i], limit[i] = 1000*int64(r.IntN(50)), 1+r.IntN(4)
@@ -30,7 +30,7 @@ func TestBrancher(t *testing.T) {
 		br := NewBrancher(p)
 		for k := range p.Kinds {
 			var most int64
-			for _, v := range b.Crosscut(o.Boards[k], o.EndTrim) {
+			for v := range b.Board(o.Boards[k]) {
 				most = max(most, worthOf(v, value))
 			}
 			zero := make([]float64, len(value))
