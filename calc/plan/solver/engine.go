@@ -31,11 +31,11 @@ func line(p *board.Problem, need []int) *colgen.Problem {
 func layouts(uses []colgen.Use) []board.Use {
 	var cuts []board.Use
 	for _, u := range uses {
-		var sets []board.Sets
+		var stacks []board.Stack
 		for _, pc := range u.Pieces {
-			sets = append(sets, board.Sets{Item: pc.Item, Count: pc.Count})
+			stacks = append(stacks, board.Stack{Item: pc.Item, Count: pc.Count, Places: 1})
 		}
-		cuts = append(cuts, board.Use{Layout: board.Layout{Kind: u.Kind, Strips: []board.Strip{{Billets: []board.Billet{{W: 0, Sets: sets}}}}}, Copies: u.Copies})
+		cuts = append(cuts, board.Use{Layout: board.Layout{Kind: u.Kind, Strips: []board.Strip{{Billets: []board.Billet{{W: 0, Stacks: stacks}}}}}, Copies: u.Copies})
 	}
 	return cuts
 }

@@ -1,6 +1,10 @@
 package solver
 
-import "resawd/calc/plan/internal/board"
+import (
+	"slices"
+
+	"resawd/calc/plan/internal/board"
+)
 
 // maxGathered is how many billets gather takes on.
 const maxGathered = 400
@@ -53,8 +57,8 @@ func (g *gatherer) add(lay board.Layout) {
 		for b := range s.Billets {
 			x := gathered{&s.Billets[b], s.L, g.p.Sets[gr.Set], gr.Room[s.L], 1}
 			x.face *= max(1, float64(g.p.Lens[s.L])) * max(1, float64(g.p.Wids[x.W]))
-			for _, pc := range x.Sets {
-				x.rest -= nm(pc.Count) * g.p.Items[pc.Item].Size
+			for _, s := range x.Stacks {
+				x.rest -= nm(s.Count) * g.p.Items[s.Item].Size
 			}
 			g.all = append(g.all, x)
 		}
@@ -66,20 +70,20 @@ func (g *gatherer) pass() bool {
 	moved := false
 	for from := range g.all {
 		for to := range g.all {
-			for _, pc := range append([]board.Sets(nil), g.all[from].Sets...) {
-				moved = from != to && g.move(from, to, pc) || moved
+			for _, s := range slices.Clone(g.all[from].Stacks) {
+				moved = from != to && g.move(from, to, s) || moved
 			}
 		}
 	}
 	return moved
 }
 
-// move moves the sets of an item from a billet to another if that is useful.
-func (g *gatherer) move(from, to int, pc board.Sets) bool {
+// move moves a stack from a billet to another if that is useful and its leaves have
+// as many places there.
+func (g *gatherer) move(from, to int, s board.Stack) bool {
 	a, b := &g.all[from], &g.all[to]
-	it := g.p.Items[pc.Item]
-	size := nm(pc.Count) * it.Size
-	if it.Len > b.l || it.Wid > b.W || size > b.rest || !holds(b.set, pc.Item) {
+	size := nm(s.Count) * g.p.Items[s.Item].Size
+	if g.p.Places(s.Item, b.l, b.W) != s.Places || size > b.rest || !holds(b.set, s.Item) {
 		return false
 	}
 	square := func(x nm) float64 { return float64(x) * float64(x) }
@@ -88,10 +92,10 @@ func (g *gatherer) move(from, to int, pc board.Sets) bool {
 		return false
 	}
 	a.rest, b.rest = a.rest+size, b.rest-size
-	b.Sets = board.AddPiece(b.Sets, pc.Item, pc.Count)
-	for i := range a.Sets {
-		if a.Sets[i].Item == pc.Item {
-			a.Sets[i].Count = 0
+	b.Stacks = g.p.Add(b.Stacks, s.Item, s.Count, b.l, b.W)
+	for i := range a.Stacks {
+		if a.Stacks[i].Item == s.Item {
+			a.Stacks[i].Count = 0
 		}
 	}
 	return true

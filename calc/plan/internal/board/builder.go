@@ -14,11 +14,18 @@ type Strip struct {
 	Billets []Billet
 }
 
-// Billet is a piece to resaw: its width class and the sets sawn from it.
+// Billet is a piece to resaw: its width class and the leaves sawn from it.
 type Billet struct {
-	W    int
-	Sets []Sets
+	W      int
+	Stacks []Stack
 }
+
+// Stack is leaves of one item in a billet: a number of matched sets of leaves, each of
+// which gives a set of the item in every place.
+type Stack struct{ Item, Count, Places int }
+
+// Sets returns how many sets of its item a stack gives.
+func (s Stack) Sets() int { return s.Count * s.Places }
 
 // Builder makes layouts that keep within the limits of a question as a whole,
 // where the tables keep within them only in each billet.
@@ -53,7 +60,7 @@ func (b *Builder) whole(kd Kind, pieces []Piece) ([]Strip, bool) {
 		s := Strip{Piece: pc}
 		for _, w := range b.T.billets(kd.Group, pc.L, kd.Rip) {
 			s.Billets = append(s.Billets, Billet{w, b.contents(kd.Group, pc.L, w)})
-			if !Take(left, s.Billets[len(s.Billets)-1].Sets) {
+			if !TakeStacks(left, s.Billets[len(s.Billets)-1].Stacks) {
 				return nil, false
 			}
 		}
@@ -62,7 +69,8 @@ func (b *Builder) whole(kd Kind, pieces []Piece) ([]Strip, bool) {
 	return strips, true
 }
 
-// Take takes sets from what is left and tells whether there were enough.
+// Take takes sets from what is left and tells whether there were enough. What is taken
+// beyond that leaves less than nothing.
 func Take(left []int, sets []Sets) bool {
 	ok := true
 	for _, s := range sets {
@@ -72,11 +80,32 @@ func Take(left []int, sets []Sets) bool {
 	return ok
 }
 
-// contents returns the sets of the best billet of classes.
-func (b *Builder) contents(g, l, w int) []Sets {
-	var sets []Sets
-	b.T.contents(g, l, w, func(item, count int) { sets = AddPiece(sets, item, count) })
-	return sets
+// TakeStacks is Take for what stacks give.
+func TakeStacks(left []int, stacks []Stack) bool {
+	ok := true
+	for _, s := range stacks {
+		left[s.Item] -= s.Sets()
+		ok = ok && left[s.Item] >= 0
+	}
+	return ok
+}
+
+// contents returns the stacks of the best billet of classes.
+func (b *Builder) contents(g, l, w int) []Stack {
+	var stacks []Stack
+	b.T.contents(g, l, w, func(item, count int) { stacks = b.T.P.Add(stacks, item, count, l, w) })
+	return stacks
+}
+
+// Add adds matched sets of leaves of an item to the stacks of a billet of classes,
+// which are sorted by item.
+func (p *Problem) Add(stacks []Stack, item, count, l, w int) []Stack {
+	i, found := slices.BinarySearchFunc(stacks, item, func(s Stack, item int) int { return s.Item - item })
+	if found {
+		stacks[i].Count += count
+		return stacks
+	}
+	return slices.Insert(stacks, i, Stack{item, count, p.Places(item, l, w)})
 }
 
 // AddPiece adds copies of an item to pieces sorted by item.
@@ -106,14 +135,20 @@ func (b *Builder) mend(k int, pieces []Piece) Layout {
 	return b.Top(lay, b.value, left)
 }
 
-// Clip takes sets from what is left and returns those that were there.
-func Clip(sets []Sets, left []int) []Sets {
-	for i := range sets {
-		sets[i].Count = min(sets[i].Count, left[sets[i].Item])
-		left[sets[i].Item] -= sets[i].Count
+// Clip takes what stacks give from what is left and returns the leaves that were
+// wanted: the last of them may give more than that.
+func Clip(stacks []Stack, left []int) []Stack {
+	for i := range stacks {
+		s := &stacks[i]
+		s.Count = min(s.Count, Leaves(left[s.Item], s.Places))
+		left[s.Item] -= s.Sets()
 	}
-	return slices.DeleteFunc(sets, func(p Sets) bool { return p.Count == 0 })
+	return slices.DeleteFunc(stacks, func(s Stack) bool { return s.Count == 0 })
 }
+
+// Leaves returns how many matched sets of leaves give what is left, with so many places
+// in a leaf.
+func Leaves(left, places int) int { return (max(0, left) + places - 1) / places }
 
 // Top saws what is left from the remainders of the billets of a layout, as far
 // as it fits and is worth most. It takes it from what is left, and returns the
@@ -123,7 +158,7 @@ func (b *Builder) Top(lay Layout, value []int64, left []int) Layout {
 	wanted, least := b.Wanted(g.Set, value, left)
 	for i, st := range lay.Strips {
 		for j, bl := range st.Billets {
-			room := g.Room[st.L] - b.T.P.thickness(bl.Sets)
+			room := g.Room[st.L] - b.T.P.thickness(bl.Stacks)
 			if room < least {
 				continue
 			}
@@ -131,24 +166,24 @@ func (b *Builder) Top(lay Layout, value []int64, left []int) Layout {
 			if len(more) == 0 {
 				continue
 			}
-			Take(left, more)
+			TakeStacks(left, more)
 			if !copied {
 				lay, copied = lay.Clone(), true
 			}
-			sets := &lay.Strips[i].Billets[j].Sets
-			for _, pc := range more {
-				*sets = AddPiece(*sets, pc.Item, pc.Count)
+			stacks := &lay.Strips[i].Billets[j].Stacks
+			for _, s := range more {
+				*stacks = b.T.P.Add(*stacks, s.Item, s.Count, st.L, bl.W)
 			}
 		}
 	}
 	return lay
 }
 
-// thickness returns what sets take of a billet.
-func (p *Problem) thickness(sets []Sets) nm {
+// thickness returns what stacks take of a billet.
+func (p *Problem) thickness(stacks []Stack) nm {
 	var sum nm
-	for _, pc := range sets {
-		sum += nm(pc.Count) * p.Items[pc.Item].Size
+	for _, s := range stacks {
+		sum += nm(s.Count) * p.Items[s.Item].Size
 	}
 	return sum
 }
@@ -166,9 +201,9 @@ func (b *Builder) Wanted(set int, value []int64, left []int) (items []int, least
 	return items, least
 }
 
-// Remainder returns the sets of some items that are worth most of those that
+// Remainder returns the stacks of some items that are worth most of those that
 // fit a remainder of a billet of classes.
-func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left []int) []Sets {
+func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left []int) []Stack {
 	a := &b.Spare
 	a.Reset()
 	at := a.Start()
@@ -177,9 +212,9 @@ func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left 
 			at = a.Limited(at, int32(i), it.Size, value[i], left[i], room)
 		}
 	}
-	var sets []Sets
-	a.Trace(at.Hi-1, func(item, count int32, _ nm) { sets = AddPiece(sets, int(item), int(count)) })
-	return sets
+	var stacks []Stack
+	a.Trace(at.Hi-1, func(item, count int32, _ nm) { stacks = b.T.P.Add(stacks, int(item), int(count), l, w) })
+	return stacks
 }
 
 // Pieces returns how many of each item a layout gives.
@@ -187,9 +222,9 @@ func (lay Layout) Pieces() []Sets {
 	var all []Sets
 	for _, s := range lay.Strips {
 		for _, bl := range s.Billets {
-			for _, set := range bl.Sets {
-				if set.Count > 0 {
-					all = AddPiece(all, set.Item, set.Count)
+			for _, s := range bl.Stacks {
+				if s.Count > 0 {
+					all = AddPiece(all, s.Item, s.Sets())
 				}
 			}
 		}

@@ -3,8 +3,10 @@
 // layout that keeps within limits on the whole board (Builder), and a bound on all
 // such layouts with a good one among them (Ascent).
 //
-// Parts become items, counted in matched sets. Their lengths and widths become
-// classes: an item fits its own class and all larger ones. Lists of sizes and
+// Parts become items, counted in matched sets. Their lengths and widths, or those of
+// the smallest billet, become classes: an item fits its own class and all larger ones,
+// and has so many places in a leaf of each. A billet holds stacks: leaves of one item,
+// each of which gives a set in every place. Lists of sizes and
 // values that no other outdoes stand in an Arena, so that a list can be traced back
 // to what it was made of.
 //

@@ -30,7 +30,7 @@ func Trim(cuts []Use, want []int) []Use {
 	}
 	var out []Use
 	for _, c := range slices.Backward(cuts) {
-		for _, t := range lessen(c, excess) {
+		for _, t := range lessen(c, excess, 0) {
 			if t.Layout = t.compact(); len(t.Strips) > 0 {
 				out = append(out, t)
 			}
@@ -40,22 +40,25 @@ func Trim(cuts []Use, want []int) []Use {
 	return out
 }
 
-// lessen lowers the excess by cuts that leave sets out, as few kinds of them
-// as it takes.
-func lessen(c Use, excess []int) []Use {
+// lessen lowers the excess of an item and those after it by cuts that leave leaves
+// out, as few kinds of cuts as it takes. A leaf that gives more than the excess stays.
+func lessen(c Use, excess []int, from int) []Use {
 	for _, s := range c.Pieces() {
-		if excess[s.Item] <= 0 {
+		if s.Item < from || excess[s.Item] <= 0 {
 			continue
 		}
 		none := min(c.Copies, excess[s.Item]/s.Count) // boards without the item
 		if none == 0 {
-			one := Use{c.without(s.Item, excess[s.Item]), 1}
-			excess[s.Item] = 0
-			return append(lessenRest(c, c.Copies-1, excess), lessen(one, excess)...)
+			less, out := c.without(s.Item, excess[s.Item])
+			if out == 0 {
+				continue
+			}
+			excess[s.Item] -= out
+			return append(lessenRest(c, c.Copies-1, excess), lessen(Use{less, 1}, excess, s.Item+1)...)
 		}
 		excess[s.Item] -= none * s.Count
-		bare := Use{c.without(s.Item, s.Count), none}
-		return append(lessenRest(c, c.Copies-none, excess), lessen(bare, excess)...)
+		bare, _ := c.without(s.Item, s.Count)
+		return append(lessenRest(c, c.Copies-none, excess), lessen(Use{bare, none}, excess, s.Item+1)...)
 	}
 	return []Use{c}
 }
@@ -66,30 +69,31 @@ func lessenRest(c Use, copies int, excess []int) []Use {
 		return nil
 	}
 	c.Copies = copies
-	return lessen(c, excess)
+	return lessen(c, excess, 0)
 }
 
-// without returns the layout with a number of sets of an item left out, from
-// the billets that hold the fewest of them.
-func (lay Layout) without(item, count int) Layout {
+// without returns the layout with a number of sets of an item left out, or with as
+// many as whole leaves give, from the billets that give the fewest of them. It says
+// how many.
+func (lay Layout) without(item, count int) (less Layout, out int) {
 	lay = lay.Clone()
-	var holders []*Sets
+	var holders []*Stack
 	for s := range lay.Strips {
 		for b := range lay.Strips[s].Billets {
-			for i := range lay.Strips[s].Billets[b].Sets {
-				if pc := &lay.Strips[s].Billets[b].Sets[i]; pc.Item == item {
+			for i := range lay.Strips[s].Billets[b].Stacks {
+				if pc := &lay.Strips[s].Billets[b].Stacks[i]; pc.Item == item {
 					holders = append(holders, pc)
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(holders, func(x, y *Sets) int { return cmp.Compare(x.Count, y.Count) })
+	slices.SortStableFunc(holders, func(x, y *Stack) int { return cmp.Compare(x.Sets(), y.Sets()) })
 	for _, h := range holders {
-		n := min(h.Count, count)
+		n := min(h.Count, (count-out)/h.Places)
 		h.Count -= n
-		count -= n
+		out += n * h.Places
 	}
-	return lay
+	return lay, out
 }
 
 // Clone returns a deep copy.
@@ -98,43 +102,48 @@ func (lay Layout) Clone() Layout {
 	for s := range strips {
 		strips[s].Billets = slices.Clone(strips[s].Billets)
 		for b := range strips[s].Billets {
-			strips[s].Billets[b].Sets = slices.Clone(strips[s].Billets[b].Sets)
+			strips[s].Billets[b].Stacks = slices.Clone(strips[s].Billets[b].Stacks)
 		}
 	}
 	return Layout{lay.Kind, strips}
 }
 
-// compact returns the layout without sets of none, empty billets and strips.
+// compact returns the layout without stacks of none, empty billets and strips.
 func (lay Layout) compact() Layout {
 	lay = lay.Clone()
 	for s := range lay.Strips {
 		st := &lay.Strips[s]
 		for b := range st.Billets {
-			st.Billets[b].Sets = slices.DeleteFunc(st.Billets[b].Sets, func(p Sets) bool { return p.Count == 0 })
+			st.Billets[b].Stacks = slices.DeleteFunc(st.Billets[b].Stacks, func(s Stack) bool { return s.Count == 0 })
 		}
-		st.Billets = slices.DeleteFunc(st.Billets, func(b Billet) bool { return len(b.Sets) == 0 })
+		st.Billets = slices.DeleteFunc(st.Billets, func(b Billet) bool { return len(b.Stacks) == 0 })
 	}
 	lay.Strips = slices.DeleteFunc(lay.Strips, func(s Strip) bool { return len(s.Billets) == 0 })
 	return lay
 }
 
-// tighten makes every billet as narrow and every strip as short as its leaves
-// allow.
+// tighten makes every strip as short and every billet as narrow as its leaves allow,
+// with as many places in each.
 func (lay Layout) tighten(p *Problem) Layout {
 	lay = lay.Clone()
 	for s := range lay.Strips {
 		st := &lay.Strips[s]
-		st.L = 0
+		for st.L > 0 && !slices.ContainsFunc(st.Billets, func(bl Billet) bool { return !p.holds(bl.Stacks, st.L-1, bl.W) }) {
+			st.L--
+		}
 		for b := range st.Billets {
-			bl := &st.Billets[b]
-			bl.W = 0
-			for _, set := range bl.Sets {
-				bl.W, st.L = max(bl.W, p.Items[set.Item].Wid), max(st.L, p.Items[set.Item].Len)
+			for bl := &st.Billets[b]; bl.W > 0 && p.holds(bl.Stacks, st.L, bl.W-1); {
+				bl.W--
 			}
 		}
 		slices.SortStableFunc(st.Billets, func(x, y Billet) int { return cmp.Compare(y.W, x.W) })
 	}
 	return lay
+}
+
+// holds tells whether leaves from a billet of classes have the places that stacks need.
+func (p *Problem) holds(stacks []Stack, l, w int) bool {
+	return !slices.ContainsFunc(stacks, func(s Stack) bool { return p.Places(s.Item, l, w) < s.Places })
 }
 
 // Settle moves the strips of each segment together at its start, the longest

@@ -15,8 +15,8 @@ import (
 type Problem struct {
 	Order  plan.Order
 	Items  []Item
-	Lens   []nm // distinct lengths of parts, rising; one 0 when nothing is crosscut
-	Wids   []nm // distinct widths of parts, rising; one 0 when nothing is ripped
+	Lens   []nm // distinct lengths of billets, rising; one 0 when nothing is crosscut
+	Wids   []nm // distinct widths of billets, rising; one 0 when nothing is ripped
 	Kinds  []Kind
 	Groups []group
 	Sets   [][]int // of items that a board may give, each rising
@@ -30,6 +30,9 @@ type Item struct {
 	Size     nm  // thickness it takes, kerfs included
 	Need     int // sets wanted
 	Len, Wid int // classes: it fits these and all larger ones
+
+	// Places for it in a leaf: end to end by length class, side by side by width class.
+	ends, sides []int
 }
 
 // Kind is a board on the rack.
@@ -56,13 +59,15 @@ type group struct {
 func Prepare(o plan.Order) *Problem {
 	p := &Problem{Order: o}
 	for _, part := range o.Parts {
-		p.Lens, p.Wids = append(p.Lens, part.Length), append(p.Wids, part.Width)
+		p.Lens = append(p.Lens, billet(part.Length, o.Smallest.Length))
+		p.Wids = append(p.Wids, billet(part.Width, o.Smallest.Width))
 	}
 	p.Lens, p.Wids = distinct(p.Lens), distinct(p.Wids)
 	for _, part := range o.Parts {
-		l, _ := slices.BinarySearch(p.Lens, part.Length)
-		w, _ := slices.BinarySearch(p.Wids, part.Width)
-		p.Items = append(p.Items, Item{nm(part.SetSize()) * (part.Thickness + o.Kerf), part.SetCount(), l, w})
+		it := Item{Size: nm(part.SetSize()) * (part.Thickness + o.Kerf), Need: part.SetCount()}
+		it.Len, it.ends = places(p.Lens, part.Length)
+		it.Wid, it.sides = places(p.Wids, part.Width)
+		p.Items = append(p.Items, it)
 	}
 	p.addKinds()
 	p.Grain = p.stepsOfValue()

@@ -32,11 +32,13 @@ func (p *Problem) billet(k int, s Strip, bl Billet, across nm) plan.Billet {
 	}
 	b.Skim = skimDepth(o, board, long)
 	b.Remainder = board.Thickness - o.HoldBack - skimLoss(o, board, long)
-	for _, set := range bl.Sets {
-		part := o.Parts[set.Item]
-		n := set.Count * part.SetSize()
-		b.Leaves = append(b.Leaves, plan.Leaves{Part: set.Item, Count: n, EndToEnd: 1, SideBySide: 1, TrimLength: b.Length - part.Length, TrimWidth: b.Width - part.Width})
-		b.Remainder -= nm(n) * (part.Thickness + o.Kerf)
+	for _, stack := range bl.Stacks {
+		part, it := o.Parts[stack.Item], p.Items[stack.Item]
+		x := plan.Leaves{Part: stack.Item, Count: stack.Count * part.SetSize(), EndToEnd: it.ends[s.L], SideBySide: it.sides[bl.W]}
+		x.TrimLength = b.Length - grid(x.EndToEnd, part.Length, o.LeafKerf)
+		x.TrimWidth = b.Width - grid(x.SideBySide, part.Width, o.LeafKerf)
+		b.Leaves = append(b.Leaves, x)
+		b.Remainder -= nm(x.Count) * (part.Thickness + o.Kerf)
 	}
 	slices.SortStableFunc(b.Leaves, func(x, y plan.Leaves) int {
 		return cmp.Or(cmp.Compare(o.Parts[y.Part].Thickness, o.Parts[x.Part].Thickness), cmp.Compare(x.Part, y.Part))

@@ -168,7 +168,7 @@ func (b *Brancher) offer(lay board.Layout) {
 	left := slices.Clone(b.limit)
 	for _, st := range lay.Strips {
 		for i := range st.Billets {
-			st.Billets[i].Sets = board.Clip(st.Billets[i].Sets, left)
+			st.Billets[i].Stacks = board.Clip(st.Billets[i].Stacks, left)
 		}
 	}
 	lay = b.b.Top(lay, b.value, left)

@@ -335,7 +335,7 @@ func (s *Enumerator) strip(l int, from nm, x Label) board.Strip {
 		b := board.Billet{W: int(y.at)}
 		for n, i := range s.Items {
 			if y.Sets[n] > 0 {
-				b.Sets = board.AddPiece(b.Sets, i, int(y.Sets[n]))
+				b.Stacks = s.p.Add(b.Stacks, i, board.Leaves(int(y.Sets[n]), s.p.Places(i, l, b.W)), l, b.W)
 			}
 		}
 		st.Billets = append(st.Billets, b)

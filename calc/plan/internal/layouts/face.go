@@ -125,11 +125,11 @@ func (f *face) pile(l, w int, limit []int, room nm, floor int64) int64 {
 // full tells whether something was left out, so that nothing is bounded.
 func (f *face) full() bool { return f.over || f.arena.Full }
 
-// sets returns the sets of the billet that was weighed last.
-func (f *face) sets(sets []board.Sets) []board.Sets {
+// stacked adds the stacks of the billet that was weighed last, of classes.
+func (f *face) stacked(stacks []board.Stack, l, w int) []board.Stack {
 	a := &f.stack.arena
-	a.Trace(int32(len(a.States))-1, func(item, count int32, _ nm) { sets = board.AddPiece(sets, int(item), int(count)) })
-	return sets
+	a.Trace(int32(len(a.States))-1, func(item, count int32, _ nm) { stacks = f.p.Add(stacks, int(item), int(count), l, w) })
+	return stacks
 }
 
 // within returns the billet of classes that is worth most and holds what it must.
@@ -139,7 +139,7 @@ func (f *face) within(l, w int, s stacked) filled {
 	for i, n := range s.low {
 		if n > 0 {
 			b.worth += int64(n) * f.value[i]
-			b.sets = board.AddPiece(b.sets, i, n)
+			b.stacks = f.p.Add(b.stacks, i, n, l, w)
 			limit[i] -= n
 			room -= nm(n) * f.p.Items[i].Size
 		}
@@ -148,7 +148,7 @@ func (f *face) within(l, w int, s stacked) filled {
 		return filled{worth: worthless}
 	}
 	if more := f.pile(l, w, limit, room, 0); more > 0 {
-		b.worth, b.sets = b.worth+more, f.sets(b.sets)
+		b.worth, b.stacks = b.worth+more, f.stacked(b.stacks, l, w)
 	}
 	return b
 }
@@ -158,8 +158,8 @@ const worthless = math.MinInt64 / 4096
 
 // filled is the billet of classes that is worth most.
 type filled struct {
-	worth int64
-	sets  []board.Sets
+	worth  int64
+	stacks []board.Stack
 }
 
 // billet returns the billet of classes that is worth most.
@@ -168,7 +168,7 @@ func (f *face) billet(l, w int) filled {
 	b, ok := f.whole[at]
 	if !ok {
 		if b.worth = f.fill(l, w, 0); b.worth > 0 {
-			b.sets = f.sets(nil)
+			b.stacks = f.stacked(nil, l, w)
 		}
 		f.whole[at] = b
 	}
@@ -327,9 +327,9 @@ func (f *face) strips(x *faceNode) []board.Strip {
 		for i := range st.Billets {
 			bl := &st.Billets[i]
 			if n < len(laid) {
-				bl.Sets = slices.Clone(laid[n].sets)
+				bl.Stacks = slices.Clone(laid[n].stacks)
 			} else {
-				bl.Sets = slices.Clone(f.billet(st.L, bl.W).sets)
+				bl.Stacks = slices.Clone(f.billet(st.L, bl.W).stacks)
 			}
 			n++
 		}

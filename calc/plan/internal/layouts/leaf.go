@@ -15,7 +15,7 @@ func (x *faceNode) note(lay board.Layout, items int) {
 	var n int
 	for _, st := range lay.Strips {
 		for _, bl := range st.Billets {
-			count := board.CountSets(bl.Sets, items)
+			count := leavesOf(bl.Stacks, items)
 			if first {
 				x.spread = append(x.spread, [2][]int{count, slices.Clone(count)})
 			}
@@ -25,6 +25,15 @@ func (x *faceNode) note(lay board.Layout, items int) {
 			n++
 		}
 	}
+}
+
+// leavesOf counts the matched sets of leaves of each item.
+func leavesOf(stacks []board.Stack, items int) []int {
+	count := make([]int, items)
+	for _, s := range stacks {
+		count[s.Item] += s.Count
+	}
+	return count
 }
 
 // split puts in place of a laid-out node those in which a billet holds no more of an

@@ -101,7 +101,7 @@ func (e *Enumerator) rip(o Option, kd board.Kind, l, w int, rip nm) []Option {
 				return nil
 			}
 			next := Option{e.sum(o.Sets, sets), o.lay.Clone()}
-			next.lay.Strips[0].Billets = append(next.lay.Strips[0].Billets, board.Billet{W: w, Sets: pieces(sets)})
+			next.lay.Strips[0].Billets = append(next.lay.Strips[0].Billets, board.Billet{W: w, Stacks: e.stacks(sets, l, w)})
 			if slices.Equal(next.Sets, o.Sets) { // nothing more is wanted of this billet
 				continue
 			}
@@ -116,12 +116,12 @@ func (e *Enumerator) rip(o Option, kd board.Kind, l, w int, rip nm) []Option {
 	return all
 }
 
-// pieces returns sets as pieces.
-func pieces(sets []int) []board.Sets {
-	var out []board.Sets
+// stacks returns the stacks of a billet of classes that give sets.
+func (e *Enumerator) stacks(sets []int, l, w int) []board.Stack {
+	var out []board.Stack
 	for i, n := range sets {
 		if n > 0 {
-			out = append(out, board.Sets{Item: i, Count: n})
+			out = e.P.Add(out, i, board.Leaves(n, e.P.Places(i, l, w)), l, w)
 		}
 	}
 	return out

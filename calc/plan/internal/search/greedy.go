@@ -125,7 +125,7 @@ func grid(p *board.Problem, k, i, n int) board.Layout {
 		s := board.Strip{Piece: board.Piece{L: it.Len, From: at}}
 		for rip := kd.Rip; n > 0; {
 			c := min(n, most)
-			s.Billets = append(s.Billets, board.Billet{W: it.Wid, Sets: []board.Sets{{Item: i, Count: c}}})
+			s.Billets = append(s.Billets, board.Billet{W: it.Wid, Stacks: p.Add(nil, i, c, it.Len, it.Wid)})
 			n -= c
 			if rip -= p.Wids[it.Wid] + p.Order.RipKerf; !p.Rips() || rip < p.Wids[it.Wid]+p.Order.RipKerf {
 				break

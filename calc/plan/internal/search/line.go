@@ -34,15 +34,15 @@ func Rows(p *board.Problem, need []int) ([]board.Use, []int) {
 // row returns a board filled with items in an order.
 func (g *greed) row(k int, items []int) board.Layout {
 	room := g.p.Groups[g.p.Kinds[k].Group].Room[0]
-	var sets []board.Sets
+	var stacks []board.Stack
 	for _, i := range items {
 		if n := min(nm(g.left[i]), room/g.p.Items[i].Size); n > 0 {
-			sets = board.AddPiece(sets, i, int(n))
+			stacks = g.p.Add(stacks, i, int(n), 0, 0)
 			room -= n * g.p.Items[i].Size
 		}
 	}
-	if sets == nil {
+	if stacks == nil {
 		return board.Layout{Kind: k}
 	}
-	return board.Layout{Kind: k, Strips: []board.Strip{{Billets: []board.Billet{{W: 0, Sets: sets}}}}}
+	return board.Layout{Kind: k, Strips: []board.Strip{{Billets: []board.Billet{{W: 0, Stacks: stacks}}}}}
 }

@@ -74,8 +74,8 @@ func (x *toolbox) gives(strips []board.Strip) float64 {
 	var sum float64
 	for _, st := range strips {
 		for _, bl := range st.Billets {
-			for _, pc := range bl.Sets {
-				sum += float64(pc.Count) * x.Dual.Best[pc.Item]
+			for _, s := range bl.Stacks {
+				sum += float64(s.Sets()) * x.Dual.Best[s.Item]
 			}
 		}
 	}

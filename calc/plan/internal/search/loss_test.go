@@ -19,10 +19,10 @@ func lossySearch() *working {
 		Boards: []plan.Board{{Thickness: 50, Width: 100, Length: 1000, Price: 10, Quantity: 3}},
 		Parts:  []plan.Part{{Thickness: 5, Width: 100, Length: 300, Quantity: 9}, {Thickness: 5, Width: 100, Length: 600, Quantity: 9}}})
 	s := &working{toolbox: &toolbox{ctx: context.Background(), p: p, rng: rand.New(rand.NewPCG(1, 2)), Dual: &bound.Dual{Best: []float64{1, 4}}}}
-	give := func(l int, sets ...board.Sets) board.Layout {
-		return board.Layout{Kind: 0, Strips: []board.Strip{{Piece: board.Piece{L: l, From: 0}, Billets: []board.Billet{{W: 0, Sets: sets}}}}}
+	give := func(l int, stacks ...board.Stack) board.Layout {
+		return board.Layout{Kind: 0, Strips: []board.Strip{{Piece: board.Piece{L: l, From: 0}, Billets: []board.Billet{{W: 0, Stacks: stacks}}}}}
 	}
-	s.Plan = []board.Layout{give(1, board.Sets{Item: 0, Count: 1}, board.Sets{Item: 1, Count: 2}), give(0, board.Sets{Item: 0, Count: 5}), {}}
+	s.Plan = []board.Layout{give(1, board.Stack{Item: 0, Count: 1, Places: 1}, board.Stack{Item: 1, Count: 2, Places: 1}), give(0, board.Stack{Item: 0, Count: 5, Places: 1}), {}}
 	return s
 }
 
@@ -50,7 +50,7 @@ func TestLossy(t *testing.T) {
 func TestBias(t *testing.T) {
 	s := lossySearch()
 	rich, poor := s.Plan[0].Strips[0], s.Plan[1].Strips[0]
-	poor.Billets = []board.Billet{{W: 0, Sets: []board.Sets{{Item: 0, Count: 1}}}}
+	poor.Billets = []board.Billet{{W: 0, Stacks: []board.Stack{{Item: 0, Count: 1, Places: 1}}}}
 	mean := s.rate(rich, poor)
 	if r := s.rate(rich); r != 9.0/600 || mean != 10.0/900 {
 		t.Errorf("rates %v and %v", r, mean)

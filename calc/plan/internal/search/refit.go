@@ -59,8 +59,8 @@ func (w *working) open(plan []board.Layout, left []int) []int {
 				continue
 			}
 			for _, bl := range st.Billets {
-				for _, pc := range bl.Sets {
-					left[pc.Item] += pc.Count
+				for _, s := range bl.Stacks {
+					left[s.Item] += s.Sets()
 				}
 			}
 		}
@@ -99,8 +99,8 @@ func (w *working) restack() {
 	value := w.values()
 	for _, x := range w.loosen(plan, left) {
 		items, _ := w.ascent.B.Wanted(x.set, value, left)
-		x.Sets = w.ascent.B.Remainder(items, x.l, x.W, x.of, value, left)
-		board.Take(left, x.Sets)
+		x.Stacks = w.ascent.B.Remainder(items, x.l, x.W, x.of, value, left)
+		board.TakeStacks(left, x.Stacks)
 	}
 	if w.accept(plan, left) && board.None(left) {
 		w.finish()
@@ -129,10 +129,10 @@ func (w *working) loosen(plan []board.Layout, left []int) []loose {
 		if slices.ContainsFunc(all, func(y loose) bool { return y.Billet == x.Billet }) {
 			continue
 		}
-		for _, pc := range x.Sets {
-			left[pc.Item] += pc.Count
+		for _, s := range x.Stacks {
+			left[s.Item] += s.Sets()
 		}
-		x.Sets = nil
+		x.Stacks = nil
 		all = append(all, x)
 	}
 	return all
