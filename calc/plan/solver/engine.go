@@ -9,10 +9,16 @@ import (
 )
 
 // line returns a problem of one dimension as the engine takes it, where every
-// board is one billet and may give every part. It is nil for others.
-func line(p *board.Problem, need []int) *colgen.Problem {
-	if p.Crosscuts() || p.Rips() || len(p.Sets) != 1 || len(p.Sets[0]) != len(p.Items) {
-		return nil
+// board is one billet and may give every part, and what the leaves cost whatever
+// boards they come from. It is nil for others.
+func line(p *board.Problem, need []int) (*colgen.Problem, int64) {
+	leaf, boards, ok := p.Evenly()
+	if p.Crosscuts() || p.Rips() || !ok || len(p.Sets) != 1 || len(p.Sets[0]) != len(p.Items) {
+		return nil, 0
+	}
+	var work int64
+	for i, n := range need {
+		work += int64(n*p.Order.Parts[i].SetSize()) * leaf
 	}
 	e := &colgen.Problem{Demand: need}
 	for _, k := range p.Kinds {
@@ -21,10 +27,13 @@ func line(p *board.Problem, need []int) *colgen.Problem {
 	for _, it := range p.Items {
 		e.Size = append(e.Size, min(colgen.MaxCapacity, int64(it.Size)))
 	}
-	for _, b := range p.Order.Boards {
-		e.Kinds = append(e.Kinds, colgen.Kind{Cost: b.Price, Quantity: b.Quantity})
+	for k, b := range p.Order.Boards {
+		e.Kinds = append(e.Kinds, colgen.Kind{Cost: boards[k], Quantity: b.Quantity})
 	}
-	return e
+	if p.Priced() && e.Validate() != nil {
+		return nil, 0 // with the work, boards are too dear for it
+	}
+	return e, work
 }
 
 // layouts turns the engine's patterns into cuts.
@@ -43,22 +52,26 @@ func layouts(uses []colgen.Use) []board.Use {
 // engine has column generation search for the cheapest cuts. It is not given
 // the cuts found so far: it does better from its own.
 func (j *job) engine(ctx context.Context, work int64, progress func(colgen.Progress)) error {
-	opt := colgen.Options{WorkLimit: work, Progress: progress}
-	res, err := solve.Solve(ctx, *line(j.p, j.need), opt)
+	problem, leaves := line(j.p, j.need)
+	opt := colgen.Options{WorkLimit: work, Progress: func(p colgen.Progress) {
+		p.Cost, p.LowerBound = p.Cost+leaves, p.LowerBound+leaves
+		progress(p)
+	}}
+	res, err := solve.Solve(ctx, *problem, opt)
 	if err != nil {
 		return err
 	}
-	j.bound = max(j.bound, res.LowerBound)
+	j.bound = max(j.bound, res.LowerBound+leaves)
 	if j.plausible(res.ItemPrice) {
 		j.price = res.ItemPrice
 	}
 	j.stats.Work += res.Stats.Work
 	j.stats.Patterns += res.Stats.Columns
 	j.stats.MemoryFull = j.stats.MemoryFull || res.Stats.MemoryFull
-	if len(res.Plan) == 0 || res.Cost > j.p.Cost(j.cuts) {
+	if len(res.Plan) == 0 || res.Cost+leaves > j.p.Cost(j.cuts) {
 		return nil
 	}
-	j.cuts = board.Trim(layouts(res.Plan), j.need)
+	j.cuts = j.p.Trim(layouts(res.Plan), j.need)
 	return nil
 }
 
@@ -83,7 +96,8 @@ func (j *job) give(ctx context.Context, need []int) (cuts []board.Use, never boo
 			cancel()
 		}
 	}}
-	res, err := solve.Solve(ctx, *line(j.p, need), opt)
+	problem, _ := line(j.p, need)
+	res, err := solve.Solve(ctx, *problem, opt)
 	if err != nil || res.Status == colgen.Infeasible {
 		return nil, err == nil, err
 	}

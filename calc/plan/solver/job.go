@@ -33,15 +33,16 @@ type job struct {
 // begin finds a first plan, or the best one outright.
 func (j *job) begin(ctx context.Context) (err error) {
 	j.need, j.sure = j.p.Possible(), true
-	if cuts, given, ok := outright.SolveExact(j.p, j.need, outright.MaxExactSteps); ok {
+	if cuts, given, ok := outright.SolveExact(j.p, j.need, outright.MaxExactSteps); ok && !j.p.Priced() {
 		if j.joined() && !board.Covers(given, j.need) {
 			return j.splitItems(ctx)
 		}
-		j.need, j.cuts = given, board.Trim(cuts, given)
+		j.need, j.cuts = given, j.p.Trim(cuts, given)
 		j.bound, j.exact = j.p.Cost(j.cuts), true
 		return nil
 	}
-	j.line = line(j.p, j.need) != nil
+	problem, _ := line(j.p, j.need)
+	j.line = problem != nil
 	cuts, left := j.first(ctx)
 	if !board.None(left) {
 		if j.joined() {
@@ -51,7 +52,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 			return err
 		}
 	}
-	j.cuts, j.open = board.Trim(cuts, j.need), true
+	j.cuts, j.open = j.p.Trim(cuts, j.need), true
 	j.bound = bound.VolumeBound(j.p, j.need, j.p.Cost(j.cuts))
 	if !j.line {
 		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
@@ -63,7 +64,9 @@ func (j *job) begin(ctx context.Context) (err error) {
 // of its own in one dimension, where this one is for when time is up.
 func (j *job) first(ctx context.Context) ([]board.Use, []int) {
 	if !j.line {
-		return search.Greedy(ctx, board.NewTables(j.p), board.NewAscent(j.p), j.need, j.p.Price)
+		q := j.p.Gross()
+		defer j.p.Note(q)
+		return search.Greedy(ctx, board.NewTables(q), board.NewAscent(q), j.need, q.Price)
 	}
 	return search.Rows(j.p, j.need)
 }

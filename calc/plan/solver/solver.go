@@ -8,7 +8,6 @@ import (
 
 	"resawd/calc/plan"
 	"resawd/calc/plan/colgen"
-	"resawd/calc/plan/internal/board"
 )
 
 // Options steer a search. The zero value searches until the context ends, or, with
@@ -82,7 +81,10 @@ func (s *solver) solve() error {
 	}
 	s.turns()
 	for _, j := range s.jobs {
-		j.cuts = board.Trim(gather(j.p, board.Trim(j.cuts, j.need)), j.need)
+		j.cuts = j.p.Trim(j.cuts, j.need)
+		if cuts := j.p.Trim(gather(j.p, j.cuts), j.need); j.p.Cost(cuts) <= j.p.Cost(j.cuts) {
+			j.cuts = cuts
+		}
 		j.bound = min(j.bound, j.p.Cost(j.cuts))
 	}
 	s.progress()

@@ -93,18 +93,22 @@ func (j *job) splitItems(ctx context.Context) error {
 }
 
 // own returns the order of a job's own boards and items. It has the prices in
-// units of what they have in common, so that the currency does not matter.
+// units of what they have in common, so that the currency does not matter. Where passes
+// cost by their length, what a billet costs is rounded, and no unit but one will do.
 func (j *job) own(o plan.Order) plan.Order {
 	boards, parts := o.Boards, o.Parts
-	o.Boards, o.Parts, j.unit = nil, nil, 0
+	o.Boards, o.Parts, j.unit = nil, nil, gcd(o.PassPrice, o.BilletPrice)
 	for _, i := range j.boards {
 		o.Boards = append(o.Boards, boards[i])
 		j.unit = gcd(j.unit, boards[i].Price)
 	}
-	j.unit = max(1, j.unit)
+	if j.unit = max(1, j.unit); o.PassLength.Price > 0 {
+		j.unit = 1
+	}
 	for k := range o.Boards {
 		o.Boards[k].Price /= j.unit
 	}
+	o.PassPrice, o.BilletPrice = o.PassPrice/j.unit, o.BilletPrice/j.unit
 	for _, of := range j.parts {
 		item := parts[of[0]]
 		for _, i := range of[1:] {

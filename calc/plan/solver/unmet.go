@@ -12,7 +12,9 @@ import (
 // deliver finds how much of the need the boards can give, by the order of the
 // parts, and cuts that give it. It begins with cuts that leave something.
 func (j *job) deliver(ctx context.Context, cuts []board.Use, left []int) ([]board.Use, error) {
-	d := deliverer{job: j, ctx: ctx, t: board.NewTables(j.p), a: board.NewAscent(j.p), cuts: cuts, given: make([]int, len(left))}
+	p := j.p.Gross()
+	defer j.p.Note(p)
+	d := deliverer{job: j, p: p, ctx: ctx, t: board.NewTables(p), a: board.NewAscent(p), cuts: cuts, given: make([]int, len(left))}
 	if ok, err := d.can(j.need); ok || err != nil {
 		return d.cuts, err
 	}
@@ -31,6 +33,7 @@ const deliverWork = 80_000_000
 // deliverer is the state of deliver.
 type deliverer struct {
 	*job
+	p     *board.Problem // with work that costs nothing
 	ctx   context.Context
 	t     *board.Tables
 	a     *board.Ascent

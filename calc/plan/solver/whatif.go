@@ -137,8 +137,11 @@ func (j *job) saving(q *board.Problem, extra int, more bool) (int64, bool) {
 // the items, by kind, and whether that is known.
 func (j *job) worth(q *board.Problem, value []int64, kinds []int) ([]int64, bool) {
 	worth := make([]int64, len(q.Kinds))
-	if line := line(q, j.need); line != nil {
-		worth, work, err := solve.Worth(context.Background(), *line, value)
+	if line, _ := line(q, j.need); line != nil {
+		worth, work, err := solve.Worth(context.Background(), *line, q.Net(value))
+		for k := range worth {
+			worth[k] = max(0, worth[k]-q.MountSteps(q.Kinds[k].Group, 0))
+		}
 		j.weighed += int(work / 500)
 		return worth, err == nil
 	}

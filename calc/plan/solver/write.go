@@ -87,7 +87,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 	cuts := slices.Clone(j.cuts)
 	slices.SortStableFunc(cuts, func(x, y board.Use) int { return cmp.Compare(x.Kind, y.Kind) })
 	for _, c := range cuts {
-		p.Cost += j.unit * int64(c.Copies) * j.p.Price(c.Kind)
+		p.Cost += j.unit * int64(c.Copies) * j.p.LayoutCost(c.Layout)
 		p.Stats.Boards += c.Copies
 		for n := c.Copies; n > 0; {
 			t := j.p.Taken(c)

@@ -56,7 +56,7 @@ func TestTrimLeaves(t *testing.T) {
 		{2, 25, 7, 2},
 		{2, 12, 3, 1}, // a board goes, and the leaf of 3 of the other
 	} {
-		cuts := Trim([]Use{{stacked(Stack{0, 3, 4}, Stack{0, 1, 3}), c.copies}}, []int{c.want})
+		cuts := (&Problem{}).Trim([]Use{{stacked(Stack{0, 3, 4}, Stack{0, 1, 3}), c.copies}}, []int{c.want})
 		leaves, boards, sets := 0, 0, 0
 		for _, u := range cuts {
 			boards += u.Copies

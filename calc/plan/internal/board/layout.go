@@ -17,8 +17,9 @@ type Use struct {
 }
 
 // Trim takes out of the cuts what is delivered beyond the sets wanted, from
-// the last cut to the first, and drops boards that give nothing then.
-func Trim(cuts []Use, want []int) []Use {
+// the last cut to the first, and drops boards that give nothing then. Where work costs
+// anything, billets become as short and narrow as what is left in them allows.
+func (p *Problem) Trim(cuts []Use, want []int) []Use {
 	excess := make([]int, len(want))
 	for i := range excess {
 		excess[i] = -want[i]
@@ -31,7 +32,7 @@ func Trim(cuts []Use, want []int) []Use {
 	var out []Use
 	for _, c := range slices.Backward(cuts) {
 		for _, t := range lessen(c, excess, 0) {
-			if t.Layout = t.compact(); len(t.Strips) > 0 {
+			if t.Layout = p.tidy(t.Layout); len(t.Strips) > 0 {
 				out = append(out, t)
 			}
 		}
@@ -122,6 +123,14 @@ func (lay Layout) compact() Layout {
 	return lay
 }
 
+// tidy returns a compact layout, and a tight one where work costs anything.
+func (p *Problem) tidy(lay Layout) Layout {
+	if lay = lay.compact(); p.Priced() {
+		lay = lay.tighten(p)
+	}
+	return lay
+}
+
 // tighten makes every strip as short and every billet as narrow as its leaves allow,
 // with as many places in each.
 func (lay Layout) tighten(p *Problem) Layout {
@@ -171,14 +180,17 @@ func (lay Layout) Settle(p *Problem) Layout {
 	return lay
 }
 
-// Cost returns what the boards of cuts cost.
+// Cost returns what cuts cost: the boards and the work.
 func (p *Problem) Cost(cuts []Use) int64 {
 	var sum int64
 	for _, c := range cuts {
-		sum += int64(c.Copies) * p.Price(c.Kind)
+		sum += int64(c.Copies) * p.LayoutCost(c.Layout)
 	}
 	return sum
 }
+
+// LayoutCost returns what a board and the work on it cost.
+func (p *Problem) LayoutCost(lay Layout) int64 { return p.Price(lay.Kind) + p.Work(lay) }
 
 // CountSets counts the sets of each item.
 func CountSets(sets []Sets, items int) []int {
@@ -189,11 +201,11 @@ func CountSets(sets []Sets, items int) []int {
 	return count
 }
 
-// CostOf returns what the boards of a plan cost.
+// CostOf returns what the boards of a plan cost, and the work.
 func (p *Problem) CostOf(plan []Layout) int64 {
 	var sum int64
 	for _, lay := range plan {
-		sum += p.Price(lay.Kind)
+		sum += p.LayoutCost(lay)
 	}
 	return sum
 }

@@ -20,6 +20,8 @@ type Problem struct {
 	Kinds  []Kind
 	Groups []group
 	Sets   [][]int // of items that a board may give, each rising
+	Longs  []nm    // by set: the boards' length, where they are not crosscut and a pass costs by its length
+	labour *labour // nil where work costs nothing
 	Spent  int64   // steps of work of the greedy method
 	Grain  float64 // steps of value for a unit of price
 	Full   bool    // something was left out of a search for want of memory, at some time
@@ -53,6 +55,8 @@ type group struct {
 	Set  int  // index into problem.sets
 	Room []nm // thickness for leaves of a billet, per length class; -1: no such billet
 	rip  nm   // the widest board's width + rip kerf
+
+	trued bool // billets have a truing pass; false where that costs nothing
 }
 
 // Prepare turns a valid order into a problem.
@@ -71,6 +75,7 @@ func Prepare(o plan.Order) *Problem {
 	}
 	p.addKinds()
 	p.Grain = p.stepsOfValue()
+	p.addLabour()
 	return p
 }
 
@@ -78,14 +83,16 @@ func Prepare(o plan.Order) *Problem {
 // number of boards that can be taken is worth more than 64 bits hold.
 const allWorth = 1 << 40
 
-// stepsOfValue returns how many steps of value make a unit of price.
+// stepsOfValue returns how many steps of value make a unit of price: no set is worth
+// more than a board and the work on a billet for it alone.
 func (p *Problem) stepsOfValue() float64 {
-	dearest, sets := int64(1), 1
-	for _, b := range p.Order.Boards {
-		dearest = max(dearest, b.Price)
-	}
-	for _, it := range p.Items {
+	dearest, sets, leaves := int64(1), 1, 1
+	for i, it := range p.Items {
 		sets += it.Need
+		leaves = max(leaves, 1+p.Order.Parts[i].SetSize())
+	}
+	for _, b := range p.Order.Boards {
+		dearest = max(dearest, b.Price+p.Order.BilletCost(leaves, b.Length))
 	}
 	return allWorth / (float64(dearest) * float64(sets))
 }
@@ -107,10 +114,13 @@ func (p *Problem) addKinds() {
 	for _, b := range p.Order.Boards {
 		set := p.setOf(b)
 		rooms := p.rooms(b)
-		g := slices.IndexFunc(p.Groups, func(g group) bool { return g.Set == set && slices.Equal(g.Room, rooms) })
+		trued := p.Priced() && trued(p.Order, b)
+		g := slices.IndexFunc(p.Groups, func(g group) bool {
+			return g.Set == set && g.trued == trued && slices.Equal(g.Room, rooms)
+		})
 		if g < 0 {
 			g = len(p.Groups)
-			p.Groups = append(p.Groups, group{Set: set, Room: rooms})
+			p.Groups = append(p.Groups, group{Set: set, Room: rooms, trued: trued})
 		}
 		k := Kind{Group: g, Rip: b.Width + p.Order.RipKerf, Segs: p.segments(b)}
 		p.Groups[g].rip = max(p.Groups[g].rip, k.Rip)
@@ -126,12 +136,16 @@ func (p *Problem) setOf(b plan.Board) int {
 			set = append(set, i)
 		}
 	}
+	var long nm
+	if !p.Crosscuts() && p.Order.PassLength.Price > 0 {
+		long = b.Length
+	}
 	for s := range p.Sets {
-		if slices.Equal(p.Sets[s], set) {
+		if p.Longs[s] == long && slices.Equal(p.Sets[s], set) {
 			return s
 		}
 	}
-	p.Sets = append(p.Sets, set)
+	p.Sets, p.Longs = append(p.Sets, set), append(p.Longs, long)
 	return len(p.Sets) - 1
 }
 
