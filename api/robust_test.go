@@ -68,6 +68,8 @@ func TestFaultsAreBounded(t *testing.T) {
 		{"empty boards", "/v1/plan", `{"boards":[` + strings.Repeat("{},", 200_000) + `{}],"parts":[{"thickness":1,"quantity":1}]}`, 422, 2002},
 		{"empty defects", "/v1/plan", `{"boards":[` + strings.Repeat(`{"thickness":1,"defects":[`+strings.Repeat("{},", 99)+`{}]},`, 1999) +
 			`{"thickness":1}],"parts":[{"thickness":1,"quantity":1}]}`, 422, 1999 * 200},
+		{"empty defects, and one that is none", "/v1/plan", `{"boards":[{"thickness":1,"defects":[1]},` + strings.Repeat(`{"thickness":1,"defects":[`+strings.Repeat("{},", 99)+`{}]},`, 1998) +
+			`{"thickness":1}],"parts":[{"thickness":1,"quantity":1}]}`, 400, 1998*200 + 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var answer *httptest.ResponseRecorder
@@ -82,6 +84,9 @@ func TestFaultsAreBounded(t *testing.T) {
 			}
 			if p.Detail != fmt.Sprintf("%d fields need a look", c.total) {
 				t.Errorf("detail %s", p.Detail)
+			}
+			if most := 100 * uint64(len(c.body)); bytes > most {
+				t.Errorf("%d kB are allocated, at most %d are enough", bytes>>10, most>>10)
 			}
 			t.Logf("%d kB of body, %d kB allocated, %d kB of answer", len(c.body)>>10, bytes>>10, answer.Body.Len()>>10)
 		})

@@ -24,6 +24,7 @@ type reader struct {
 	comma    bool // the decimal sign of texts is a comma
 	faults   faults
 	warnings []string
+	inner    *jsontext.Decoder // of nested objects, one after the other
 }
 
 // raw is a value before its type is known.
@@ -114,7 +115,6 @@ func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member,
 	if _, err := dec.ReadToken(); err != nil {
 		return nil, 0, err
 	}
-	members = make([]member, 0, 16)
 	for dec.PeekKind() != '}' {
 		name, err := dec.ReadToken()
 		if err != nil {
@@ -123,6 +123,9 @@ func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member,
 		m := member{name: []byte(name.String())}
 		if m.value, err = valueOf(dec, body); err != nil {
 			return nil, 0, err
+		}
+		if members == nil {
+			members = make([]member, 0, 16)
 		}
 		if len(members) < maxMembers || s.lacks(members, m.name) {
 			members = append(members, m)
@@ -203,8 +206,11 @@ func (f *field) entries(level int) string {
 
 // nested sets an object from JSON that is known to be one.
 func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) {
-	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
-	if members, dropped, err := membersOf(dec, s, text); err == nil {
+	if r.inner == nil {
+		r.inner = new(jsontext.Decoder)
+	}
+	r.inner.Reset(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
+	if members, dropped, err := membersOf(r.inner, s, text); err == nil {
 		r.faults.more += dropped
 		r.object(s, dst, path+".", members)
 	}

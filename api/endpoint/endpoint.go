@@ -28,9 +28,8 @@ type Calculator struct {
 	Long    bool // a search: on workers of its own, with events of its progress
 	ByPost  bool // by POST only: a search, or fields that no query can hold
 	schema  *schema
-	check   rule.Check // of the request
-	encode  encoder    // of a pointer to the answer
-	forms   []Form     // what it answers in, the default first
+	encode  encoder // of a pointer to the answer
+	forms   []Form  // what it answers in, the default first
 	solve   func(*Call, any) (Answer, error)
 }
 
@@ -44,7 +43,7 @@ type tabular interface{ Table() any }
 func New[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
 	request := reflect.TypeFor[Q]()
 	return Calculator{
-		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaFor(request), check: rule.CheckOf(request), encode: encoderFor(reflect.TypeFor[A]()),
+		Path: path, Request: request, Answer: reflect.TypeFor[A]().Elem(), schema: schemaFor(request), encode: encoderFor(reflect.TypeFor[A]()),
 		forms: []Form{JSON, CSV, Text},
 		solve: func(c *Call, q any) (Answer, error) {
 			request, ok := q.(*Q)
@@ -232,7 +231,7 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
 	c.Unit, c.warnings, c.schema, c.supplied = r.unit, r.warnings, k.schema, c.supplied[:0]
 	c.faults = r.faults
-	if !k.check(q.Elem()) {
+	if k.schema.rules.Count(q.Elem()) > 0 {
 		c.faults.check(k.schema, q, r.unit)
 	}
 	if err := c.Checked(); err != nil {

@@ -81,7 +81,8 @@ var validate = rule.Validator("json")
 // found already than are told, it looks no further.
 func (f *faults) check(s *schema, request reflect.Value, unit length.Length) {
 	if f.more == 0 {
-		f.object(s, request, "", unit, slices.Clone(f.list))
+		unread := slices.DeleteFunc(slices.Clone(f.list), func(u FieldError) bool { return u.Code == "unknown_field" })
+		f.object(s, request, "", unit, unread)
 	}
 }
 
@@ -117,11 +118,31 @@ func (f *faults) lists(s *schema, object reflect.Value, path string, unit length
 		case field.depth == 0:
 			f.lists(field.object, value, path+field.name+".", unit, unread)
 		default:
-			for i := range value.Len() {
-				f.object(field.object, value.Index(i).Addr(), path+field.name+"."+strconv.Itoa(i)+".", unit, unread)
-			}
+			f.entries(field.object, value, path+field.name+".", unit, unread)
 		}
 	}
+}
+
+// entries checks the entries of a list. Once as many faults are told as may be, those
+// of the others are only counted.
+func (f *faults) entries(s *schema, list reflect.Value, path string, unit length.Length, unread []FieldError) {
+	for i := range list.Len() {
+		entry := path + strconv.Itoa(i)
+		switch n := s.rules.Count(list.Index(i)); {
+		case n == 0:
+		case f.full() && s.rules.Known && !isUnread(unread, entry):
+			f.more += n
+		default:
+			f.object(s, list.Index(i).Addr(), entry+".", unit, unread)
+		}
+	}
+}
+
+// isUnread tells whether something at a path could not be read.
+func isUnread(unread []FieldError, path string) bool {
+	return slices.ContainsFunc(unread, func(u FieldError) bool {
+		return strings.HasPrefix(u.path, path) && (len(u.path) == len(path) || u.path[len(path)] == '.')
+	})
 }
 
 // invalid notes what the validator found in an object, unless the field could
@@ -135,11 +156,11 @@ func (f *faults) invalid(e validator.FieldError, object string, unit length.Leng
 	if e.Tag() == "required_without" && f.query != nil && !f.query.asks(path) {
 		path, words = rule.WireName(e.Param()), "is missing" // what a query cannot hold is missing as what it can
 	}
-	isUnread := func(u FieldError) bool {
-		return u.Code != "unknown_field" && (u.path == path || strings.HasPrefix(path, u.path+"."))
+	within := func(u FieldError) bool {
+		return u.path == path || strings.HasPrefix(path, u.path+".")
 	}
 	switch {
-	case slices.ContainsFunc(unread, isUnread):
+	case slices.ContainsFunc(unread, within):
 	case f.full():
 		f.more++
 	default:

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -20,6 +21,8 @@ type schema struct {
 	byName map[string]int // by member name
 	query  []queryField   // the scalars, nested ones dotted
 	byKey  map[string]int // into query, by name
+
+	rules rule.Rules
 
 	hasLists bool // of objects, itself or an object in it
 }
@@ -60,7 +63,7 @@ func schemaFor(t reflect.Type) *schema {
 // embedded struct lends its fields to its parent. The tag query names a nested
 // field in a query where the dotted name would be clumsy.
 func schemaOf(t reflect.Type) *schema {
-	s := &schema{byName: map[string]int{}, byKey: map[string]int{}}
+	s := &schema{byName: map[string]int{}, byKey: map[string]int{}, rules: rule.RulesOf(t)}
 	for _, sf := range wireFields(t) {
 		f := field{name: nameOf(sf), index: sf.Index, most: mostOf(sf.Tag.Get("validate"))}
 		inner := sf.Type

@@ -10,82 +10,104 @@ import (
 	"resawd/calc/length"
 )
 
-// Check tells in a fraction of the validator's time whether a struct keeps all
-// of its rules. What does not pass may still be right: the validator decides,
-// and has the words.
-type Check func(v reflect.Value) bool
+// Rules are those of a struct, compiled: they count what breaks them in a fraction
+// of the validator's time, which has the words.
+type Rules struct {
+	// Count is how many fields break a rule, entries of lists included.
+	Count func(v reflect.Value) int
+	// Known tells whether every rule is known here. Where one is not, a field that has
+	// it counts though it may be right: then the validator decides.
+	Known bool
+}
 
 // test is one rule of a field; stop ends the rules of the field.
 type test func(parent, field reflect.Value) (ok, stop bool)
 
-// CheckOf compiles the rules of a struct. Where it does not know a rule, nothing
-// passes.
-func CheckOf(t reflect.Type) Check {
-	type fieldCheck struct {
+// counter counts how often a field, or an entry of a list, breaks its rules.
+type counter func(parent, field reflect.Value) int
+
+// RulesOf compiles the rules of a struct.
+func RulesOf(t reflect.Type) Rules {
+	c := compiler{known: true}
+	count := c.object(t)
+	return Rules{count, c.known}
+}
+
+// compiler compiles rules.
+type compiler struct{ known bool }
+
+// object compiles the rules of a struct.
+func (c *compiler) object(t reflect.Type) func(v reflect.Value) int {
+	type fieldCount struct {
 		index int
-		check func(parent, field reflect.Value) bool
+		count counter
 	}
-	var fields []fieldCheck
+	var fields []fieldCount
 	for i := range t.NumField() {
 		f := t.Field(i)
 		inner := f.Type
 		if inner.Kind() == reflect.Struct {
-			check := CheckOf(inner)
-			fields = append(fields, fieldCheck{i, func(_, field reflect.Value) bool { return check(field) }})
+			count := c.object(inner)
+			fields = append(fields, fieldCount{i, func(_, field reflect.Value) int { return count(field) }})
 		} else if rules := f.Tag.Get("validate"); rules != "" {
-			fields = append(fields, fieldCheck{i, checkOf(t, inner, rules)})
+			fields = append(fields, fieldCount{i, c.field(t, inner, rules)})
 		}
 	}
-	return func(v reflect.Value) bool {
+	return func(v reflect.Value) (n int) {
 		for i := range fields {
-			if !fields[i].check(v, v.Field(fields[i].index)) {
-				return false
-			}
+			n += fields[i].count(v, v.Field(fields[i].index))
 		}
-		return true
+		return n
 	}
 }
 
-// checkOf compiles the rules of a field, or of an entry of a list.
-func checkOf(parent, t reflect.Type, rules string) func(parent, field reflect.Value) bool {
+// field compiles the rules of a field, or of an entry of a list. One rule at most is
+// counted as broken; the entries of a list that keeps its own each count theirs.
+func (c *compiler) field(parent, t reflect.Type, rules string) counter {
 	own, entry, dives := strings.Cut(rules, "dive")
 	var tests []test
 	for rule := range strings.SplitSeq(strings.Trim(own, ","), ",") {
-		tests = append(tests, testOf(parent, t, rule))
+		tests = append(tests, c.test(parent, t, rule))
 	}
+	var entries counter
 	if dives {
-		tests = append(tests, entriesTest(t.Elem(), strings.TrimPrefix(entry, ",")))
+		entries = c.entries(t.Elem(), strings.TrimPrefix(entry, ","))
 	}
-	return func(parent, field reflect.Value) bool {
+	return func(parent, field reflect.Value) int {
 		for _, test := range tests {
-			if ok, stop := test(parent, field); !ok || stop {
-				return ok
+			switch ok, stop := test(parent, field); {
+			case !ok:
+				return 1
+			case stop:
+				return 0
 			}
 		}
-		return true
+		if entries == nil {
+			return 0
+		}
+		return entries(parent, field)
 	}
 }
 
-// entriesTest checks every entry of a list.
-func entriesTest(t reflect.Type, rules string) test {
-	var check func(parent, field reflect.Value) bool
+// entries compiles the rules of the entries of a list.
+func (c *compiler) entries(t reflect.Type, rules string) counter {
+	var count counter
 	if t.Kind() == reflect.Struct {
-		object := CheckOf(t)
-		check = func(_, entry reflect.Value) bool { return object(entry) }
+		object := c.object(t)
+		count = func(_, entry reflect.Value) int { return object(entry) }
 	} else if rules != "" {
-		check = checkOf(nil, t, rules)
+		count = c.field(nil, t, rules)
 	}
-	return func(parent, list reflect.Value) (ok, stop bool) {
-		for i := 0; check != nil && i < list.Len(); i++ {
-			if !check(parent, list.Index(i)) {
-				return false, true
-			}
+	return func(parent, list reflect.Value) (n int) {
+		for i := 0; count != nil && i < list.Len(); i++ {
+			n += count(parent, list.Index(i))
 		}
-		return true, false
+		return n
 	}
 }
 
-func testOf(parent, t reflect.Type, rule string) test {
+// test compiles one rule.
+func (c *compiler) test(parent, t reflect.Type, rule string) test {
 	name, param, _ := strings.Cut(rule, "=")
 	switch name {
 	case "":
@@ -95,9 +117,9 @@ func testOf(parent, t reflect.Type, rule string) test {
 	case "omitempty":
 		return func(_, field reflect.Value) (ok, stop bool) { return true, !given(field) }
 	case "required_with", "required_without", "excluded_with", "excluded_without":
-		return companyTest(parent, name, param)
+		return c.company(parent, name, param)
 	}
-	value := valueTest(t, name, param)
+	value := c.value(t, name, param)
 	return func(_, field reflect.Value) (ok, stop bool) {
 		if field.Kind() == reflect.Pointer {
 			if field.IsNil() {
@@ -118,11 +140,11 @@ func given(field reflect.Value) bool {
 	return !field.IsZero()
 }
 
-// companyTest checks whether a field may stand beside another, or without it.
-func companyTest(parent reflect.Type, name, param string) test {
+// company checks whether a field may stand beside another, or without it.
+func (c *compiler) company(parent reflect.Type, name, param string) test {
 	other, ok := parent.FieldByName(param)
 	if !ok {
-		return unknown
+		return c.unknown()
 	}
 	return func(parent, field reflect.Value) (ok, stop bool) {
 		switch has, with := given(field), given(parent.FieldByIndex(other.Index)); name {
@@ -139,10 +161,13 @@ func companyTest(parent reflect.Type, name, param string) test {
 }
 
 // unknown passes nothing.
-func unknown(_, _ reflect.Value) (ok, stop bool) { return false, true }
+func (c *compiler) unknown() test {
+	c.known = false
+	return func(_, _ reflect.Value) (ok, stop bool) { return false, true }
+}
 
-// valueTest checks a value that is there.
-func valueTest(t reflect.Type, name, param string) func(reflect.Value) bool {
+// value checks a value that is there.
+func (c *compiler) value(t reflect.Type, name, param string) func(reflect.Value) bool {
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -158,6 +183,7 @@ func valueTest(t reflect.Type, name, param string) func(reflect.Value) bool {
 	keeps := comparisons[name]
 	size := sizes[t.Kind()]
 	if err != nil || keeps == nil || size == nil {
+		c.known = false
 		return func(reflect.Value) bool { return false }
 	}
 	return func(v reflect.Value) bool { return keeps(size(v), limit) }

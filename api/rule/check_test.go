@@ -1,9 +1,12 @@
 package rule
 
 import (
+	"errors"
 	"math/rand/v2"
 	"reflect"
 	"testing"
+
+	"github.com/go-playground/validator/v10"
 
 	"resawd/calc/length"
 )
@@ -39,10 +42,10 @@ func pick[T any](r *rand.Rand, values ...T) *T {
 	return nil
 }
 
-// TestCheck: the quick check passes what the validator passes, and nothing else,
-// over all combinations that chance brings.
-func TestCheck(t *testing.T) {
-	check, validate := CheckOf(reflect.TypeFor[every]()), Validator("json")
+// TestRules: compiled rules count what the validator finds, over all combinations that
+// chance brings.
+func TestRules(t *testing.T) {
+	rules, validate := RulesOf(reflect.TypeFor[every]()), Validator("json")
 	r := rand.New(rand.NewPCG(1, 2))
 	passed := 0
 	const rounds = 50_000
@@ -62,28 +65,33 @@ func TestCheck(t *testing.T) {
 			}
 		}
 		err := validate.Struct(&v)
-		if got := check(reflect.ValueOf(v)); got != (err == nil) {
-			t.Fatalf("%+v: the check says %v, the validator %v", v, got, err)
+		var found validator.ValidationErrors
+		errors.As(err, &found)
+		if got := rules.Count(reflect.ValueOf(v)); got != len(found) {
+			t.Fatalf("%+v: %d are counted, the validator says %v", v, got, err)
 		}
 		if err == nil {
 			passed++
 		}
+	}
+	if !rules.Known {
+		t.Error("a rule is not known")
 	}
 	if passed < 10 || passed > rounds/2 {
 		t.Errorf("%d of %d passed: too few, or too many", passed, rounds)
 	}
 }
 
-// TestCheckOfUnknownRules: what the check does not know it leaves to the validator.
-func TestCheckOfUnknownRules(t *testing.T) {
+// TestUnknownRules: what is not known is left to the validator.
+func TestUnknownRules(t *testing.T) {
 	type odd struct {
 		Code *string `validate:"omitempty,iso4217"`
 	}
-	check := CheckOf(reflect.TypeFor[odd]())
-	if code := "USD"; check(reflect.ValueOf(odd{&code})) {
+	rules := RulesOf(reflect.TypeFor[odd]())
+	if code := "USD"; rules.Known || rules.Count(reflect.ValueOf(odd{&code})) == 0 {
 		t.Error("an unknown rule passes")
 	}
-	if !check(reflect.ValueOf(odd{})) {
+	if rules.Count(reflect.ValueOf(odd{})) != 0 {
 		t.Error("an absent field does not pass")
 	}
 }
