@@ -32,6 +32,10 @@ var (
 		"Use the riving knife and guard, stand out of line with the cut, and support long boards before and behind the blade.",
 		"Unplug a machine before hands come near its blade; wait until it has stopped before you clear offcuts.",
 	}
+	dividingCautions = []string{
+		"Divide a leaf with a sharp knife along a straightedge that is clamped down, in light passes, the fingers behind its edge and never in line with the knife.",
+		"On a saw, divide leaves clamped between scrap boards on a carrier, hands clear of the blade: no strip is held by hand, and none smaller than the machine's manual allows.",
+	}
 	shopCautions = []string{
 		"Protect your eyes and ears. Oily rags can catch fire by themselves: spread them out to dry, or keep them in water in a closed metal can.",
 		"Wood dust harms the lungs, and some of it causes cancer: collect it at the source and wear a respirator. Limits: OSHA 15 mg/m3 total and 5 mg/m3 respirable; NIOSH and ACGIH 1 mg/m3, western red cedar 0.5 mg/m3.",

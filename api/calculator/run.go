@@ -118,6 +118,8 @@ type RunLeaf struct {
 	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
 	// How many must be consecutive
 	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
+	// How each is divided into copies of a part when it is off, for its mark and its drawing; left whole without it
+	Divided RunDivided `json:"divided,omitzero"`
 }
 
 // RunAnswer is the run sheet.
@@ -251,6 +253,7 @@ func defaultTolerance(c *endpoint.Call) length.Length {
 //	@Router			/v1/run [post]
 func Run(c *endpoint.Call, q *RunRequest) (*RunAnswer, error) {
 	in := runInput(c, q)
+	q.checkDivided(c)
 	if err := c.Checked(); err != nil {
 		return nil, err
 	}
@@ -287,10 +290,10 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 	a := &RunAnswer{
 		CutsDone: done,
 		Summary:  summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup(sheet.Done)), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
-		After: words.after(c), Price: cost, Cautions: sawCautions(woodOf(q.Board.Species)...), Used: q,
+		After: words.after(c, sheet.Cuts), Price: cost, Cautions: q.cautions(), Used: q,
 	}
 	for i := range sheet.Cuts {
-		a.Cuts[i] = runCut(&sheet.Cuts[i])
+		a.Cuts[i] = runCut(q, &sheet.Cuts[i])
 	}
 	a.ID = c.Digest(q.begun())
 	a.Sources = []string{
@@ -344,9 +347,9 @@ const StopClean = "clean"
 
 var stopNames = map[run.Stop]string{run.Clean: StopClean, run.Rezero: "rezero"}
 
-func runCut(c *run.Cut) RunCut {
+func runCut(q *RunRequest, c *run.Cut) RunCut {
 	out := RunCut{
-		Cut: c.Cut, Purpose: purposes[c.Purpose], Leaf: c.Leaf, Name: c.Name, Mark: markOf(c.Mark),
+		Cut: c.Cut, Purpose: purposes[c.Purpose], Leaf: c.Leaf, Name: c.Name, Mark: q.markOf(c),
 		Turns: c.Turns, WholeTurns: c.WholeTurns, Divisions: c.Divisions, Reading: c.Reading, TurnTally: c.TurnTally,
 		Position: c.Position, CutSeconds: c.CutSeconds, BoardLeft: c.BoardLeft, Stops: make([]string, len(c.Stops)),
 	}

@@ -65,12 +65,13 @@ func (q *RunRequest) begun() *RunRequest {
 // cutsDone tells the cuts made before, with what their leaves measure.
 func cutsDone(c *endpoint.Call, q *RunRequest, rows []run.Cut) ([]RunCutDone, error) {
 	done := []RunCutDone{}
-	for _, row := range rows {
+	for i := range rows {
+		row := &rows[i]
 		if row.Purpose == dial.Rezero {
 			continue
 		}
 		d := RunCutDone{
-			Cut: row.Cut, Purpose: purposes[row.Purpose], Leaf: row.Leaf, Name: row.Name, Mark: markOf(row.Mark),
+			Cut: row.Cut, Purpose: purposes[row.Purpose], Leaf: row.Leaf, Name: row.Name, Mark: q.markOf(row),
 			Thickness: row.Thickness, Position: row.Position,
 		}
 		if err := d.measure(q, row.Entry); err != nil {

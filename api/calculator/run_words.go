@@ -15,8 +15,9 @@ import (
 // entryPath is where an entry of the leaves stands in the request.
 func entryPath(i int) string { return "leaves." + strconv.Itoa(i) + "." }
 
-// markOf words what is written on a leaf.
-func markOf(m run.Mark) string {
+// markOf words what is written on the leaf of a cut.
+func (q *RunRequest) markOf(c *run.Cut) string {
+	m := c.Mark
 	if m.Leaf == 0 {
 		return ""
 	}
@@ -31,7 +32,7 @@ func markOf(m run.Mark) string {
 	if m.With > 0 {
 		text += fmt.Sprintf(", bookmatch with no. %d", m.With)
 	}
-	return text
+	return text + q.divisionMark(c.Entry)
 }
 
 // runWords words the warnings of a run.

@@ -1,0 +1,152 @@
+package calculator
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"resawd/api/endpoint"
+	"resawd/calc/fault"
+	"resawd/calc/length"
+	"resawd/calc/run"
+)
+
+// RunDivided is how a leaf is divided into copies of a part when it is off.
+type RunDivided struct {
+	// Copies along the length; 1 by default
+	EndToEnd *int `json:"end_to_end,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// Copies across the width; 1 by default
+	SideBySide *int `json:"side_by_side,omitzero" validate:"omitempty,gte=1,lte=10000"`
+	// Of a copy
+	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..30m"`
+	// Of a copy
+	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..3m"`
+	// Between copies; the kerf of the run by default
+	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
+}
+
+// divided tells whether a leaf is divided at all.
+func (l *RunLeaf) divided() bool { return l.Divided != RunDivided{} }
+
+// Division is how a leaf is divided; the zero value where it is not.
+func (l *RunLeaf) Division() run.Division {
+	d := &l.Divided
+	if !l.divided() {
+		return run.Division{}
+	}
+	return run.Division{EndToEnd: *d.EndToEnd, SideBySide: *d.SideBySide, Length: *d.Length, Width: *d.Width, Kerf: *d.Kerf}
+}
+
+// Places is how many copies come of a leaf, 1 where it is not divided.
+func (l *RunLeaf) Places() int {
+	if !l.divided() {
+		return 1
+	}
+	return *l.Divided.EndToEnd * *l.Divided.SideBySide
+}
+
+// checkDivided fills in how leaves are divided, and refuses what a leaf does not hold.
+func (q *RunRequest) checkDivided(c *endpoint.Call) {
+	for i := range q.Leaves {
+		l := &q.Leaves[i]
+		if !l.divided() {
+			continue
+		}
+		d, at := &l.Divided, entryPath(i)+"divided."
+		orDefault(&d.EndToEnd, 1)
+		orDefault(&d.SideBySide, 1)
+		if d.Kerf == nil {
+			d.Kerf = q.Kerf
+		}
+		if d.Length == nil {
+			c.Refuse(at+"length", "required", "is missing: how long a copy is")
+		}
+		if d.Width == nil {
+			c.Refuse(at+"width", "required", "is missing: how wide a copy is")
+		}
+		if c.Checked() != nil {
+			return
+		}
+		var out *fault.OutOfRange
+		if errors.As(l.Division().Fits(*q.Board.Length, *q.Board.Width), &out) {
+			c.RefuseRange(at+wired.Replace(out.Quantity), out)
+		}
+	}
+}
+
+// divisionMark is what a mark says of how a leaf is divided, nothing where it is not.
+func (q *RunRequest) divisionMark(entry int) string {
+	if entry < 0 || entry >= len(q.Leaves) || !q.Leaves[entry].divided() {
+		return ""
+	}
+	l := &q.Leaves[entry]
+	text := fmt.Sprintf(", divide into %d", l.Places())
+	if l.Name != nil {
+		text += " x " + *l.Name
+	}
+	text += fmt.Sprintf(": %d end to end, %d side by side", *l.Divided.EndToEnd, *l.Divided.SideBySide)
+	if *l.Matched > 1 {
+		text += ", matched place by place"
+	}
+	return text
+}
+
+// cautions are those of the run and of what is done with its leaves.
+func (q *RunRequest) cautions() []string {
+	own := resawCautions
+	if slices.ContainsFunc(q.Leaves, func(l RunLeaf) bool { return l.divided() }) {
+		own = slices.Concat(resawCautions, dividingCautions)
+	}
+	return cautions(own, woodOf(q.Board.Species))
+}
+
+// dividing tells how the leaves of each entry are divided.
+//
+// Source: common practice.
+func (b bench) dividing(cuts []run.Cut) (steps []string) {
+	for i := range b.Leaves {
+		l := &b.Leaves[i]
+		first, last := leavesOf(i, cuts)
+		if !l.divided() || first == 0 {
+			continue
+		}
+		d := l.Division()
+		words := fmt.Sprintf("Then divide %s%s, each into %d: %d end to end, %s long, and %d side by side, %s wide, with a kerf of %s between. "+
+			"Place 1 lies at the top edge of the end that was sawn first; count along the length, then the next row down. Write the leaf's number and the place on every copy before it is cut off.",
+			leafRange(first, last), l.called(), l.Places(), d.EndToEnd, b.told(d.Length), d.SideBySide, b.told(d.Width), b.told(d.Kerf))
+		if *l.Matched > 1 {
+			words += fmt.Sprintf(" A matched set is the same place of %d leaves that follow each other: keep them together, place by place.", *l.Matched)
+		}
+		steps = append(steps, words)
+	}
+	return steps
+}
+
+// called is what leaves are for, in brackets; nothing where nobody says.
+func (l *RunLeaf) called() string {
+	if l.Name == nil {
+		return ""
+	}
+	return " (" + *l.Name + ")"
+}
+
+// leavesOf gives the first and the last leaf of an entry, 0 where there is none.
+func leavesOf(entry int, cuts []run.Cut) (first, last int) {
+	for i := range cuts {
+		if c := &cuts[i]; c.Entry == entry && c.Leaf > 0 {
+			if first == 0 {
+				first = c.Leaf
+			}
+			last = c.Leaf
+		}
+	}
+	return first, last
+}
+
+func leafRange(first, last int) string {
+	if first == last {
+		return "leaf " + strconv.Itoa(first)
+	}
+	return fmt.Sprintf("leaves %d to %d", first, last)
+}
