@@ -18,7 +18,7 @@ import (
 // Source: definition.
 // Valid: orders without faults.
 func Check(o Order, p *Plan) error {
-	c := checker{o: o, cut: make([]int, len(o.Parts)), grids: make([]bool, len(o.Parts)),
+	c := checker{o: o, cut: make([]int, len(o.Parts)), fewest: make([]int, len(o.Parts)),
 		boards: make([]int, len(o.Boards)), kits: make([]int, len(o.Kits))}
 	for i, t := range p.Taken {
 		if err := c.taken(t); err != nil {
@@ -36,10 +36,10 @@ func Check(o Order, p *Plan) error {
 // checker adds up what a plan takes and gives.
 type checker struct {
 	o      Order
-	cut    []int  // copies of each part
-	grids  []bool // by part: some leaf of it is divided
-	boards []int  // boards of each kind
-	kits   []int  // kits of each kind
+	cut    []int // copies of each part
+	fewest []int // copies of each part that some set of its leaves gives, 0: none is cut
+	boards []int // boards of each kind
+	kits   []int // kits of each kind
 	cost   int64
 }
 
@@ -143,11 +143,8 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 	if high == 0 {
 		high = b.Width
 	}
-	if s := c.o.Saw; s.CuttingHeight > 0 && high > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
-		return fmt.Errorf("%d by %d is more than the saw takes", long, high)
-	}
-	if x.Length > 0 && x.Length < c.o.Smallest.Length || x.Width > 0 && x.Width < c.o.Smallest.Width {
-		return fmt.Errorf("%d by %d is below the smallest billet", x.Length, x.Width)
+	if err := c.size(x, long, high); err != nil {
+		return err
 	}
 	if err := c.skim(b, x, long); err != nil {
 		return err
@@ -162,9 +159,8 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 			return err
 		}
 		used += nm(l.Count) * (c.o.Parts[l.Part].Thickness + c.o.Kerf)
-		c.cut[l.Part] += l.Copies() * copies
-		c.grids[l.Part] = c.grids[l.Part] || l.EndToEnd*l.SideBySide > 1
 		kerfs += nm(l.Count)
+		c.count(l, copies)
 	}
 	c.cost += int64(copies) * c.work(int64(kerfs), long)
 	if used != b.Thickness || x.Remainder < 0 || len(x.Leaves) == 0 {
@@ -174,6 +170,25 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 		return fmt.Errorf("tight is %t with a remainder of %d", x.Tight, x.Remainder)
 	}
 	return nil
+}
+
+// size checks the face of a billet against the saw and the smallest billet.
+func (c *checker) size(x Billet, long, high nm) error {
+	if s := c.o.Saw; s.CuttingHeight > 0 && high > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
+		return fmt.Errorf("%d by %d is more than the saw takes", long, high)
+	}
+	if x.Length > 0 && x.Length < c.o.Smallest.Length || x.Width > 0 && x.Width < c.o.Smallest.Width {
+		return fmt.Errorf("%d by %d is below the smallest billet", x.Length, x.Width)
+	}
+	return nil
+}
+
+// count adds leaves up.
+func (c *checker) count(l Leaves, copies int) {
+	c.cut[l.Part] += l.Copies() * copies
+	if n := max(1, c.o.Parts[l.Part].Matched) * l.EndToEnd * l.SideBySide; c.fewest[l.Part] == 0 || n < c.fewest[l.Part] {
+		c.fewest[l.Part] = n
+	}
 }
 
 // work returns what so many passes through a billet of a length cost, and mounting it:
@@ -219,6 +234,20 @@ func (c *checker) leaves(b Board, x Billet, l Leaves) error {
 	if l.Count < 1 || l.Count%set != 0 {
 		return fmt.Errorf("%d leaves of part %d break a set of %d", l.Count, l.Part, set)
 	}
+	if err := c.grid(p, x, l); err != nil {
+		return err
+	}
+	if p.Species != "" && !strings.EqualFold(p.Species, b.Species) {
+		return fmt.Errorf("part %d is of another species", l.Part)
+	}
+	if p.Sawn != "" && !strings.EqualFold(p.Sawn, b.Sawn) {
+		return fmt.Errorf("part %d is sawn another way", l.Part)
+	}
+	return nil
+}
+
+// grid checks how leaves of a part are divided, and what the billet has beyond that.
+func (c *checker) grid(p Part, x Billet, l Leaves) error {
 	if l.EndToEnd < 1 || l.SideBySide < 1 || !p.Divide && l.EndToEnd*l.SideBySide > 1 ||
 		p.Length == 0 && l.EndToEnd > 1 || p.Width == 0 && l.SideBySide > 1 {
 		return fmt.Errorf("leaves of part %d are divided %d by %d", l.Part, l.EndToEnd, l.SideBySide)
@@ -227,12 +256,6 @@ func (c *checker) leaves(b Board, x Billet, l Leaves) error {
 	wide := nm(l.SideBySide)*(p.Width+c.o.LeafKerf) - c.o.LeafKerf
 	if l.TrimLength < 0 || l.TrimWidth < 0 || l.TrimLength != x.Length-long || l.TrimWidth != x.Width-wide {
 		return fmt.Errorf("trim of part %d is %d by %d", l.Part, l.TrimLength, l.TrimWidth)
-	}
-	if p.Species != "" && !strings.EqualFold(p.Species, b.Species) {
-		return fmt.Errorf("part %d is of another species", l.Part)
-	}
-	if p.Sawn != "" && !strings.EqualFold(p.Sawn, b.Sawn) {
-		return fmt.Errorf("part %d is sawn another way", l.Part)
 	}
 	return nil
 }
@@ -255,8 +278,9 @@ func (c *checker) kitCounts(p *Plan) error {
 	return nil
 }
 
-// counts checks that copies cut and unmet are the copies wanted. Only a divided
-// leaf gives copies beyond them.
+// counts checks that copies cut and unmet are the copies wanted. The last leaves of a
+// part may give copies beyond them, but none are sawn for these alone, and of what is
+// unmet by itself there are none.
 func (c *checker) counts(p *Plan) error {
 	have := slices.Clone(c.cut)
 	ofKits := make([]int, len(have))
@@ -265,7 +289,7 @@ func (c *checker) counts(p *Plan) error {
 			ofKits[kp.Part] += u.Quantity * kp.Quantity
 		}
 	}
-	last := Unmet{Part: -1}
+	last, most := Unmet{Part: -1}, slices.Clone(c.fewest)
 	for _, u := range p.Unmet {
 		again := u.Part == last.Part && last.Reason == WithKit && u.Reason != WithKit
 		if u.Part <= last.Part && !again || u.Part >= len(have) || u.Quantity < 1 || u.Quantity%max(1, c.o.Parts[u.Part].Matched) != 0 {
@@ -273,12 +297,14 @@ func (c *checker) counts(p *Plan) error {
 		}
 		if u.Reason == WithKit {
 			ofKits[u.Part] -= u.Quantity
+		} else {
+			most[u.Part] = 0
 		}
 		have[u.Part] += u.Quantity
 		last = u
 	}
 	for i, part := range c.o.Parts {
-		if over := have[i] - part.Quantity - part.Spare; over < 0 || over > 0 && !c.grids[i] {
+		if over := have[i] - part.Quantity - part.Spare; over < 0 || over > 0 && over >= most[i] {
 			return fmt.Errorf("part %d: %d copies cut or unmet, %d wanted", i, have[i], part.Quantity+part.Spare)
 		}
 		if ofKits[i] != 0 {

@@ -1,5 +1,7 @@
 package plan
 
+import "math/bits"
+
 // Passes returns how many passes the saw makes through a billet, the truing pass
 // among them.
 //
@@ -27,7 +29,11 @@ func (o Order) BilletCost(passes int, long nm) int64 {
 	if o.PassLength.Price == 0 {
 		return sum
 	}
-	per := int64(o.PassLength.Per)
-	whole, part := int64(long)*o.PassLength.Price/per, int64(long)*o.PassLength.Price%per
-	return sum + int64(passes)*whole + (2*int64(passes)*part+per)/(2*per)
+	per := uint64(o.PassLength.Per)
+	high, low := bits.Mul64(uint64(passes)*uint64(o.PassLength.Price), uint64(long))
+	byLength, rest := bits.Div64(high, low, per)
+	if 2*rest >= per {
+		byLength++
+	}
+	return sum + int64(byLength)
 }

@@ -91,11 +91,13 @@ func (f *faults) work(o Order) {
 		return
 	}
 	in(f, OfOrder, 0, "length of the pass length price", o.PassLength.Per, 1, MaxSize)
-	most := MaxPrice
+	longest, per := nm(0), o.PassLength.Per
 	for _, b := range o.Boards {
-		if b.Length > 0 && o.PassLength.Per > 0 {
-			most = min(most, int(float64(MaxPrice)*float64(o.PassLength.Per)/float64(b.Length)))
-		}
+		longest = max(longest, b.Length)
+	}
+	most := MaxPrice
+	if per > 0 && per < longest {
+		most = int(float64(MaxPrice) * float64(per) / float64(longest))
 	}
 	in(f, OfOrder, 0, "pass length price", int(o.PassLength.Price), 0, most)
 }

@@ -1,0 +1,101 @@
+package plan_test
+
+import (
+	"errors"
+	"testing"
+
+	"resawd/calc/length"
+	"resawd/calc/plan"
+)
+
+// TestLimits: at each limit of kits, of the price of work and of the smallest billet an
+// order is good, and just beyond it one fault names the field.
+func TestLimits(t *testing.T) {
+	kit := func(o *plan.Order, n int) *int { return &o.Kits[0].Parts[n].Quantity }
+	for _, c := range []struct {
+		name  string
+		set   func(o *plan.Order, x int)
+		in    int
+		out   int
+		of    plan.Subject
+		index int
+		field string
+	}{
+		{"leaf kerf", func(o *plan.Order, x int) { o.LeafKerf = length.Length(x) }, 0, -1, plan.OfOrder, 0, "leaf kerf"},
+		{"wide leaf kerf", func(o *plan.Order, x int) { o.LeafKerf = length.Length(x) }, int(length.Max), int(length.Max) + 1, plan.OfOrder, 0, "leaf kerf"},
+		{"least skim", func(o *plan.Order, x int) { o.LeastSkim = length.Length(x) }, 0, -1, plan.OfOrder, 0, "least skim"},
+		{"smallest length", func(o *plan.Order, x int) { o.Smallest.Length = length.Length(x) }, 0, -1, plan.OfOrder, 0, "length of the smallest billet"},
+		{"largest smallest length", func(o *plan.Order, x int) { o.Smallest.Length = length.Length(x) }, int(length.Max), int(length.Max) + 1, plan.OfOrder, 0, "length of the smallest billet"},
+		{"smallest width", func(o *plan.Order, x int) { o.Smallest.Width = length.Length(x) }, 0, -1, plan.OfOrder, 0, "width of the smallest billet"},
+		{"largest smallest width", func(o *plan.Order, x int) { o.Smallest.Width = length.Length(x) }, int(length.Max), int(length.Max) + 1, plan.OfOrder, 0, "width of the smallest billet"},
+		{"pass price", func(o *plan.Order, x int) { o.PassPrice = int64(x) }, 0, -1, plan.OfOrder, 0, "pass price"},
+		{"dearest pass", func(o *plan.Order, x int) { o.PassPrice = int64(x) }, plan.MaxPrice, plan.MaxPrice + 1, plan.OfOrder, 0, "pass price"},
+		{"billet price", func(o *plan.Order, x int) { o.BilletPrice = int64(x) }, 0, -1, plan.OfOrder, 0, "billet price"},
+		{"dearest billet", func(o *plan.Order, x int) { o.BilletPrice = int64(x) }, plan.MaxPrice, plan.MaxPrice + 1, plan.OfOrder, 0, "billet price"},
+		{"pass length price", func(o *plan.Order, x int) { o.PassLength.Price = int64(x) }, 0, -1, plan.OfOrder, 0, "pass length price"},
+		// The longest board is 1 000 long, ten times the length that the price is for.
+		{"dearest pass length", func(o *plan.Order, x int) { o.PassLength.Price = int64(x) }, 20_000_000_000, 20_000_000_001, plan.OfOrder, 0, "pass length price"},
+		{"a board shorter than that", func(o *plan.Order, x int) { o.PassLength = plan.Rate{Price: int64(x), Per: 2000} }, plan.MaxPrice, plan.MaxPrice + 1, plan.OfOrder, 0, "pass length price"},
+		{"per nothing", func(o *plan.Order, x int) { o.PassLength.Per = length.Length(x) }, 1, 0, plan.OfOrder, 0, "length of the pass length price"},
+		{"per too much", func(o *plan.Order, x int) { o.PassLength.Per = length.Length(x) }, int(length.Max), int(length.Max) + 1, plan.OfOrder, 0, "length of the pass length price"},
+		{"kits", func(o *plan.Order, x int) { o.Kits[1].Quantity = x }, 0, -1, plan.OfKit, 1, "quantity"},
+		{"many kits", func(o *plan.Order, x int) { o.Kits[1].Quantity, o.Kits[1].Parts[0].Quantity = x, 1 }, 7, plan.MaxQuantity + 1, plan.OfKit, 1, "quantity"},
+		{"a kit's part", func(o *plan.Order, x int) { o.Kits[1].Parts[0].Part = x }, 2, 3, plan.OfKit, 1, "part"},
+		{"no kit's part", func(o *plan.Order, x int) { o.Kits[1].Parts[0].Part, o.Parts[0].Quantity = x, 8 }, 0, -1, plan.OfKit, 1, "part"},
+		{"of a part", func(o *plan.Order, x int) { *kit(o, 1) = x }, 1, 0, plan.OfKit, 0, "quantity of a part"},
+		{"more of a part", func(o *plan.Order, x int) { *kit(o, 1) = x }, 6, 7, plan.OfPart, 1, "quantity"},
+		{"a part twice", func(o *plan.Order, x int) {
+			o.Kits[0].Parts[1].Part, o.Kits[0].Parts[1].Quantity, o.Parts[0].Quantity = x, 2, 8
+		}, 1, 0, plan.OfKit, 0, "part"},
+		{"half a set", func(o *plan.Order, x int) { *kit(o, 0) = x }, 2, 1, plan.OfKit, 0, "quantity of a part"},
+		{"too little for the kits", func(o *plan.Order, x int) { o.Parts[2].Quantity = x }, 4, 3, plan.OfPart, 2, "quantity"},
+		{"spares are not for kits", func(o *plan.Order, x int) { o.Parts[2].Quantity, o.Parts[2].Spare = x, 7-x }, 4, 3, plan.OfPart, 2, "quantity"},
+	} {
+		o := made(2)
+		c.set(&o, c.in)
+		if faults := plan.Validate(o); len(faults) > 0 {
+			t.Errorf("%s: %v", c.name, faults)
+		}
+		o = made(2)
+		c.set(&o, c.out)
+		var f *plan.Fault
+		if faults := plan.Validate(o); len(faults) != 1 || !errors.As(faults[0], &f) || f.Of != c.of || f.Index != c.index || f.Field != c.field {
+			t.Errorf("%s: %v", c.name, faults)
+		}
+	}
+}
+
+// TestManyKits: as many kits as parts, each of as many parts, and no more.
+func TestManyKits(t *testing.T) {
+	o := made(1)
+	o.Kits = nil
+	for range plan.MaxParts {
+		o.Kits = append(o.Kits, plan.Kit{Parts: []plan.KitPart{{Part: 0, Quantity: 2}}})
+	}
+	if faults := plan.Validate(o); len(faults) > 0 {
+		t.Error(faults)
+	}
+	var f *plan.Fault
+	o.Kits = append(o.Kits, plan.Kit{})
+	if faults := plan.Validate(o); len(faults) != 1 || !errors.As(faults[0], &f) || f.Field != "kits" {
+		t.Error(faults)
+	}
+	o.Kits = []plan.Kit{{}}
+	if faults := plan.Validate(o); len(faults) != 1 || !errors.As(faults[0], &f) || f.Of != plan.OfKit || f.Field != "parts" {
+		t.Error(faults)
+	}
+}
+
+// TestBilletCostLimit: the dearest passes through the longest billet overflow nothing.
+func TestBilletCostLimit(t *testing.T) {
+	o := plan.Order{PassLength: plan.Rate{Price: plan.MaxPrice, Per: length.Max}}
+	if got := o.BilletCost(100_000, length.Max); got != 100_000*plan.MaxPrice {
+		t.Error(got)
+	}
+	// 5 and a half, 5 and a little less.
+	for _, c := range []struct{ per, long, want int64 }{{2, 11, 6}, {20_001, 110_005, 5}} {
+		if got := (plan.Order{PassLength: plan.Rate{Price: 1, Per: length.Length(c.per)}}).BilletCost(1, length.Length(c.long)); got != c.want {
+			t.Errorf("%+v: %d", c, got)
+		}
+	}
+}
