@@ -91,15 +91,25 @@ func (j *job) plausible(price []float64) bool {
 func (j *job) give(ctx context.Context, need []int) (cuts []board.Use, never bool, err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	opt := colgen.Options{WorkLimit: giveWork, Progress: func(p colgen.Progress) {
+	work := int64(giveWork)
+	if j.brief {
+		work = briefWork
+	}
+	opt := colgen.Options{WorkLimit: work, Progress: func(p colgen.Progress) {
 		if p.Found {
 			cancel()
 		}
 	}}
 	problem, _ := line(j.p, need)
 	res, err := solve.Solve(ctx, *problem, opt)
-	if err != nil || res.Status == colgen.Infeasible {
-		return nil, err == nil, err
+	if err != nil {
+		return nil, false, err
+	}
+	if j.brief {
+		j.p.Spent += res.Stats.Work
+	}
+	if res.Status == colgen.Infeasible {
+		return nil, true, nil
 	}
 	return layouts(res.Plan), false, nil
 }

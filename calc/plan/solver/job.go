@@ -27,7 +27,8 @@ type job struct {
 	search  *search.Search
 	price   []float64 // of a set of each item, from the search; nil when it has none
 	stats   plan.Stats
-	weighed int // work of the last estimate, by saving
+	weighed int  // work of the last estimate, by saving
+	brief   bool // only asked what can be had, with less work
 }
 
 // begin finds a first plan, or the best one outright.
@@ -54,7 +55,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 	}
 	j.cuts, j.open = j.p.Trim(cuts, j.need), true
 	j.bound = bound.VolumeBound(j.p, j.need, j.p.Cost(j.cuts))
-	if !j.line {
+	if !j.line && !j.brief {
 		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil

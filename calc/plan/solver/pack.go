@@ -24,7 +24,7 @@ func (d *deliverer) pack(want []int) []board.Use {
 	if board.None(e.Left) {
 		e.Best.Offer(e.Plan)
 	}
-	for end := (deliverWork - d.p.Spent) / packPart; len(e.Best.Plan) == 0 && e.Work() < end && d.ctx.Err() == nil; {
+	for end := (d.patience() - d.p.Spent) / packPart; len(e.Best.Plan) == 0 && e.Work() < end && d.ctx.Err() == nil; {
 		e.Run(search.FirstRound)
 	}
 	d.p.Spent += e.Work()

@@ -61,7 +61,8 @@ type solver struct {
 	jobs []*job
 	last Progress
 
-	weighed int // by whatIf
+	weighed int              // by whatIf
+	told    map[thing]remedy // why things are unmet
 }
 
 // solve solves the jobs: each has a first plan before any is searched.
@@ -72,6 +73,9 @@ func (s *solver) solve() error {
 		}
 	}
 	s.progress()
+	if err := s.explain(); err != nil {
+		return err
+	}
 	for _, j := range s.jobs {
 		if j.open && j.search == nil {
 			if err := s.engine(j); err != nil {

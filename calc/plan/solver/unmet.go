@@ -27,8 +27,20 @@ func (j *job) deliver(ctx context.Context, cuts []board.Use, left []int) ([]boar
 	return d.cuts, nil
 }
 
-// deliverWork is the work after which deliver tries nothing more.
-const deliverWork = 80_000_000
+// Work after which deliver tries nothing more, and where it is only asked what other
+// boards would give.
+const (
+	deliverWork = 80_000_000
+	briefWork   = 8_000_000
+)
+
+// patience returns the work after which deliver tries nothing more.
+func (j *job) patience() int64 {
+	if j.brief {
+		return briefWork
+	}
+	return deliverWork
+}
 
 // deliverer is the state of deliver.
 type deliverer struct {
@@ -67,7 +79,7 @@ func (d *deliverer) can(want []int) (bool, error) {
 	if board.Covers(d.has(d.cuts), want) {
 		return true, nil
 	}
-	if d.ctx.Err() != nil || d.p.Spent > deliverWork {
+	if d.ctx.Err() != nil || d.p.Spent > d.patience() {
 		d.sure = false
 		return false, nil //nolint:nilerr // out of time is no error, only less sure
 	}

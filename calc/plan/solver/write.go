@@ -17,6 +17,7 @@ func (s *solver) plan() *plan.Plan {
 	p.Taken = together(p.Taken)
 	p.LeftOver = s.o.LeftOver(p.Taken)
 	slices.SortFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
+	s.tell(p)
 	p.Gap = gap(p.Cost, p.LowerBound)
 	p.Stats.Setups = setups(s.o, p.Taken)
 	for _, t := range p.Taken {

@@ -169,7 +169,7 @@ func (p *Problem) rooms(b plan.Board) []nm {
 			rooms[l] = -1
 			continue
 		}
-		rooms[l] = max(-1, b.Thickness-p.Order.HoldBack-skimLoss(p.Order, b, long))
+		rooms[l] = max(-1, b.Thickness-p.Order.HoldBack-SkimLoss(p.Order, b, long))
 	}
 	return rooms
 }
@@ -210,8 +210,8 @@ func bowOver(b plan.Board, long nm) nm {
 	return nm(bow.Div(bow, whole).Int64())
 }
 
-// skimLoss returns the thickness that the truing cut takes, kerf included.
-func skimLoss(o plan.Order, b plan.Board, long nm) nm {
+// SkimLoss returns the thickness that the truing cut takes, kerf included.
+func SkimLoss(o plan.Order, b plan.Board, long nm) nm {
 	depth := skimDepth(o, b, long)
 	if depth == 0 {
 		return 0
@@ -219,24 +219,33 @@ func skimLoss(o plan.Order, b plan.Board, long nm) nm {
 	return depth + o.Kerf
 }
 
-// segments returns the stretches of a board that are free of defects, between
-// the trimmed ends.
+// segments returns the stretches of a board that billets may lie in.
 func (p *Problem) segments(b plan.Board) []Segment {
 	if !p.Crosscuts() {
 		return nil
 	}
+	segs := Sound(p.Order, b)
+	for i := range segs {
+		segs[i].Most = len(p.Lens) - 1
+	}
+	return segs
+}
+
+// Sound returns the stretches of a board that are free of defects, between the
+// trimmed ends.
+func Sound(o plan.Order, b plan.Board) []Segment {
 	defects := slices.Clone(b.Defects)
 	slices.SortFunc(defects, func(x, y plan.Defect) int { return int(min(1, max(-1, x.From-y.From))) })
 	var segs []Segment
-	from, end := p.Order.EndTrim, b.Length-p.Order.EndTrim
+	from, end := o.EndTrim, b.Length-o.EndTrim
 	for _, d := range defects {
 		if to := min(d.From, end); to > from {
-			segs = append(segs, Segment{from, to, len(p.Lens) - 1})
+			segs = append(segs, Segment{From: from, To: to})
 		}
 		from = max(from, d.To)
 	}
 	if end > from {
-		segs = append(segs, Segment{from, end, len(p.Lens) - 1})
+		segs = append(segs, Segment{From: from, To: end})
 	}
 	return segs
 }

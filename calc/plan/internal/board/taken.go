@@ -31,7 +31,7 @@ func (p *Problem) billet(k int, s Strip, bl Billet, across nm) plan.Billet {
 		long = board.Length
 	}
 	b.Skim = skimDepth(o, board, long)
-	b.Remainder = board.Thickness - o.HoldBack - skimLoss(o, board, long)
+	b.Remainder = board.Thickness - o.HoldBack - SkimLoss(o, board, long)
 	for _, stack := range bl.Stacks {
 		part, it := o.Parts[stack.Item], p.Items[stack.Item]
 		x := plan.Leaves{Part: stack.Item, Count: stack.Count * part.SetSize(), EndToEnd: it.ends[s.L], SideBySide: it.sides[bl.W]}

@@ -74,6 +74,7 @@ func SolveExact(p *board.Problem, need []int, steps int) ([]board.Use, []int, bo
 		}
 		layers = append(layers, n...)
 	}
+	p.Spent += int64(steps - x.budget + steps/10 - e.Budget)
 	return x.answer(layers)
 }
 

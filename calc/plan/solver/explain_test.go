@@ -1,0 +1,197 @@
+package solver_test
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"resawd/calc/length"
+	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
+	"resawd/calc/plan/solver"
+)
+
+// oneBoard is a board of 20 by 50 by 100 that gives the part, which is 5 by 40 by 60, as all
+// of its wood: with the kerf of 1, a truing cut of 2 and 7 held back it takes 16.
+func oneBoard() plan.Order {
+	return plan.Order{Kerf: 1, Skim: 2, HoldBack: 7, CrosscutKerf: 3, RipKerf: 3, EndTrim: 4,
+		Boards: []plan.Board{{Species: "ash", Sawn: "flat", Thickness: 20, Width: 50, Length: 100, Quantity: 1, Price: 9}},
+		Parts:  []plan.Part{{Species: "Ash", Sawn: "Flat", Thickness: 5, Width: 40, Length: 60, Quantity: 1}}}
+}
+
+// TestReasons: each reason on its own, at its limit, and before those that come after it.
+// The least board to buy is worked by hand.
+func TestReasons(t *testing.T) {
+	none := length.Length(0)
+	for _, row := range []struct {
+		name   string
+		change func(o *plan.Order, b *plan.Board, p *plan.Part)
+		want   plan.Reason // "" for none
+		buy    [3]length.Length
+	}{
+		{"it fits", func(*plan.Order, *plan.Board, *plan.Part) {}, "", [3]length.Length{}},
+		{"another species", func(_ *plan.Order, _ *plan.Board, p *plan.Part) { p.Species = "oak" }, plan.OtherSpecies, [3]length.Length{16, 40, 68}},
+		{"sawn otherwise", func(_ *plan.Order, _ *plan.Board, p *plan.Part) { p.Sawn = "quarter" }, plan.OtherSawn, [3]length.Length{16, 40, 68}},
+		{"just long enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Length = 68 }, "", [3]length.Length{}},
+		{"too long", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Length = 67 }, plan.TooLong, [3]length.Length{16, 40, 68}},
+		{"too long, as short as a billet may be", func(o *plan.Order, b *plan.Board, _ *plan.Part) {
+			o.Smallest.Length = 70
+			b.Length = 77
+		}, plan.TooLong, [3]length.Length{16, 40, 78}},
+		{"just wide enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Width = 40 }, "", [3]length.Length{}},
+		{"too wide", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Width = 39 }, plan.TooWide, [3]length.Length{16, 40, 68}},
+		{"too wide, as narrow as a billet may be", func(o *plan.Order, b *plan.Board, _ *plan.Part) {
+			o.Smallest.Width = 45
+			b.Width = 44
+		}, plan.TooWide, [3]length.Length{16, 45, 68}},
+		{"just thick enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Thickness = 16 }, "", [3]length.Length{}},
+		{"too thick", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Thickness = 15 }, plan.TooThick, [3]length.Length{16, 40, 68}},
+		{"too thick a set", func(_ *plan.Order, _ *plan.Board, p *plan.Part) { p.Matched, p.Quantity = 2, 2 }, plan.TooThick, [3]length.Length{22, 40, 68}},
+		{"too thick for a deeper truing cut", func(o *plan.Order, _ *plan.Board, _ *plan.Part) { o.LeastSkim = 7 }, plan.TooThick, [3]length.Length{21, 40, 68}},
+		{"too thick with the bow", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Bow = 12 }, plan.TooThick, [3]length.Length{16, 40, 68}},
+		{"just within the saw", func(o *plan.Order, _ *plan.Board, _ *plan.Part) {
+			o.Saw = plan.Saw{CuttingHeight: 40, BilletLength: 60}
+		}, "", [3]length.Length{}},
+		{"too high for the saw", func(o *plan.Order, _ *plan.Board, _ *plan.Part) { o.Saw.CuttingHeight = 39 }, plan.BeyondSaw, [3]length.Length{}},
+		{"too long for the saw", func(o *plan.Order, _ *plan.Board, _ *plan.Part) { o.Saw.BilletLength = 59 }, plan.BeyondSaw, [3]length.Length{}},
+		{"a defect just beside", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Defects = []plan.Defect{{From: 64, To: 65}} }, "", [3]length.Length{}},
+		{"a defect", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Defects = []plan.Defect{{From: 63, To: 65}} }, plan.AtDefect, [3]length.Length{16, 40, 68}},
+		{"none there", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Quantity = 0 }, plan.StockUsed, [3]length.Length{}},
+		{"too long and beyond the saw", func(o *plan.Order, b *plan.Board, _ *plan.Part) {
+			b.Length = 67
+			o.Saw.BilletLength = 59
+		}, plan.TooLong, [3]length.Length{}},
+		{"everything at once", func(o *plan.Order, b *plan.Board, p *plan.Part) {
+			p.Species, p.Sawn = "oak", "quarter"
+			b.Length, b.Width, b.Thickness = 1, 1, 1
+		}, plan.OtherSpecies, [3]length.Length{16, 40, 68}},
+		{"not ripped, wider than the saw is high", func(o *plan.Order, _ *plan.Board, p *plan.Part) {
+			p.Width, o.Saw.CuttingHeight = none, 49
+		}, plan.BeyondSaw, [3]length.Length{}},
+		{"not ripped, too thick", func(o *plan.Order, b *plan.Board, p *plan.Part) {
+			p.Width, b.Thickness, o.Saw.CuttingHeight = none, 15, 50
+		}, plan.TooThick, [3]length.Length{16, none, 68}},
+		{"not crosscut, longer than the saw carries", func(o *plan.Order, _ *plan.Board, p *plan.Part) {
+			p.Length, o.Saw.BilletLength = none, 99
+		}, plan.BeyondSaw, [3]length.Length{}},
+		{"not crosscut, too wide", func(_ *plan.Order, b *plan.Board, p *plan.Part) { p.Length, b.Width = none, 39 }, plan.TooWide, [3]length.Length{16, 40, none}},
+	} {
+		o := oneBoard()
+		row.change(&o, &o.Boards[0], &o.Parts[0])
+		p, err := solver.Solve(context.Background(), o, solver.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if row.want == "" {
+			if len(p.Unmet) > 0 {
+				t.Errorf("%s: %+v", row.name, p.Unmet)
+			}
+			continue
+		}
+		cures := []plan.Cure{}
+		if row.buy != [3]length.Length{} {
+			cures = append(cures, plan.Cure{Board: -1, Quantity: 1, Thickness: row.buy[0], Width: row.buy[1], Length: row.buy[2]})
+		}
+		if len(p.Unmet) != 1 || p.Unmet[0].Reason != row.want || row.want != plan.StockUsed && !slices.Equal(p.Unmet[0].Cures, cures) {
+			t.Errorf("%s: %+v, want %s, %+v", row.name, p.Unmet, row.want, cures)
+		}
+	}
+}
+
+// unmetOf returns how much of a part is unmet.
+func unmetOf(p *plan.Plan, part int) int {
+	n := 0
+	for _, u := range p.Unmet {
+		if u.Part == part {
+			n += u.Quantity
+		}
+	}
+	return n
+}
+
+// TestCures: with what is said to cure a part it is no longer unmet, with one board less
+// it is, and a board to buy gives a set that one of a nanometre less does not give.
+func TestCures(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 8))
+	solve := func(o plan.Order) *plan.Plan {
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1e6})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	further, bought, helpless := 0, 0, 0
+	for n := range trial.Rounds(1500) {
+		o := trial.Tiny(r)
+		p := solve(o)
+		for _, u := range p.Unmet {
+			if u.Reason == plan.StockUsed && len(u.Cures) == 0 {
+				helpless++
+			}
+			for i, c := range u.Cures {
+				if c.Board < 0 {
+					bought++
+					checkBought(t, o, u.Part, c, solve)
+					continue
+				}
+				further++
+				if more, less := solve(with(o, c.Board, c.Quantity)), solve(with(o, c.Board, c.Quantity-1)); unmetOf(more, u.Part) > 0 || unmetOf(less, u.Part) == 0 {
+					t.Fatalf("order %d: %+v does not cure, or too many\n%+v\n%+v", n, u, o, more)
+				}
+				if i > 0 && int64(c.Quantity)*o.Boards[c.Board].Price < int64(u.Cures[i-1].Quantity)*o.Boards[u.Cures[i-1].Board].Price {
+					t.Fatalf("order %d: not the cheapest first: %+v", n, u.Cures)
+				}
+			}
+		}
+	}
+	if further == 0 || bought == 0 || helpless > 0 {
+		t.Errorf("%d cures from the rack, %d bought, %d without", further, bought, helpless)
+	}
+}
+
+// with returns an order with so many more boards of a kind.
+func with(o plan.Order, board, more int) plan.Order {
+	o.Boards = slices.Clone(o.Boards)
+	o.Boards[board].Quantity += more
+	return o
+}
+
+// checkBought checks that a board gives a matched set of a part, and that none that is
+// less in any one direction does.
+func checkBought(t *testing.T, o plan.Order, part int, c plan.Cure, solve func(plan.Order) *plan.Plan) {
+	t.Helper()
+	p := o.Parts[part]
+	p.Quantity, p.Spare = p.SetSize(), 0
+	o.Parts = []plan.Part{p}
+	for less := range 4 {
+		b := plan.Board{Species: p.Species, Sawn: p.Sawn, Thickness: c.Thickness, Width: c.Width, Length: c.Length, Quantity: 1}
+		size := []*length.Length{new(length.Length), &b.Thickness, &b.Width, &b.Length}[less]
+		if less > 0 && *size == 0 {
+			continue
+		}
+		*size--
+		o.Boards = []plan.Board{b}
+		if c.Thickness > 1 && (unmetOf(solve(o), 0) > 0) != (less > 0) {
+			t.Fatalf("%+v\n%+v is not the least board (%d)", o, c, less)
+		}
+	}
+}
+
+// TestCuresInTime: of an order of many parts, much of which is unmet, the cures do not
+// take long.
+func TestCuresInTime(t *testing.T) {
+	for _, make := range []func(uint64) plan.Order{trial.ShopOrder, trial.MakerOrder, trial.RealOrder} {
+		o := make(1)
+		for i := range o.Boards {
+			o.Boards[i].Quantity = i % 2
+		}
+		began := time.Now()
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1})
+		t.Log(time.Since(began), len(p.Unmet), err)
+		for _, u := range p.Unmet {
+			t.Log(u)
+		}
+	}
+}
