@@ -104,6 +104,9 @@ func (a *asker) treat(list []*patient) {
 		slices.SortStableFunc(x.cures, func(c, d plan.Cure) int {
 			return cmp.Or(cmp.Compare(a.price(c.Board, c.Quantity), a.price(d.Board, d.Quantity)), cmp.Compare(c.Board, d.Board))
 		})
+		if len(x.cures) == 0 { // no kind does, or there is no work left to find it
+			x.cures = a.toBuy(a.partsOf(x.thing))
+		}
 		a.told[x.thing] = remedy{plan.StockUsed, x.cures[:min(len(x.cures), mostCures)]}
 	}
 }

@@ -39,9 +39,12 @@ func (s *solver) explain() error {
 	a := asker{solver: s, left: askWork}
 	var patients []*patient
 	look := func(t thing, quantity int) {
-		if r := a.reason(t); r == plan.StockUsed {
+		switch r := a.reason(t); r {
+		case plan.StockUsed:
 			patients = append(patients, a.patient(t, quantity, p))
-		} else {
+		case plan.BeyondSaw:
+			s.told[t] = remedy{reason: r}
+		default:
 			s.told[t] = remedy{r, a.toBuy(s.partsOf(t))}
 		}
 	}

@@ -14,14 +14,18 @@ import (
 // of 12 for leaves of 3 and of 4: the first part is met before the second, and that
 // before the third. One board gives both leaves of the first, 6, and one of the
 // second, 4. Of 100 boards, 50 give the 200 leaves of the first part, 4 each, and
-// the others 150 of the second, 3 each.
+// the others 150 of the second, 3 each. The rest of the second takes 17 boards more,
+// and that of the third 50 beside these: 67.
 func TestJoinedUnmet(t *testing.T) {
+	unmet := func(part, quantity, boards int) plan.Unmet {
+		return plan.Unmet{Part: part, Quantity: quantity, Reason: plan.StockUsed, Cures: []plan.Cure{{Quantity: boards}}}
+	}
 	for _, c := range []struct {
 		boards, leaves int
 		unmet          []plan.Unmet
 	}{
-		{1, 2, []plan.Unmet{{Part: 1, Quantity: 1}, {Part: 2, Quantity: 2}}},
-		{100, 200, []plan.Unmet{{Part: 1, Quantity: 50}, {Part: 2, Quantity: 200}}},
+		{1, 2, []plan.Unmet{unmet(1, 1, 1), unmet(2, 2, 1)}},
+		{100, 200, []plan.Unmet{unmet(1, 50, 17), unmet(2, 200, 67)}},
 	} {
 		for _, size := range []struct{ width, long int }{{0, 0}, {7, 9}} {
 			o := plan.Order{Boards: []plan.Board{{Thickness: 12, Width: length.Length(size.width), Length: length.Length(size.long), Quantity: c.boards, Price: 1}}}
