@@ -35,6 +35,14 @@ func TestReasons(t *testing.T) {
 		{"sawn otherwise", func(_ *plan.Order, _ *plan.Board, p *plan.Part) { p.Sawn = "quarter" }, plan.OtherSawn, [3]length.Length{16, 40, 68}},
 		{"just long enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Length = 68 }, "", [3]length.Length{}},
 		{"too long", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Length = 67 }, plan.TooLong, [3]length.Length{16, 40, 68}},
+		{"too long, as short as a billet may be", func(o *plan.Order, b *plan.Board, _ *plan.Part) {
+			o.Smallest.Length = 70
+			b.Length = 77
+		}, plan.TooLong, [3]length.Length{16, 40, 78}},
+		{"too wide, as narrow as a billet may be", func(o *plan.Order, b *plan.Board, _ *plan.Part) {
+			o.Smallest.Width = 45
+			b.Width = 44
+		}, plan.TooWide, [3]length.Length{16, 45, 68}},
 		{"just wide enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Width = 40 }, "", [3]length.Length{}},
 		{"too wide", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Width = 39 }, plan.TooWide, [3]length.Length{16, 40, 68}},
 		{"just thick enough", func(_ *plan.Order, b *plan.Board, _ *plan.Part) { b.Thickness = 16 }, "", [3]length.Length{}},
