@@ -50,35 +50,34 @@ func TestDeployNamesRealMetrics(t *testing.T) {
 }
 
 // freePort gives an address that nobody listens on.
-func freePort(t *testing.T) string {
-	t.Helper()
+func freePort(tb testing.TB) string {
+	tb.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	defer l.Close()
 	return l.Addr().String()
 }
 
 // process starts a program that ends with the test.
-func process(t *testing.T, env []string, name string, args ...string) *exec.Cmd {
-	t.Helper()
+func process(tb testing.TB, env []string, name string, args ...string) *exec.Cmd {
+	tb.Helper()
 	command := exec.Command(name, args...)
 	command.Env = append(os.Environ(), env...)
-	command.Stdout, command.Stderr = io.Discard, io.Discard
 	if err := command.Start(); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
-	t.Cleanup(func() {
+	tb.Cleanup(func() {
 		_ = command.Process.Kill()
 		_, _ = command.Process.Wait()
 	})
 	return command
 }
 
-// untilReady waits until an address is ready.
-func untilReady(t *testing.T, address string) {
-	t.Helper()
+// untilReady waits until a service at an address is ready.
+func untilReady(tb testing.TB, address string) {
+	tb.Helper()
 	for range 500 {
 		if answer, err := http.Get("http://" + address + "/readyz"); err == nil {
 			answer.Body.Close()
@@ -88,7 +87,7 @@ func untilReady(t *testing.T, address string) {
 		}
 		time.Sleep(10 * time.Millisecond)
 	}
-	t.Fatalf("%s is never ready", address)
+	tb.Fatalf("%s is never ready", address)
 }
 
 // TestRollingRestart restarts two replicas behind a proxy one after the other,

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"log"
 	"net"
 	"net/http"
 	"net/url"
@@ -226,6 +227,9 @@ func TestNoDescriptorsLeft(t *testing.T) {
 const asProgram = "RESAWD_AS_PROGRAM"
 
 func TestMain(m *testing.M) {
+	if address := os.Getenv(asBare); address != "" {
+		log.Fatal(serveBare(address))
+	}
 	if os.Getenv(asProgram) != "" {
 		main()
 	}
@@ -233,12 +237,12 @@ func TestMain(m *testing.M) {
 }
 
 // binary is a program that does what resawd does.
-func binary(t *testing.T) string {
-	t.Helper()
-	t.Setenv(asProgram, "1")
+func binary(tb testing.TB) string {
+	tb.Helper()
+	tb.Setenv(asProgram, "1")
 	program, err := os.Executable()
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return program
 }

@@ -50,9 +50,8 @@ func dearest() [][3]string {
 	}
 }
 
-// TestMemory sends the dearest requests, many at once, to readers fast and slow, and
-// opens as many idle connections as there may be: the memory of the service stays
-// within its limit at every moment, and it answers all the while.
+// TestMemory: whatever the service is sent, its memory stays within its limit at
+// every moment, and it answers all the while.
 func TestMemory(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes a while")
@@ -63,12 +62,43 @@ func TestMemory(t *testing.T) {
 	address := freePort(t)
 	service := process(t, []string{"RESAWD_LISTEN=" + address}, binary(t), "serve")
 	untilReady(t, address)
+	statuses := press(t, address)
+	most, now := memoryOf(t, service.Process.Pid)
+	t.Logf("statuses %v, at most %d MiB, then %d MiB", statuses, most>>20, now>>20)
+	if most > maxResident {
+		t.Errorf("%d MiB of memory, the limit is %d", most>>20, maxResident>>20)
+	}
+	for status, n := range statuses {
+		if status == 0 || status >= 500 && status != http.StatusServiceUnavailable {
+			t.Errorf("%d answers of status %d", n, status)
+		}
+	}
+	if statuses[200] < 20 {
+		t.Errorf("only %d were answered", statuses[200])
+	}
+}
+
+// BenchmarkMemory tells the most memory that a service has under the dearest
+// requests. Run it with -benchtime=1x.
+func BenchmarkMemory(b *testing.B) {
+	address, pid := served(b)
+	for b.Loop() {
+		press(b, address)
+		most, _ := memoryOf(b, pid)
+		b.ReportMetric(float64(most)/(1<<20), "peak-MiB")
+	}
+}
+
+// press sends the dearest requests for a while, many at once, to readers fast and
+// slow, beside idle connections, and counts the statuses of the answers.
+func press(tb testing.TB, address string) map[int]int {
+	tb.Helper()
 	for range 1000 {
 		conn, err := net.Dial("tcp", address)
 		if err != nil {
-			t.Fatal(err)
+			tb.Fatal(err)
 		}
-		t.Cleanup(func() { conn.Close() })
+		tb.Cleanup(func() { conn.Close() })
 	}
 	requests := dearest()
 	until := time.Now().Add(6 * time.Second)
@@ -87,19 +117,7 @@ func TestMemory(t *testing.T) {
 		})
 	}
 	clients.Wait()
-	most, now := memoryOf(t, service.Process.Pid)
-	t.Logf("statuses %v, at most %d MiB, then %d MiB", statuses, most>>20, now>>20)
-	if most > maxResident {
-		t.Errorf("%d MiB of memory, the limit is %d", most>>20, maxResident>>20)
-	}
-	for status, n := range statuses {
-		if status == 0 || status >= 500 && status != http.StatusServiceUnavailable {
-			t.Errorf("%d answers of status %d", n, status)
-		}
-	}
-	if statuses[200] < 20 {
-		t.Errorf("only %d were answered", statuses[200])
-	}
+	return statuses
 }
 
 // send sends a request and reads its answer, slowly if told so.
@@ -126,11 +144,11 @@ func send(address string, r [3]string, slowly bool) (status int) {
 }
 
 // memoryOf tells the most resident memory that a process ever had, and what it has.
-func memoryOf(t *testing.T, pid int) (most, now int) {
-	t.Helper()
+func memoryOf(tb testing.TB, pid int) (most, now int) {
+	tb.Helper()
 	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/status")
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	for line := range bytes.Lines(text) {
 		words := strings.Fields(string(line))

@@ -82,23 +82,23 @@ func TestSoak(t *testing.T) {
 }
 
 // measured reads some metrics.
-func measured(t *testing.T, address string, names []string) map[string]float64 {
-	t.Helper()
+func measured(tb testing.TB, address string, names []string) map[string]float64 {
+	tb.Helper()
 	answer, err := http.Get("http://" + address + "/metrics")
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	defer answer.Body.Close()
 	text, err := io.ReadAll(answer.Body)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	found := map[string]float64{}
 	for _, name := range names {
 		_, rest, _ := strings.Cut(string(text), "\n"+name+" ")
 		word, _, _ := strings.Cut(rest, "\n")
 		if found[name], err = strconv.ParseFloat(word, 64); err != nil {
-			t.Fatal(err)
+			tb.Fatal(err)
 		}
 	}
 	return found
