@@ -14,7 +14,8 @@ const (
 	slotsEach  = 2                      // calculations at once, for each processor
 	maxTables  = 64                     // tables being read and answered
 	maxWaiting = 256                    // calculations that may wait for their turn
-	maxWait    = 250 * time.Millisecond // and how long: who is let in does not come late
+	maxWait    = 250 * time.Millisecond // and how long, in a rush
+	pressed    = 10 * time.Millisecond  // and how long once a rush has lasted for maxWait: who is let in does not come late
 	heldBytes  = 64 << 20               // of bodies that are read and of answers that are sent
 	freeBytes  = 16 << 10               // what a body or an answer may have without counting
 	busyRetry  = time.Second
@@ -27,7 +28,8 @@ type admission struct {
 	slots   chan struct{} // holds a token for each calculation
 	tables  chan struct{} // and one for each table, which may take any time
 	waiting atomic.Int64
-	held    atomic.Int64 // bytes
+	since   atomic.Pointer[time.Time] // when the first of those that wait came, and others ever since
+	held    atomic.Int64              // bytes
 }
 
 func newAdmission() *admission {
@@ -47,10 +49,11 @@ func (a *admission) enter(ctx context.Context) error {
 	default:
 	}
 	defer a.waiting.Add(-1)
-	if a.waiting.Add(1) > maxWaiting {
+	n := a.waiting.Add(1)
+	if n > maxWaiting {
 		return errBusy
 	}
-	patience := time.NewTimer(maxWait)
+	patience := time.NewTimer(a.patience(n == 1, time.Now()))
 	defer patience.Stop()
 	select {
 	case a.slots <- struct{}{}:
@@ -60,6 +63,18 @@ func (a *admission) enter(ctx context.Context) error {
 	case <-ctx.Done():
 		return endpoint.ErrGone
 	}
+}
+
+// patience is how long a calculation may wait for a slot that comes now, as the
+// first of those that wait or not.
+func (a *admission) patience(first bool, now time.Time) time.Duration {
+	if first {
+		a.since.Store(&now)
+	}
+	if since := a.since.Load(); since == nil || now.Sub(*since) <= maxWait {
+		return maxWait
+	}
+	return pressed
 }
 
 func (a *admission) leave() { <-a.slots }
