@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"resawd/api/endpoint"
+	"resawd/api/shop"
 	"resawd/calc/align"
 	"resawd/calc/dial"
 	"resawd/calc/fault"
@@ -16,6 +17,7 @@ type bench struct {
 	*RunRequest
 	backlash length.Length // of the saw's screw
 	blade    *align.Blade  // in its kerf; nil where the shop does not know its body
+	measured string        // when the shop measured that kerf; empty for one of the request
 	foot     length.Length // 12 in or 300 mm
 	show     func(length.Length) string
 	told     func(length.Length) string // to what is read at the saw
@@ -76,7 +78,16 @@ func (b bench) kerfWords() string {
 	if *b.KerfBasis == "nominal" {
 		return kerf + ", which is nominal: as the blade is sold, not as it cuts here."
 	}
-	return kerf + ", as measured; a blade that was changed or sharpened is measured again."
+	return kerf + ", as measured" + b.measured + "; a blade that was changed or sharpened is measured again."
+}
+
+// measuredWords tell when a blade's kerf was measured, and how much it had sawn by then.
+func measuredWords(c *endpoint.Call, blade *shop.Blade) string {
+	words := " on " + blade.MeasuredOn
+	if blade.MeasuredAfterArea != nil {
+		words += ", when the blade had sawn " + shopArea(c, blade.MeasuredAfterArea).Tell(c.Unit) + "; it shrinks as the set wears"
+	}
+	return words
 }
 
 // zeroWords tell how to bring the board to the blade so that the dial stands at
@@ -142,6 +153,9 @@ func benchOf(c *endpoint.Call, q *RunRequest) bench {
 	if q.Blade != nil {
 		if own, ok := c.Shop.Blade(*q.Blade); ok {
 			b.blade = &align.Blade{Width: *own.Width, Body: *own.BodyThickness, Kerf: *q.Kerf}
+			if q.Kerf == own.Kerf && own.MeasuredOn != "" {
+				b.measured = measuredWords(c, own)
+			}
 		}
 	}
 	return b

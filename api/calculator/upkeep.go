@@ -16,6 +16,8 @@ type UpkeepRequest struct {
 	Settings
 	// Work done since each care; what is not named counts as just done
 	Done []UpkeepDone `json:"done,omitzero" validate:"omitempty,max=100,dive"`
+	// Area that the blade has sawn since it was new or last sharpened, square units; the answer then tells of the blade
+	BladeArea *endpoint.Area `json:"blade_area,omitzero" validate:"omitempty,gte=0"`
 	// What the saw does that it should not: one of the symptoms that this address lists without a request
 	Symptom *string `json:"symptom,omitzero" validate:"omitempty,max=100"`
 }
@@ -36,6 +38,8 @@ type UpkeepDone struct {
 type UpkeepAnswer struct {
 	// What the shop cares for, what is most due first
 	Care []UpkeepCare `json:"care"`
+	// How far the blade is worn, where the request says what it has sawn
+	BladeWear *UpkeepBlade `json:"blade_wear,omitzero"`
 	// What may cause the symptom, the cheapest remedy first
 	Causes []UpkeepCause `json:"causes"`
 	// The symptoms that there are causes for
@@ -63,6 +67,18 @@ type UpkeepCare struct {
 	share float64 // of the interval that is used up
 }
 
+// UpkeepBlade is how far a blade is worn. Its kerf shrinks as its set wears.
+type UpkeepBlade struct {
+	// Its name
+	Name string `json:"name"`
+	// How near it is to the end of its life, by the shop file
+	State string `json:"state" enums:"fine,soon,due,overdue"`
+	// Area until then, square units
+	AreaLeft endpoint.Area `json:"area_left"`
+	// Area that it has sawn since its kerf was measured, square units, where the shop file tells when that was
+	AreaSinceMeasured *endpoint.Area `json:"area_since_measured,omitzero"`
+}
+
 // UpkeepCause is what may be behind a symptom.
 type UpkeepCause struct {
 	// What it may be
@@ -86,7 +102,7 @@ var states = map[upkeep.State]string{upkeep.Fine: "fine", upkeep.Soon: "soon", u
 // Upkeep answers what the saw needs.
 //
 //	@Summary		What the saw needs next, and what is wrong with it
-//	@Description	Tells from counters (cuts, sawn area, hours since it was last done) what the shop file's care intervals make due, soon due or overdue, whichever comes first; and for a symptom its causes, how to check each, and the remedy, the cheapest first. Without either it lists the symptoms.
+//	@Description	Tells from counters (cuts, sawn area, hours since it was last done) what the shop file's care intervals make due, soon due or overdue, whichever comes first; from the area that the blade has sawn, how far it is worn and how old its measured kerf is; and for a symptom its causes, how to check each, and the remedy, the cheapest first. Without either it lists the symptoms.
 //	@ID				upkeep
 //	@Tags			after the saw
 //	@Accept			json
@@ -95,7 +111,7 @@ var states = map[upkeep.State]string{upkeep.Fine: "fine", upkeep.Soon: "soon", u
 //	@Success		200		{object}	UpkeepAnswer
 //	@Router			/v1/upkeep [post]
 func Upkeep(c *endpoint.Call, q *UpkeepRequest) (*UpkeepAnswer, error) {
-	machine(c, &q.Settings)
+	_, blade := machine(c, &q.Settings)
 	a := &UpkeepAnswer{Care: []UpkeepCare{}, Causes: []UpkeepCause{}, Symptoms: upkeep.Symptoms(), Cautions: sawCautions(), Used: q}
 	a.Sources = []string{"symptoms, checks and remedies: common practice", "care is due by cuts, area or hours, whichever comes first: common practice; the intervals are the shop's"}
 	if q.Symptom != nil {
@@ -106,10 +122,34 @@ func Upkeep(c *endpoint.Call, q *UpkeepRequest) (*UpkeepAnswer, error) {
 			c.Refuse("symptom", "unknown_name", fmt.Sprintf("is %q; known are %s", *q.Symptom, rule.Alternatives(a.Symptoms)))
 		}
 	}
-	care, err := careOf(c, "done", q.Done, upkeep.Count{})
-	a.Care = care
+	var err error
+	if a.Care, err = careOf(c, "done", q.Done, upkeep.Count{}); err == nil && q.BladeArea != nil {
+		a.BladeWear, err = bladeAfter(c, blade, *q.BladeArea)
+		q.Blade = &blade.Name
+	}
 	c.FromDemo("care")
 	return a, err
+}
+
+// bladeAfter tells how far a blade is worn that has sawn an area.
+func bladeAfter(c *endpoint.Call, blade *shop.Blade, sawn endpoint.Area) (*UpkeepBlade, error) {
+	left, err := upkeep.Remaining(upkeep.Count{AreaMM2: float64(*shopArea(c, blade.LifeArea))}, upkeep.Count{AreaMM2: float64(sawn)})
+	if err != nil {
+		return nil, err
+	}
+	c.FromDemo("blade")
+	b := &UpkeepBlade{Name: blade.Name, State: states[left.State], AreaLeft: endpoint.Area(left.AreaMM2)}
+	if blade.MeasuredAfterArea == nil {
+		return b, nil
+	}
+	measured := *shopArea(c, blade.MeasuredAfterArea)
+	since, err := upkeep.SinceMeasured(float64(sawn), float64(measured))
+	if err != nil {
+		c.Warn("the kerf of the blade " + blade.Name + " was measured when it had sawn " + measured.Tell(c.Unit) + ", more than now: it was sharpened or changed since, so measure its kerf again")
+		return b, nil //nolint:nilerr // the warning tells it
+	}
+	b.AreaSinceMeasured = new(endpoint.Area(since))
+	return b, nil
 }
 
 // careOf tells of each care interval of the shop how near it is to being due, what is

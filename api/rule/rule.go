@@ -104,7 +104,10 @@ func Words(f validator.FieldError, unit length.Length) string {
 		return "must be a currency code such as USD or EUR; " + given + " was given"
 	case "datetime":
 		return "must be a date such as 2026-03-14; " + given + " was given"
-	case "excluded_with", "excluded_unless":
+	case "excluded_unless":
+		other, word, _ := strings.Cut(f.Param(), " ")
+		return "is of use only where " + WireName(other) + " is " + word
+	case "excluded_with":
 		return "cannot be given beside " + WireName(f.Param())
 	case "gtefield":
 		return "must be at least " + WireName(f.Param()) + "; " + given + " was given"

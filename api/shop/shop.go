@@ -92,6 +92,8 @@ type Blade struct {
 	KerfBasis string `json:"kerf_basis" yaml:"kerf_basis" validate:"required,oneof=nominal measured"`
 	// When the kerf was measured
 	MeasuredOn string `json:"measured_on,omitzero" yaml:"measured_on" validate:"required_if=KerfBasis measured,excluded_unless=KerfBasis measured,omitempty,datetime=2006-01-02"`
+	// Area it had sawn by then, since it was new or last sharpened, in square units; absent where nobody knows
+	MeasuredAfterArea *float64 `json:"measured_after_area,omitzero" yaml:"measured_after_area" validate:"excluded_unless=KerfBasis measured,omitempty,gte=0,lte=1000000000000"`
 	// Teeth per inch
 	TPI *float64 `json:"tpi" yaml:"tpi" validate:"required,gt=0,lte=50"`
 	// Form of the teeth

@@ -28,3 +28,9 @@ func ExampleCauses() {
 	fmt.Printf("%s: %s, %s\n", first.Cause, first.Check, first.Remedy)
 	// Output: dust on the carriage wheels: turn each wheel by hand, brush wheels and rail
 }
+
+// A kerf measured when the blade had sawn 12 000 mm2, of 20 000 by now.
+func ExampleSinceMeasured() {
+	fmt.Println(upkeep.SinceMeasured(20_000, 12_000))
+	// Output: 8000 <nil>
+}

@@ -164,6 +164,30 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+func TestSinceMeasured(t *testing.T) {
+	nan := math.NaN()
+	for name, c := range map[string]struct {
+		sawn, measured, want float64
+		wrong                string
+	}{
+		"new":            {0, 0, 0, ""},
+		"as measured":    {5, 5, 0, ""},
+		"since":          {1e15, 1, 1e15 - 1, ""},
+		"sawn below":     {-.1, 0, 0, "blade area"},
+		"sawn beyond":    {1.01e15, 0, 0, "blade area"},
+		"sawn NaN":       {nan, 0, 0, "blade area"},
+		"measured below": {5, -.1, 0, "area when measured"},
+		"measured later": {5, 5.1, 0, "area when measured"},
+		"measured NaN":   {5, nan, 0, "area when measured"},
+	} {
+		got, err := SinceMeasured(c.sawn, c.measured)
+		var out *fault.OutOfRange
+		if got != c.want || (err == nil) != (c.wrong == "") || err != nil && (!errors.As(err, &out) || out.Quantity != c.wrong) {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+}
+
 // FuzzRemaining: more work never makes a thing less due, and what is left and what is
 // done make the interval.
 func FuzzRemaining(f *testing.F) {
