@@ -38,6 +38,14 @@ type PlanRequest struct {
 	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
 	// Taken off each end of a board, its cut included
 	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
+	// What a pass of the resaw costs, whatever its length; see pass_price of price
+	PassPrice *endpoint.Money `json:"pass_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
+	// What each unit of a pass's length costs; see pass_length_price of price
+	PassLengthPrice *endpoint.Money `json:"pass_length_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
+	// What a mounted billet costs; see billet_price of price
+	BilletPrice *endpoint.Money `json:"billet_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
+	// The smallest billet that is planned, where boards are crosscut and ripped; the shop's by default
+	SmallestBillet PlanSmallest `json:"smallest_billet,omitzero"`
 	// How much thinner the boards may be, for tight
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Elementary steps after which the search ends; the same request then always takes the same way
@@ -63,14 +71,24 @@ type PlanBoard struct {
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// How many there are; as many as wanted without it
 	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
-	// What one costs; without prices the fewest boards are taken
-	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:"1"`
+	// What one costs; 1 by default, so that without prices the fewest boards are taken
+	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0"`
 	// Bow over the whole length, which each billet's truing pass takes off in its share
 	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Moisture content in percent of the ovendry mass, for the run sheets
 	MoisturePct *float64 `json:"moisture_pct,omitzero" validate:"omitempty,gte=0,lte=250"`
 	// Stretches that no billet may contain
 	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
+
+	priced bool // the request gives its price
+}
+
+// PlanSmallest is the smallest face of a billet.
+type PlanSmallest struct {
+	// Along the grain; 0 for no limit
+	Length *length.Length `json:"length,omitzero" validate:"omitempty,gte=0,within=..100m"`
+	// Across it; 0 for no limit
+	Width *length.Length `json:"width,omitzero" validate:"omitempty,gte=0,within=..100m"`
 }
 
 // PlanDefect is a stretch of a board, measured along the length.
@@ -124,7 +142,7 @@ const (
 // Plan answers with the plan of an order.
 //
 //	@Summary		The boards to cut for an order
-//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 leaves in all, and a price of at most 20000000 a board. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
+//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 leaves in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
 //	@ID				plan
 //	@Tags			before the saw
 //	@Accept			json

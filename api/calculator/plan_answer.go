@@ -14,7 +14,7 @@ type PlanAnswer struct {
 	Status string `json:"status" enums:"optimal,feasible,infeasible"`
 	// Why the search ended
 	StoppedBy string `json:"stopped_by" enums:"proof,work,time,shutdown"`
-	// Of the boards taken
+	// Of the boards taken, and of the passes and mountings where these have prices
 	Cost endpoint.Money `json:"cost"`
 	// Proven: with these boards and these cuts, no plan that delivers the same costs less
 	LowerBound endpoint.Money `json:"lower_bound"`
@@ -123,7 +123,7 @@ type PlanLeftOver struct {
 	Width length.Length `json:"width,omitzero"`
 	// Absent where the boards have no length
 	Length length.Length `json:"length,omitzero"`
-	// Its share of the board's price, by volume; 0 without prices
+	// Of one: its share of the board's price, by volume; 0 where the request gives no price
 	Value endpoint.Money `json:"value"`
 }
 

@@ -25,6 +25,8 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 		Kerf: *q.Kerf, Skim: *q.Skim, HoldBack: *q.HoldBack, RipKerf: *q.RipKerf, CrosscutKerf: *q.CrosscutKerf,
 		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
 		LeastSkim: dial.Screw{Lead: *saw.Lead, DivisionsPerTurn: *saw.DivisionsPerTurn}.Distance(1),
+		PassPrice: int64(*q.PassPrice), PassLength: plan.Rate{Price: int64(*q.PassLengthPrice), Per: c.Unit}, BilletPrice: int64(*q.BilletPrice),
+		Smallest: plan.Face{Length: *q.SmallestBillet.Length, Width: *q.SmallestBillet.Width},
 	}
 	if q.Saw != nil {
 		o.Saw = plan.Saw{CuttingHeight: *saw.CuttingHeight, BilletLength: *saw.RailLength / 2}
@@ -35,7 +37,8 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	for i := range q.Parts {
 		o.Parts[i] = q.Parts[i].part()
 	}
-	if checkDefects(c, q); c.Checked() != nil {
+	checkDefects(c, q)
+	if q.checkPrices(c); c.Checked() != nil {
 		return o
 	}
 	for _, err := range plan.Validate(o) {
@@ -64,8 +67,29 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	fillHoldBack(c, &q.Fixing, &q.HoldBack)
+	if small := &q.SmallestBillet; small.Length == nil || small.Width == nil {
+		orDefault(&small.Length, *c.Shop.SmallestBillet.Length)
+		orDefault(&small.Width, *c.Shop.SmallestBillet.Width)
+		c.FromShop("smallest_billet", nil)
+	}
+	for i := range q.Boards {
+		b := &q.Boards[i]
+		b.priced = b.Price != nil
+		orDefault(&b.Price, endpoint.Money(endpoint.MoneyUnit))
+	}
 	planTime(c, q)
 	return saw
+}
+
+// checkPrices refuses prices of work beside boards that have none: they would be
+// weighed against a board's price of 1.
+func (q *PlanRequest) checkPrices(c *endpoint.Call) {
+	work := *q.PassPrice + *q.PassLengthPrice + *q.BilletPrice
+	for i := range q.Boards {
+		if work > 0 && !q.Boards[i].priced {
+			c.Refuse(fmt.Sprintf("boards.%d.price", i), "required", "is missing: where passes or mounted billets have a price, each board has its own")
+		}
+	}
 }
 
 // planTime fills in the time limit. The service may allow less than a request
@@ -140,7 +164,7 @@ func planFault(c *endpoint.Call, err error) {
 	}
 	switch {
 	case errors.As(err, &out):
-		if f.Field == "price" {
+		if strings.HasSuffix(f.Field, "price") {
 			out = inMoney(out)
 		}
 		c.RefuseRange(path, out)

@@ -28,8 +28,8 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 			}
 		}
 	}
-	a.Unmet = q.unmet(p)
-	a.Cautions = planCautions(q.takenSpecies(p)...)
+	a.LeftOver, a.Unmet = q.leftOver(p), q.unmet(p)
+	a.Cautions = append(q.smallCautions(c), planCautions(q.takenSpecies(p)...)...)
 	for _, w := range p.WhatIf {
 		a.WhatIf = append(a.WhatIf, whatIf(c, q, w))
 	}
@@ -53,6 +53,22 @@ func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 		out.Billets = append(out.Billets, billet)
 	}
 	return out
+}
+
+// leftOver tells what can be put back on the rack.
+func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
+	for _, l := range p.LeftOver {
+		board := &q.Boards[l.Board]
+		piece := PlanLeftOver{
+			Board: *board.Name, Copies: l.Copies, Kind: string(l.Kind),
+			Thickness: l.Thickness, Width: l.Width, Length: l.Length,
+		}
+		if board.priced {
+			piece.Value = endpoint.Money(l.Value)
+		}
+		list = append(list, piece)
+	}
+	return list
 }
 
 // unmet tells what the boards do not give, why, and what would help.

@@ -31,6 +31,16 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	}
 }
 
+// smallCautions warns of billets that may come smaller than the shop thinks safe.
+func (q *PlanRequest) smallCautions(c *endpoint.Call) []string {
+	asked, own := q.SmallestBillet, c.Shop.SmallestBillet
+	if *asked.Length >= *own.Length && *asked.Width >= *own.Width {
+		return nil
+	}
+	return []string{fmt.Sprintf("This plan may have billets down to %s long and %s wide. This shop thinks nothing safe to rip and resaw that is shorter than %s or narrower than %s: the hands come too near the blade.",
+		c.Show(*asked.Length), c.Show(*asked.Width), c.Show(*own.Length), c.Show(*own.Width))}
+}
+
 // margins tells how far off boards and kerfs may be.
 func (q *PlanRequest) margins(c *endpoint.Call) string {
 	var off []string

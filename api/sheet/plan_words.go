@@ -87,15 +87,36 @@ func percentUp(fraction float64) string {
 	return strconv.FormatFloat(max(0, math.Ceil(fraction*1e4-1e-6))/100, 'f', -1, 64) + " %"
 }
 
-// Priced tells whether the boards have prices of their own; without any each
-// costs 1, and the cost is a number of boards.
+// Priced tells whether boards or the work have prices of their own; without any each
+// board costs 1, and the cost is a number of boards.
 func (a planned) Priced() bool {
+	if a.worked() {
+		return true
+	}
 	for i := range a.Used.Boards {
 		if *a.Used.Boards[i].Price != endpoint.Money(endpoint.MoneyUnit) {
 			return true
 		}
 	}
 	return false
+}
+
+// worked tells whether passes or mounted billets have prices.
+func (a planned) worked() bool {
+	q := a.Used
+	return endpoint.ValueOr(q.PassPrice, 0)+endpoint.ValueOr(q.PassLengthPrice, 0)+endpoint.ValueOr(q.BilletPrice, 0) > 0
+}
+
+// forBoards is what of the cost is for boards; the rest is for the work.
+func (a planned) forBoards() (sum endpoint.Money) {
+	price := make(map[string]endpoint.Money, len(a.Used.Boards))
+	for i := range a.Used.Boards {
+		price[*a.Used.Boards[i].Name] = *a.Used.Boards[i].Price
+	}
+	for _, t := range a.Taken {
+		sum += endpoint.Money(t.Copies) * price[t.Board]
+	}
+	return sum
 }
 
 // cash tells an amount as people write it.
@@ -112,8 +133,11 @@ func (a planned) cash(m endpoint.Money) string {
 
 // planFigures are the figures of the summary.
 func planFigures(a planned) []figure {
-	return []figure{
-		{"Cost", a.cash(a.Cost)},
+	list := []figure{{"Cost", a.cash(a.Cost)}}
+	if a.worked() {
+		list = append(list, figure{"For boards", a.cash(a.forBoards())}, figure{"For passes and mounting", a.cash(a.Cost - a.forBoards())})
+	}
+	return append(list, []figure{
 		{"Lower bound", a.cash(a.LowerBound)},
 		{"Gap", percentUp(a.Gap)},
 		{"Boards", strconv.Itoa(a.Stats.BoardCount)},
@@ -121,7 +145,7 @@ func planFigures(a planned) []figure {
 		{"Leaves", strconv.Itoa(a.Stats.LeafCount)},
 		{"Passes", strconv.Itoa(a.Stats.PassCount)},
 		{"Set-ups", strconv.Itoa(a.Stats.SetupCount)},
-	}
+	}...)
 }
 
 // leastTold is the least saving that is told: half a hundredth.

@@ -20,7 +20,7 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		}
 		w.put(1, 1, lookTitle, sheet.headline())
 		w.put(1, 2, lookPlain, sheet.verdict())
-		row := w.facts(4, planFacts(a))
+		row := w.facts(4, planFacts(sheet))
 		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
 		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
 		row = w.lines(row, 9, "Notes", sheet.remarks())
@@ -33,9 +33,12 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 }
 
 // planFacts are the figures of a plan.
-func planFacts(a *calculator.PlanAnswer) []fact {
-	return []fact{
-		{"Cost", a.Cost, a.Currency},
+func planFacts(a planned) []fact {
+	list := []fact{{"Cost", a.Cost, a.Currency}}
+	if a.worked() {
+		list = append(list, fact{"For boards", a.forBoards(), a.Currency}, fact{"For passes and mounting", a.Cost - a.forBoards(), a.Currency})
+	}
+	return append(list, []fact{
 		{"Lower bound", a.LowerBound, a.Currency},
 		{"Gap", share(a.Gap), ""},
 		{"Boards", a.Stats.BoardCount, ""},
@@ -43,7 +46,7 @@ func planFacts(a *calculator.PlanAnswer) []fact {
 		{"Leaves", a.Stats.LeafCount, ""},
 		{"Passes", a.Stats.PassCount, ""},
 		{"Set-ups", a.Stats.SetupCount, ""},
-	}
+	}...)
 }
 
 // pullRow is a kind of board to take from the rack.
