@@ -19,6 +19,10 @@ func gcd(a, b int64) int64 {
 
 // split divides an order into jobs.
 func split(o plan.Order) []*job {
+	o.Parts = slices.Clone(o.Parts)
+	for i := range o.Parts {
+		o.Parts[i].Divide = board.Divisible(o, o.Parts[i])
+	}
 	group := make([]int, len(o.Boards)+len(o.Parts)) // a board or part points at another of its job
 	for i := range group {
 		group[i] = i
@@ -69,9 +73,10 @@ func (j *job) join(part int) {
 	j.parts[i] = append(j.parts[i], part)
 }
 
-// alike tells whether the leaves of one part serve as those of another.
+// alike tells whether the leaves of one part serve as those of another. A leaf is not
+// divided into copies of two parts.
 func alike(p plan.Part, q plan.Part) bool {
-	return p.Thickness == q.Thickness && p.Width == q.Width && p.Length == q.Length && p.SetSize() == q.SetSize() &&
+	return !p.Divide && !q.Divide && p.Thickness == q.Thickness && p.Width == q.Width && p.Length == q.Length && p.SetSize() == q.SetSize() &&
 		strings.EqualFold(p.Species, q.Species) && strings.EqualFold(p.Sawn, q.Sawn)
 }
 

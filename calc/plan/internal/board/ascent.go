@@ -58,7 +58,7 @@ func (a *Ascent) Board(k int, value []int64, limit []int, rounds int, floor int6
 
 // Part is board for some stretches of a board alone.
 func (a *Ascent) Part(k int, segs []Segment, value []int64, limit []int, rounds int, floor int64) found {
-	c := climb{Ascent: a, kind: k, segs: segs, value: value, limit: limit, stride: NewStride(3, 0.6)}
+	c := climb{Ascent: a, kind: k, segs: segs, value: value, limit: Still(limit), stride: NewStride(3, 0.6)}
 	c.best.Bound, c.best.Share = math.MaxInt64, make([]float64, len(value))
 	c.best.Lay.Kind = k
 	if c.share = a.held[k]; c.share == nil {
@@ -111,7 +111,7 @@ func (c *climb) round() bool {
 
 // offer takes a layout that is worth more than the best one.
 func (c *climb) offer(lay Layout) {
-	if w := Worth(lay.Pieces(), c.value); w > c.best.Worth {
+	if w := Worth(lay.Pieces(), c.value, c.limit); w > c.best.Worth {
 		c.best.Lay, c.best.Worth = lay, w
 	}
 }
@@ -143,22 +143,24 @@ func ClimbBy(share []float64, count, limit []int, value []int64, gain float64) b
 }
 
 // CountOf returns how many sets of each item the pieces of a board hold by the
-// tables.
+// tables, no more of a billet than its limit.
 func CountOf(t *Tables, kd Kind, pieces []Piece) []int {
 	count := make([]int, len(t.value))
 	for _, pc := range pieces {
 		for _, w := range t.billets(kd.Group, pc.L, kd.Rip) {
-			t.contents(kd.Group, pc.L, w, func(item, n int) { count[item] += n })
+			for _, s := range t.contents(kd.Group, pc.L, w) {
+				count[s.Item] += min(s.Sets(), t.limit[s.Item])
+			}
 		}
 	}
 	return count
 }
 
-// Worth returns what pieces are worth.
-func Worth(sets []Sets, value []int64) int64 {
+// Worth returns what pieces are worth: what is beyond a limit, nothing.
+func Worth(sets []Sets, value []int64, limit []int) int64 {
 	var sum int64
 	for _, s := range sets {
-		sum += int64(s.Count) * value[s.Item]
+		sum += int64(min(s.Count, limit[s.Item])) * value[s.Item]
 	}
 	return sum
 }

@@ -16,6 +16,9 @@ func TestPricing(t *testing.T) {
 	tight, loose := 0, 0
 	for n := range trial.Rounds(800) {
 		o := trial.Tiny(r)
+		if n%4 == 1 {
+			o = trial.TinyWith(r, trial.Grids|trial.Smallest)
+		}
 		free := n%2 == 0
 		p := Prepare(o)
 		b := trial.NewBrute(o)
@@ -25,7 +28,9 @@ func TestPricing(t *testing.T) {
 			if free {
 				limit[i] = 600
 			}
+			o.Parts[i].Quantity, o.Parts[i].Spare = limit[i]*o.Parts[i].SetSize(), 0
 		}
+		p = Prepare(o)
 		if free {
 			o.Parts = o.Parts[:1]
 			p, b.O = Prepare(o), o

@@ -59,7 +59,7 @@ func (b *Builder) whole(kd Kind, pieces []Piece) ([]Strip, bool) {
 	for _, pc := range pieces {
 		s := Strip{Piece: pc}
 		for _, w := range b.T.billets(kd.Group, pc.L, kd.Rip) {
-			s.Billets = append(s.Billets, Billet{w, b.contents(kd.Group, pc.L, w)})
+			s.Billets = append(s.Billets, Billet{w, b.T.contents(kd.Group, pc.L, w)})
 			if !TakeStacks(left, s.Billets[len(s.Billets)-1].Stacks) {
 				return nil, false
 			}
@@ -88,13 +88,6 @@ func TakeStacks(left []int, stacks []Stack) bool {
 		ok = ok && left[s.Item] >= 0
 	}
 	return ok
-}
-
-// contents returns the stacks of the best billet of classes.
-func (b *Builder) contents(g, l, w int) []Stack {
-	var stacks []Stack
-	b.T.contents(g, l, w, func(item, count int) { stacks = b.T.P.Add(stacks, item, count, l, w) })
-	return stacks
 }
 
 // Add adds matched sets of leaves of an item to the stacks of a billet of classes,
@@ -128,7 +121,7 @@ func (b *Builder) mend(k int, pieces []Piece) Layout {
 	for _, pc := range pieces {
 		s := Strip{Piece: pc}
 		for _, w := range b.T.billets(kd.Group, pc.L, kd.Rip) {
-			s.Billets = append(s.Billets, Billet{w, Clip(b.contents(kd.Group, pc.L, w), left)})
+			s.Billets = append(s.Billets, Billet{w, Clip(b.T.contents(kd.Group, pc.L, w), left)})
 		}
 		lay.Strips = append(lay.Strips, s)
 	}
@@ -208,13 +201,16 @@ func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left 
 	a.Reset()
 	at := a.Start()
 	for _, i := range items {
-		if it := b.T.P.Items[i]; it.Wid <= w && it.Len <= l && it.Size <= room && left[i] > 0 {
-			at = a.Limited(at, int32(i), it.Size, value[i], left[i], room)
+		n, size := b.T.P.Places(i, l, w), b.T.P.Items[i].Size
+		if n == 0 || size > room || left[i] <= 0 {
+			continue
+		}
+		at = a.Limited(at, int32(i), size, int64(n)*value[i], left[i]/n, room)
+		if more := left[i] % n; more > 0 {
+			at = a.Once(at, Step{int32(i), 1, size, int64(more) * value[i]}, room)
 		}
 	}
-	var stacks []Stack
-	a.Trace(at.Hi-1, func(item, count int32, _ nm) { stacks = b.T.P.Add(stacks, int(item), int(count), l, w) })
-	return stacks
+	return b.T.P.trace(a, at.Hi-1, l, w)
 }
 
 // Pieces returns how many of each item a layout gives.

@@ -201,6 +201,20 @@ func CountSets(sets []Sets, items int) []int {
 	return count
 }
 
+// CountWithin counts the sets of each item that a layout gives, of each billet no more
+// than a limit.
+func CountWithin(lay Layout, limit []int) []int {
+	count := make([]int, len(limit))
+	for _, st := range lay.Strips {
+		for _, bl := range st.Billets {
+			for _, s := range bl.Stacks {
+				count[s.Item] += min(s.Sets(), limit[s.Item])
+			}
+		}
+	}
+	return count
+}
+
 // CostOf returns what the boards of a plan cost, and the work.
 func (p *Problem) CostOf(plan []Layout) int64 {
 	var sum int64

@@ -25,6 +25,8 @@ type Problem struct {
 	Spent  int64   // steps of work of the greedy method
 	Grain  float64 // steps of value for a unit of price
 	Full   bool    // something was left out of a search for want of memory, at some time
+
+	divides bool // leaves
 }
 
 // Item is a matched set of a part.
@@ -35,6 +37,7 @@ type Item struct {
 
 	// Places for it in a leaf: end to end by length class, side by side by width class.
 	ends, sides []int
+	long, wide  float64 // what a copy takes of a board at least, along and across, kerf included
 }
 
 // Kind is a board on the rack.
@@ -62,16 +65,14 @@ type group struct {
 // Prepare turns a valid order into a problem.
 func Prepare(o plan.Order) *Problem {
 	p := &Problem{Order: o}
-	for _, part := range o.Parts {
-		p.Lens = append(p.Lens, billet(part.Length, o.Smallest.Length))
-		p.Wids = append(p.Wids, billet(part.Width, o.Smallest.Width))
-	}
-	p.Lens, p.Wids = distinct(p.Lens), distinct(p.Wids)
+	long, wide := ways(o)
+	p.Lens, p.Wids = long.sizes(o), wide.sizes(o)
 	for _, part := range o.Parts {
 		it := Item{Size: nm(part.SetSize()) * (part.Thickness + o.Kerf), Need: part.SetCount()}
-		it.Len, it.ends = places(p.Lens, part.Length)
-		it.Wid, it.sides = places(p.Wids, part.Width)
+		it.Len, it.ends, it.long = long.places(o, part, p.Lens)
+		it.Wid, it.sides, it.wide = wide.places(o, part, p.Wids)
 		p.Items = append(p.Items, it)
+		p.divides = p.divides || slices.Max(it.ends) > 1 || slices.Max(it.sides) > 1
 	}
 	p.addKinds()
 	p.Grain = p.stepsOfValue()
@@ -95,12 +96,6 @@ func (p *Problem) stepsOfValue() float64 {
 		dearest = max(dearest, b.Price+p.Order.BilletCost(leaves, b.Length))
 	}
 	return allWorth / (float64(dearest) * float64(sets))
-}
-
-// distinct returns the distinct values of a list, rising.
-func distinct(list []nm) []nm {
-	slices.Sort(list)
-	return slices.Compact(list)
 }
 
 // Crosscuts says whether boards are crosscut at all.
@@ -264,15 +259,15 @@ func (p *Problem) Volumes(need []int) []int64 {
 	return value
 }
 
-// Volume returns the wood that a set of an item takes up, kerfs included.
+// Volume returns the wood that a set of an item takes up at least, kerfs included.
 func (p *Problem) Volume(i int) float64 {
 	it := p.Items[i]
 	v := float64(it.Size)
 	if p.Crosscuts() {
-		v *= float64(p.Lens[it.Len] + p.Order.CrosscutKerf)
+		v *= it.long
 	}
 	if p.Rips() {
-		v *= float64(p.Wids[it.Wid] + p.Order.RipKerf)
+		v *= it.wide
 	}
 	return v
 }
@@ -300,6 +295,19 @@ func (p *Problem) Fits(kd Kind, i int) bool {
 	_, placed := kd.Place(0, p.Lens[it.Len])
 	return (placed || !p.Crosscuts()) && it.Wid < p.Highest() && it.Size <= p.Groups[kd.Group].Room[it.Len] &&
 		(!p.Rips() || p.Wids[it.Wid]+p.Order.RipKerf <= kd.Rip)
+}
+
+// Still returns what is still wanted of what is left: nothing of an item that has been
+// given beyond the need.
+func Still(left []int) []int {
+	if !slices.ContainsFunc(left, func(n int) bool { return n < 0 }) {
+		return left
+	}
+	left = slices.Clone(left)
+	for i, n := range left {
+		left[i] = max(0, n)
+	}
+	return left
 }
 
 // None tells whether there is nothing left.

@@ -18,7 +18,14 @@ type Tables struct {
 	Deep  []nm       // by set: the largest room
 	High  int        // width classes that stand in the saw
 	asks  [][]int    // by set: the items in question, the narrowest first
-	Live  [][]bool   // by set and length class: an item of that length is in question
+	Live  [][]bool   // by set and length class: an item in question has more places than in a shorter one
+
+	// Where leaves are divided the lists for a width are no help with the next one:
+	// billets are filled one by one.
+	single bool
+	sack   Knapsack
+	wider  [][]bool // as Live, by width class
+	held   map[[3]int][]Stack
 }
 
 // wide is what a length of a class can be ripped into.
@@ -40,6 +47,12 @@ func NewTables(p *Problem) *Tables {
 		t.thick[s], t.Live[s] = make([][]List, len(p.Lens)), make([]bool, len(p.Lens))
 	}
 	t.wide = make([][]wide, len(p.Groups))
+	if t.single = p.Divides(); t.single {
+		t.sack.Arena, t.held, t.wider = p.NewArena(), map[[3]int][]Stack{}, make([][]bool, len(p.Sets))
+		for s := range t.wider {
+			t.wider[s] = make([]bool, len(p.Wids))
+		}
+	}
 	return t
 }
 
@@ -58,8 +71,25 @@ func (t *Tables) Ask(value []int64, limit []int) {
 			}
 		}
 		slices.SortStableFunc(t.asks[s], func(x, y int) int { return t.P.Items[x].Wid - t.P.Items[y].Wid })
+		if t.single {
+			t.turns(s)
+		}
 	}
 	t.asked++
+}
+
+// turns notes the classes in which an item in question has more places.
+func (t *Tables) turns(s int) {
+	clear(t.held)
+	clear(t.wider[s])
+	for _, i := range t.asks[s] {
+		for l := range t.P.Lens {
+			t.Live[s][l] = t.Live[s][l] || t.P.Longer(i, l)
+		}
+		for w := range t.P.Wids {
+			t.wider[s][w] = t.wider[s][w] || t.P.Wider(i, w)
+		}
+	}
 }
 
 // leaves returns the lists of what billets of a length class hold, one for
@@ -91,13 +121,40 @@ func (t *Tables) leaves(set, l int) []List {
 	return lists
 }
 
-// billet returns the most that a billet of a group and classes is worth.
-func (t *Tables) billet(g, l, w int) int64 {
+// billet returns the most that a billet of a group and classes is worth. A floor is as
+// good as less.
+func (t *Tables) billet(g, l, w int, floor int64) int64 {
 	gr := &t.P.Groups[g]
 	if gr.Room[l] < 0 || w >= t.High || !t.Live[gr.Set][l] {
 		return 0
 	}
+	if t.single {
+		if !t.wider[gr.Set][w] {
+			return floor
+		}
+		return t.fill(g, l, w, floor)
+	}
 	return t.Arena.Worth(t.leaves(gr.Set, l)[w], gr.Room[l])
+}
+
+// fill fills a billet of a group and classes, and returns what it is worth if that is
+// more than a floor, and else the floor.
+func (t *Tables) fill(g, l, w int, floor int64) int64 {
+	gr := &t.P.Groups[g]
+	t.sack.Clear()
+	for _, i := range t.asks[gr.Set] {
+		if n := t.P.Places(i, l, w); n > 0 {
+			t.sack.Add(i, t.P.Items[i].Size, t.value[i], t.limit[i], n, 0, gr.Room[l])
+		}
+	}
+	t.sack.Sort()
+	before := t.sack.Arena.Work
+	worth := t.sack.Fill(gr.Room[l], floor)
+	t.Arena.Work += t.sack.Arena.Work - before + int64(len(t.asks[gr.Set]))
+	if t.sack.Arena.Full {
+		t.Arena.fill()
+	}
+	return worth
 }
 
 // Strip returns what a length of a class of a group can be ripped into. A
@@ -113,11 +170,13 @@ func (t *Tables) Strip(g, l int) wide {
 	*s = wide{made: t.asked}
 	room := t.P.Groups[g].rip
 	worth := make([]int64, t.High) // before the list begins: thickness lists share the arena
+	var best int64
 	for w := range worth {
-		worth[w] = t.billet(g, l, w)
+		worth[w] = t.billet(g, l, w, best)
+		best = max(best, worth[w])
 	}
 	s.List = t.Arena.Start()
-	var best int64
+	best = 0
 	for w, worth := range worth {
 		if worth > best {
 			best = worth
@@ -134,7 +193,7 @@ func (t *Tables) stripWorth(g, l int, rip nm) int64 {
 		return 0 // no better than a shorter length
 	}
 	if !t.P.Rips() {
-		return t.billet(g, l, 0)
+		return t.billet(g, l, 0, 0)
 	}
 	return t.Arena.Worth(t.Strip(g, l).List, rip)
 }
@@ -198,14 +257,38 @@ func (t *Tables) billets(g, l int, rip nm) []int {
 	return wids
 }
 
-// contents adds the leaves of the best billet of classes to a count per item.
-func (t *Tables) contents(g, l, w int, add func(item, count int)) {
+// contents returns the stacks of the best billet of classes.
+func (t *Tables) contents(g, l, w int) []Stack {
 	gr := &t.P.Groups[g]
 	if gr.Room[l] < 0 {
-		return
+		return nil
 	}
-	lists := t.leaves(gr.Set, l)
-	if i := t.Arena.Best(lists[w], gr.Room[l]); i >= lists[w].Lo {
-		t.Arena.Trace(i, func(item, count int32, _ nm) { add(int(item), int(count)) })
+	if t.single {
+		return t.stacks(g, l, w)
 	}
+	list := t.leaves(gr.Set, l)[w]
+	if i := t.Arena.Best(list, gr.Room[l]); i >= list.Lo {
+		return t.P.trace(&t.Arena, i, l, w)
+	}
+	return nil
+}
+
+// stacks returns the stacks of a billet that is filled by itself.
+func (t *Tables) stacks(g, l, w int) []Stack {
+	at := [3]int{g, l, w}
+	held, ok := t.held[at]
+	if !ok {
+		if t.fill(g, l, w, 0) > 0 {
+			held = t.P.trace(&t.sack.Arena, int32(len(t.sack.Arena.States)-1), l, w)
+		}
+		t.held[at] = held
+	}
+	return slices.Clone(held)
+}
+
+// trace returns the stacks of a billet of classes that led to a state.
+func (p *Problem) trace(a *Arena, state int32, l, w int) []Stack {
+	var stacks []Stack
+	a.Trace(state, func(item, count int32, _ nm) { stacks = p.Add(stacks, int(item), int(count), l, w) })
+	return stacks
 }

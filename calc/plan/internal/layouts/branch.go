@@ -63,11 +63,11 @@ func NewBrancher(p *board.Problem) *Brancher { return &Brancher{f: newFace(p), b
 
 // Arenas returns the arenas that hold its lists.
 func (b *Brancher) Arenas() []*board.Arena {
-	return append(b.b.Arenas(), &b.f.arena, &b.f.stack.arena)
+	return append(b.b.Arenas(), &b.f.arena, &b.f.sack.Arena)
 }
 
 // Work returns the steps of work so far.
-func (b *Brancher) Work() int64 { return b.f.arena.Work + b.f.stack.arena.Work + b.b.Spare.Work }
+func (b *Brancher) Work() int64 { return b.f.arena.Work + b.f.sack.Arena.Work + b.b.Spare.Work }
 
 // Board searches for a layout of a board worth more than a floor, from the
 // multipliers of an ascent, within a number of nodes. It returns a bound: no
@@ -134,7 +134,7 @@ func (b *Brancher) ascend(x *faceNode) {
 			return
 		}
 		lay := board.Layout{Kind: b.kind, Strips: b.f.strips(x)}
-		count := board.CountSets(lay.Pieces(), len(b.value))
+		count := board.CountWithin(lay, b.limit)
 		if x.laid() {
 			x.note(lay, len(b.value))
 		}
@@ -172,7 +172,7 @@ func (b *Brancher) offer(lay board.Layout) {
 		}
 	}
 	lay = b.b.Top(lay, b.value, left)
-	if w := board.Worth(lay.Pieces(), b.value); w > b.Worth {
+	if w := board.Worth(lay.Pieces(), b.value, b.limit); w > b.Worth {
 		b.Worth, b.Best = w, lay
 		b.floor = max(b.floor, w)
 	}

@@ -1,10 +1,8 @@
 package layouts
 
 import (
-	"cmp"
 	"context"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"resawd/calc/plan"
@@ -20,12 +18,16 @@ func TestBrancher(t *testing.T) {
 	var boards, loose int
 	for n := range trial.Rounds(200) {
 		o := trial.Tiny(r)
-		p := board.Prepare(o)
-		b := trial.NewBrute(o)
+		if n%3 == 1 {
+			o = trial.TinyWith(r, trial.Grids|trial.Smallest)
+		}
 		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
 		for i := range limit {
 			value[i], limit[i] = 1000*int64(r.IntN(50)), 1+r.IntN(4)
+			o.Parts[i].Quantity, o.Parts[i].Spare = limit[i]*o.Parts[i].SetSize(), 0
 		}
+		p := board.Prepare(o)
+		b := trial.NewBrute(o)
 		b.Want = limit
 		br := NewBrancher(p)
 		for k := range p.Kinds {
@@ -42,7 +44,7 @@ func TestBrancher(t *testing.T) {
 				t.Fatalf("order %d, board %d: best %d, few nodes say %d to %d\n%+v", n, k, most, br.Worth, few, o)
 			}
 			bound := br.Board(context.Background(), k, value, limit, 0, zero, 1000)
-			if bound < most || br.Worth != most || board.Worth(br.Best.Pieces(), value) != most {
+			if bound < most || br.Worth != most || board.Worth(br.Best.Pieces(), value, limit) != most {
 				t.Fatalf("order %d, board %d: best %d, found %d to %d\n%+v", n, k, most, br.Worth, bound, o)
 			}
 			if boards++; bound > most {
@@ -73,32 +75,5 @@ func checkLayout(t *testing.T, o plan.Order, p *board.Problem, lay board.Layout)
 	}
 	if err := trial.CheckBoard(o, p.Taken(board.Use{Layout: lay, Copies: 1})); err != nil {
 		t.Fatalf("%v\n%+v\n%+v", err, lay, o)
-	}
-}
-
-// TestStack compares the knapsack of a billet with the lists of the tables.
-func TestStack(t *testing.T) {
-	r := rand.New(rand.NewPCG(9, 9))
-	for n := range trial.Rounds(3000) {
-		room := nm(1 + r.IntN(400))
-		var s stack
-		var a board.Arena
-		at := a.Start()
-		for i := range 1 + r.IntN(6) {
-			it := stackItem{item: i, size: nm(1 + r.IntN(60)), value: int64(1 + r.IntN(300)), most: 1 + r.IntN(5)}
-			it.rate = float64(it.value) / float64(it.size)
-			if it.size > room {
-				continue
-			}
-			s.items = append(s.items, it)
-			at = a.Limited(at, int32(i), it.size, it.value, it.most, room)
-		}
-		slices.SortStableFunc(s.items, func(x, y stackItem) int { return cmp.Compare(y.rate, x.rate) })
-		most := a.Worth(at, room)
-		for _, floor := range []int64{0, most - 1, most, most + 1} {
-			if got := s.fill(room, max(0, floor)); got != max(most, floor) {
-				t.Fatalf("%d: floor %d: worth %d, want %d: %+v in %d", n, floor, got, most, s.items, room)
-			}
-		}
 	}
 }

@@ -136,7 +136,7 @@ func (s *Enumerator) crosscut() []Label {
 			continue
 		}
 		for _, x := range s.rip(l, rest) {
-			if x.dear+rest >= s.least && s.holds(x, func(it board.Item) bool { return it.Len == l }) { // or a shorter one would do
+			if x.dear+rest >= s.least && s.holds(x, func(i int) bool { return s.p.Longer(i, l) }) { // or a shorter one would do
 				s.Budget -= labelSteps
 				x.at = int32(l)
 				classes[l] = append(classes[l], int32(len(s.strips)))
@@ -170,9 +170,9 @@ func longest(kd board.Kind) nm {
 func (s *Enumerator) face(room nm) int64 { return s.t.Arena.Worth(s.clean, room) }
 
 // holds tells whether a label gives an item of some sort.
-func (s *Enumerator) holds(x Label, sort func(board.Item) bool) bool {
+func (s *Enumerator) holds(x Label, sort func(i int) bool) bool {
 	for n, i := range s.Items {
-		if x.Sets[n] > 0 && sort(s.p.Items[i]) {
+		if x.Sets[n] > 0 && sort(i) {
 			return true
 		}
 	}
@@ -203,12 +203,7 @@ func (s *Enumerator) rip(l int, rest int64) []Label {
 // rest of the board is worth at most what rest says, and returns their indices: full ones
 // with an item of that width, as a narrower billet does for the others.
 func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
-	var fit []int // positions
-	for n, i := range s.Items {
-		if it := s.p.Items[i]; it.Len <= l && it.Wid <= w {
-			fit = append(fit, n)
-		}
-	}
+	fit := s.fit(l, w)
 	sets := make([]byte, len(s.Items))
 	var add func(n int, room nm, worth int64)
 	add = func(n int, room nm, worth int64) {
@@ -217,7 +212,7 @@ func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 		}
 		if n == len(fit) {
 			x := Label{Sets: string(sets), dear: worth, from: -1, part: -1, at: int32(w)}
-			if worth+rest >= s.least && !s.open(fit, sets, room) && s.holds(x, func(it board.Item) bool { return it.Wid == w }) {
+			if worth+rest >= s.least && !s.open(fit, sets, room) && s.holds(x, func(i int) bool { return s.p.Wider(i, w) }) {
 				s.Budget -= labelSteps
 				some = append(some, int32(len(s.stacks)))
 				s.stacks = append(s.stacks, x)
@@ -225,13 +220,13 @@ func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 			return
 		}
 		at := fit[n]
-		size := s.p.Items[s.Items[at]].Size
-		if worth+int64(float64(room)*float64(s.dear[at])/float64(size))+1+rest < s.least {
+		size, places := s.p.Items[s.Items[at]].Size, s.p.Places(s.Items[at], l, w)
+		if worth+int64(float64(room)*float64(int64(places)*s.dear[at])/float64(size))+1+rest < s.least {
 			return
 		}
-		for c := min(nm(s.limit[at]), room/size); c >= 0; c-- {
-			sets[at] = byte(c)
-			add(n+1, room-c*size, worth+int64(c)*s.dear[at])
+		for c := min(nm(board.Leaves(int(s.limit[at]), places)), room/size); c >= 0; c-- {
+			sets[at] = byte(min(int(s.limit[at]), places*int(c)))
+			add(n+1, room-c*size, worth+int64(sets[at])*s.dear[at])
 		}
 		sets[at] = 0
 	}
@@ -239,6 +234,25 @@ func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 		add(0, room, 0)
 	}
 	return some
+}
+
+// fit returns the positions of the items that a billet of classes may hold, the most
+// worth for their thickness first.
+func (s *Enumerator) fit(l, w int) []int {
+	var fit []int
+	for n, i := range s.Items {
+		if s.p.Places(i, l, w) > 0 {
+			fit = append(fit, n)
+		}
+	}
+	if s.p.Divides() {
+		rate := func(n int) float64 {
+			i := s.Items[n]
+			return float64(int64(s.p.Places(i, l, w))*s.dear[n]) / float64(s.p.Items[i].Size)
+		}
+		slices.SortStableFunc(fit, func(x, y int) int { return cmp.Compare(rate(y), rate(x)) })
+	}
+	return fit
 }
 
 // open tells whether there is room for a further set.

@@ -18,8 +18,11 @@ import (
 func TestShortlist(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 2))
 	var weighed, short int
-	for range trial.Rounds(3000) {
+	for n := range trial.Rounds(3000) {
 		o := trial.Tiny(r)
+		if n%3 == 1 {
+			o = trial.TinyWith(r, trial.Grids|trial.Smallest)
+		}
 		if len(plan.Validate(o)) > 0 {
 			continue
 		}
@@ -62,7 +65,7 @@ func TestShortlist(t *testing.T) {
 			}
 		}
 	}
-	if weighed < trial.Rounds(1000) || short < weighed/10 {
+	if weighed < trial.Rounds(1000) || short < weighed/15 {
 		t.Errorf("%d shortlists, %d of them short", weighed, short)
 	}
 }

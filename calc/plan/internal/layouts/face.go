@@ -20,7 +20,7 @@ type face struct {
 	limit []int
 	live  [][]int32
 	arena board.Arena
-	stack stack
+	sack  board.Knapsack
 	wide  []ripped // by length class
 	whole map[board.Piece]filled
 	over  bool // a billet was not weighed in full
@@ -33,7 +33,7 @@ type ripped struct {
 }
 
 func newFace(p *board.Problem) *face {
-	return &face{p: p, high: p.Highest(), arena: p.NewArena(), stack: stack{arena: p.NewArena()},
+	return &face{p: p, high: p.Highest(), arena: p.NewArena(), sack: board.Knapsack{Arena: p.NewArena()},
 		wide: make([]ripped, len(p.Lens)), whole: map[board.Piece]filled{}}
 }
 
@@ -52,16 +52,23 @@ func (f *face) joined() bool {
 func (f *face) all() [][]int32 {
 	live := make([][]int32, len(f.p.Lens))
 	for l := range live {
-		if f.room(l) < 0 {
+		if f.room(l) < 0 || !f.gains(l, f.p.Longer) {
 			continue
 		}
 		for w := range f.high {
-			if f.size(w) <= f.width() {
+			if f.size(w) <= f.width() && f.gains(w, f.p.Wider) {
 				live[l] = append(live[l], int32(w))
 			}
 		}
 	}
 	return live
+}
+
+// gains tells whether leaves of a class may have more places for an item than those of
+// the class before. Where no leaves are divided, classes are few.
+func (f *face) gains(class int, more func(i, class int) bool) bool {
+	set := f.p.Sets[f.p.Groups[f.kd.Group].Set]
+	return !f.p.Divides() || slices.ContainsFunc(set, func(i int) bool { return more(i, class) })
 }
 
 // room returns the thickness for leaves of a billet of a length class.
@@ -110,15 +117,17 @@ func (f *face) fill(l, w int, floor int64) int64 {
 
 // pile is fill for a limit and a room of its own.
 func (f *face) pile(l, w int, limit []int, room nm, floor int64) int64 {
-	f.stack.items = f.stack.items[:0]
+	f.sack.Clear()
 	for _, i := range f.rate {
-		if it := &f.p.Items[i]; it.Len <= l && it.Wid <= w && it.Size <= room && limit[i] > 0 {
-			most := min(nm(limit[i]), room/it.Size)
-			f.stack.items = append(f.stack.items, stackItem{i, it.Size, f.value[i], int(most), float64(f.value[i]) / float64(it.Size)})
+		if n := f.p.Places(i, l, w); n > 0 && limit[i] > 0 {
+			f.sack.Add(i, f.p.Items[i].Size, f.value[i], limit[i], n, 0, room)
 		}
 	}
-	worth := f.stack.fill(room, floor)
-	f.over = f.over || f.stack.arena.Full
+	if f.p.Divides() {
+		f.sack.Sort()
+	}
+	worth := f.sack.Fill(room, floor)
+	f.over = f.over || f.sack.Arena.Full
 	return worth
 }
 
@@ -127,7 +136,7 @@ func (f *face) full() bool { return f.over || f.arena.Full }
 
 // stacked adds the stacks of the billet that was weighed last, of classes.
 func (f *face) stacked(stacks []board.Stack, l, w int) []board.Stack {
-	a := &f.stack.arena
+	a := &f.sack.Arena
 	a.Trace(int32(len(a.States))-1, func(item, count int32, _ nm) { stacks = f.p.Add(stacks, int(item), int(count), l, w) })
 	return stacks
 }
@@ -135,12 +144,13 @@ func (f *face) stacked(stacks []board.Stack, l, w int) []board.Stack {
 // within returns the billet of classes that is worth most and holds what it must.
 func (f *face) within(l, w int, s stacked) filled {
 	var b filled
-	limit, room := slices.Clone(s.high), f.room(l)
+	limit, room := make([]int, len(s.high)), f.room(l)
 	for i, n := range s.low {
+		places := max(1, f.p.Places(i, l, w))
+		limit[i] = min(f.limit[i], places*s.high[i]) - places*n
 		if n > 0 {
-			b.worth += int64(n) * f.value[i]
+			b.worth += int64(min(f.limit[i], places*n)) * f.value[i]
 			b.stacks = f.p.Add(b.stacks, i, n, l, w)
-			limit[i] -= n
 			room -= nm(n) * f.p.Items[i].Size
 		}
 	}
@@ -183,7 +193,7 @@ const fewWidths = 5
 func (f *face) stacks(l int) []int64 {
 	live := f.live[l]
 	worth := make([]int64, len(live))
-	if len(live) > fewWidths {
+	if len(live) > fewWidths && !f.p.Divides() {
 		f.prefixes(l, worth)
 		return worth
 	}

@@ -6,7 +6,8 @@ import (
 	"resawd/calc/plan/internal/board"
 )
 
-// stacked says how many sets of each item a billet holds at least and at most.
+// stacked says how many matched sets of leaves of each item a billet holds at least and
+// at most.
 type stacked struct{ low, high []int }
 
 // note notes what the billets of a laid-out node held.
@@ -55,11 +56,11 @@ func (b *Brancher) split(x *faceNode) {
 		return
 	}
 	most := (x.spread[at][0][item] + x.spread[at][1][item]) / 2
-	few, many := x.part(), x.part()
+	few, many := b.part(x), b.part(x)
 	few.stacks[at].high[item] = most
 	many.stacks[at].low[item] = most + 1
 	for _, y := range []*faceNode{few, many} {
-		if y.fit(item) {
+		if y.fit(item, b.f.places(x, item)) {
 			b.open.Push(y)
 		}
 	}
@@ -75,8 +76,8 @@ func (f *face) lacking(x *faceNode) (at, item int) {
 	for _, st := range x.strips {
 		for _, bl := range st.Billets {
 			for i, m := range x.spread[n][1] {
-				it := f.p.Items[i]
-				if x.share[i] > 0 && m < x.most(n, i) && it.Len <= st.L && it.Wid <= bl.W && it.Size <= f.room(st.L) {
+				places := f.p.Places(i, st.L, bl.W)
+				if x.share[i] > 0 && places > 0 && m < x.most(n, i, places) && f.p.Items[i].Size <= f.room(st.L) {
 					return n, i
 				}
 			}
@@ -86,39 +87,63 @@ func (f *face) lacking(x *faceNode) (at, item int) {
 	return -1, 0
 }
 
-// most returns how many sets of an item a billet holds at most.
-func (x *faceNode) most(n, i int) int {
+// most returns how many leaves of an item a billet holds at most, with so many places
+// in each.
+func (x *faceNode) most(n, i, places int) int {
 	if x.stacks == nil {
-		return x.limit[i]
+		return board.Leaves(x.limit[i], places)
 	}
 	return x.stacks[n].high[i]
 }
 
+// places returns how many places the leaves of every billet of a node have for an item,
+// one where it does not fit.
+func (f *face) places(x *faceNode, i int) []int {
+	var all []int
+	for _, st := range x.strips {
+		for _, bl := range st.Billets {
+			all = append(all, max(1, f.p.Places(i, st.L, bl.W)))
+		}
+	}
+	return all
+}
+
 // part returns a copy of a laid-out node with limits of its own on its billets.
-func (x *faceNode) part() *faceNode {
+func (b *Brancher) part(x *faceNode) *faceNode {
 	y := &faceNode{strips: x.strips, live: x.live, share: x.share, bound: x.bound, limit: slices.Clone(x.limit)}
 	for n := range x.spread {
-		s := stacked{make([]int, len(x.limit)), slices.Clone(x.limit)}
 		if x.stacks != nil {
-			s = stacked{slices.Clone(x.stacks[n].low), slices.Clone(x.stacks[n].high)}
+			y.stacks = append(y.stacks, stacked{slices.Clone(x.stacks[n].low), slices.Clone(x.stacks[n].high)})
+		} else {
+			y.stacks = append(y.stacks, stacked{make([]int, len(x.limit)), make([]int, len(x.limit))})
 		}
-		y.stacks = append(y.stacks, s)
+	}
+	for i := range x.limit {
+		for n, places := range b.f.places(x, i) {
+			if x.stacks == nil {
+				y.stacks[n].high[i] = board.Leaves(x.limit[i], places)
+			}
+		}
 	}
 	return y
 }
 
 // fit brings what billets hold of an item at most in line with its limit, and
-// the other way round, and tells whether that can be.
-func (x *faceNode) fit(i int) bool {
+// the other way round, and tells whether that can be: a leaf that gives nothing but
+// what is beyond the limit may as well be left out.
+func (x *faceNode) fit(i int, places []int) bool {
 	left, most := x.limit[i], 0
-	for _, s := range x.stacks {
-		left -= s.low[i]
+	for n, s := range x.stacks {
+		left -= places[n] * s.low[i]
 	}
 	for n := range x.stacks {
 		s := &x.stacks[n]
-		s.high[i] = min(s.high[i], left+s.low[i])
-		most += s.high[i]
+		if s.low[i] > 0 && left+places[n] <= 0 {
+			return false
+		}
+		s.high[i] = min(s.high[i], board.Leaves(left+places[n]*s.low[i], places[n]))
+		most += places[n] * s.high[i]
 	}
 	x.limit[i] = min(x.limit[i], most)
-	return left >= 0
+	return true
 }

@@ -143,12 +143,12 @@ func (e *Enumerator) contents(kd board.Kind, l, w int) [][]int {
 		}
 		i := e.P.Sets[g.Set][n]
 		it := e.P.Items[i]
-		most := 0
-		if it.Len <= l && it.Wid <= w {
-			most = int(min(nm(e.Need[i]), room/it.Size))
+		most, places := 0, e.P.Places(i, l, w)
+		if places > 0 {
+			most = int(min(nm(board.Leaves(e.Need[i], places)), room/it.Size))
 		}
 		for c := most; c >= 0; c-- {
-			sets[i] = c
+			sets[i] = min(e.Need[i], c*places)
 			choose(n+1, room-nm(c)*it.Size)
 		}
 		sets[i] = 0

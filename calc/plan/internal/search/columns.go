@@ -105,7 +105,7 @@ func (c *columns) add(lay board.Layout) {
 	col := lp.Column{Cost: float64(c.p.Price(lay.Kind)) / c.dearest}
 	for _, s := range lay.Pieces() {
 		if r := c.row[s.Item]; r >= 0 {
-			col.Rows, col.Vals = append(col.Rows, int32(r)), append(col.Vals, float64(s.Count))
+			col.Rows, col.Vals = append(col.Rows, int32(r)), append(col.Vals, float64(min(s.Count, c.need[s.Item])))
 		}
 	}
 	if r := c.limit[lay.Kind]; r >= 0 {

@@ -93,7 +93,7 @@ func (g *greed) take(lay board.Layout) (board.Use, bool) {
 		c.Copies = 1
 	}
 	for _, s := range sets {
-		c.Copies = min(c.Copies, g.left[s.Item]/s.Count)
+		c.Copies = min(c.Copies, max(1, g.left[s.Item]/s.Count)) // the last leaf may give more than is left
 	}
 	for _, s := range sets {
 		g.left[s.Item] -= s.Count * c.Copies
@@ -120,6 +120,7 @@ func grid(p *board.Problem, k, i, n int) board.Layout {
 	kd, it := p.Kinds[k], p.Items[i]
 	lay := board.Layout{Kind: k}
 	most := int(p.Groups[kd.Group].Room[it.Len] / it.Size)
+	n = board.Leaves(n, p.Places(i, it.Len, it.Wid))
 	at, ok := kd.Place(0, p.Lens[it.Len])
 	for n > 0 && (ok || !p.Crosscuts()) {
 		s := board.Strip{Piece: board.Piece{L: it.Len, From: at}}
@@ -196,7 +197,7 @@ func (g *greed) promising(left []int) []int {
 	g.t.Ask(g.value, left)
 	var total int64
 	for i, n := range left {
-		total += int64(n) * g.value[i]
+		total += int64(max(0, n)) * g.value[i]
 	}
 	score := make([]float64, len(g.p.Kinds))
 	g.most = make([]int64, len(g.p.Kinds))

@@ -214,9 +214,6 @@ func (c *halving) keep(plan []board.Layout, stays func(i int, lay board.Layout) 
 			board.Take(e.Left, lay.Pieces())
 		}
 	}
-	for i, n := range e.Left {
-		e.Left[i] = max(0, n) // the plan may give more than is needed
-	}
 	return e
 }
 

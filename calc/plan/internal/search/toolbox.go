@@ -53,7 +53,7 @@ func (x *toolbox) Greed(boards []board.Layout, left []int, value []int64) *greed
 func (x *toolbox) worthOf(sets []int) float64 {
 	var sum float64
 	for i, n := range sets {
-		sum += float64(n) * x.Dual.Best[i]
+		sum += float64(max(0, n)) * x.Dual.Best[i]
 	}
 	return sum
 }

@@ -15,7 +15,7 @@ type working struct {
 	Best      *Incumbent
 	tolerance func() float64 // how much worse the next one may be
 	Plan      []board.Layout // a board each
-	Left      []int          // sets it does not deliver
+	Left      []int          // sets it does not deliver; below 0: delivers beyond the need
 	score     float64        // cost and penalty
 	weight    []float64      // of what is not delivered, the more the longer it is not
 	penalty   float64        // for what is not delivered, as a multiple of its dual prices
@@ -30,18 +30,21 @@ func newWorking(x *toolbox, best *Incumbent, slack func() float64) working {
 
 // begin goes on from a plan that delivers everything.
 func (w *working) begin(plan []board.Layout) {
-	w.Plan, w.Left = slices.Clone(plan), make([]int, len(w.need))
+	w.Plan, w.Left = slices.Clone(plan), w.lacks(plan)
+}
+
+// lacks returns the sets that a plan does not deliver.
+func (x *toolbox) lacks(plan []board.Layout) []int {
+	left := slices.Clone(x.need)
+	for _, lay := range plan {
+		board.Take(left, lay.Pieces())
+	}
+	return left
 }
 
 // take goes on from any plan.
 func (w *working) take(plan []board.Layout) {
-	w.Plan, w.Left = plan, slices.Clone(w.need)
-	for _, lay := range plan {
-		board.Take(w.Left, lay.Pieces())
-	}
-	for i, n := range w.Left {
-		w.Left[i] = max(0, n)
-	}
+	w.Plan, w.Left = plan, w.lacks(plan)
 	w.finish()
 }
 
@@ -96,7 +99,7 @@ func (w *working) complete() {
 func (w *working) worthless(left []int) float64 {
 	var sum float64
 	for i, n := range left {
-		sum += float64(n) * w.Dual.Best[i] * w.weight[i]
+		sum += float64(max(0, n)) * w.Dual.Best[i] * w.weight[i]
 	}
 	return sum * w.penalty
 }
