@@ -70,7 +70,7 @@ func (d *deliverer) candidate(want, number []int) *search.Candidate {
 		cost += int64(n) * d.p.Price(k)
 	}
 	x := search.NewToolbox(d.ctx, d.p, want, packWorth*float64(cost+1))
-	e := search.NewCandidate(x, &search.Incumbent{P: d.p, Pool: bound.NewPool(d.p), Clock: x.Work, Cost: cost + 1})
+	e := search.NewCandidate(x, &search.Incumbent{P: d.p, Need: want, Pool: bound.NewPool(d.p), Clock: x.Work, Cost: cost + 1})
 	g := e.Greed(nil, e.Left, d.p.Volumes(want))
 	for k, n := range number {
 		for range n {

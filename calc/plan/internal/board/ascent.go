@@ -111,7 +111,7 @@ func (c *climb) round() bool {
 
 // offer takes a layout that is worth more than the best one.
 func (c *climb) offer(lay Layout) {
-	if w := Worth(lay.Pieces(), c.value, c.limit); w > c.best.Worth {
+	if w := c.B.T.P.NetWorth(lay, c.value, c.limit); w > c.best.Worth {
 		c.best.Lay, c.best.Worth = lay, w
 	}
 }

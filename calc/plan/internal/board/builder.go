@@ -125,7 +125,7 @@ func (b *Builder) mend(k int, pieces []Piece) Layout {
 		}
 		lay.Strips = append(lay.Strips, s)
 	}
-	return b.Top(lay, b.value, left)
+	return b.Mounted(b.Top(lay, b.value, left), b.value)
 }
 
 // Clip takes what stacks give from what is left and returns the leaves that were
@@ -143,6 +143,26 @@ func Clip(stacks []Stack, left []int) []Stack {
 // in a leaf.
 func Leaves(left, places int) int { return (max(0, left) + places - 1) / places }
 
+// Mounted returns a layout without the billets that are not worth the work on them.
+func (b *Builder) Mounted(lay Layout, value []int64) Layout {
+	p := b.T.P
+	if !p.Priced() {
+		return lay
+	}
+	for s := range lay.Strips {
+		st := &lay.Strips[s]
+		st.Billets = slices.DeleteFunc(slices.Clone(st.Billets), func(bl Billet) bool {
+			worth := -p.billetSteps(p.Kinds[lay.Kind].Group, st.L, bl.Stacks)
+			for _, x := range bl.Stacks {
+				worth += int64(x.Sets()) * value[x.Item]
+			}
+			return worth <= 0
+		})
+	}
+	lay.Strips = slices.DeleteFunc(lay.Strips, func(st Strip) bool { return len(st.Billets) == 0 })
+	return lay
+}
+
 // Top saws what is left from the remainders of the billets of a layout, as far
 // as it fits and is worth most. It takes it from what is left, and returns the
 // layout, or a changed copy.
@@ -155,7 +175,7 @@ func (b *Builder) Top(lay Layout, value []int64, left []int) Layout {
 			if room < least {
 				continue
 			}
-			more := b.Remainder(wanted, st.L, bl.W, room, value, left)
+			more := b.Remainder(g.Set, wanted, st.L, bl.W, room, value, left)
 			if len(more) == 0 {
 				continue
 			}
@@ -194,9 +214,9 @@ func (b *Builder) Wanted(set int, value []int64, left []int) (items []int, least
 	return items, least
 }
 
-// Remainder returns the stacks of some items that are worth most of those that
+// Remainder returns the stacks of some items of a set that are worth most of those that
 // fit a remainder of a billet of classes.
-func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left []int) []Stack {
+func (b *Builder) Remainder(set int, items []int, l, w int, room nm, value []int64, left []int) []Stack {
 	a := &b.Spare
 	a.Reset()
 	at := a.Start()
@@ -205,9 +225,12 @@ func (b *Builder) Remainder(items []int, l, w int, room nm, value []int64, left 
 		if n == 0 || size > room || left[i] <= 0 {
 			continue
 		}
-		at = a.Limited(at, int32(i), size, int64(n)*value[i], left[i]/n, room)
-		if more := left[i] % n; more > 0 {
-			at = a.Once(at, Step{int32(i), 1, size, int64(more) * value[i]}, room)
+		work := b.T.P.SetSteps(set, i, l)
+		if worth := int64(n)*value[i] - work; worth > 0 {
+			at = a.Limited(at, int32(i), size, worth, left[i]/n, room)
+		}
+		if worth := int64(left[i]%n)*value[i] - work; worth > 0 {
+			at = a.Once(at, Step{int32(i), 1, size, worth}, room)
 		}
 	}
 	return b.T.P.trace(a, at.Hi-1, l, w)

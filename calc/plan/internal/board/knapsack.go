@@ -101,6 +101,16 @@ func (s *Knapsack) Fill(room nm, floor int64) int64 {
 	return max(floor, s.Arena.States[at.Hi-1].Worth)
 }
 
+// Mounted is Fill for a billet that costs something to mount: one worth no more than
+// that is not made.
+func (s *Knapsack) Mounted(room nm, floor, mount int64) int64 {
+	least := max(0, floor+mount)
+	if worth := s.Fill(room, least); worth > least {
+		return worth - mount
+	}
+	return floor
+}
+
 // greedy returns what the items are worth when they are taken in order, and at most
 // when the first that does not fit is taken in part.
 func (s *Knapsack) greedy(room nm) (low, high int64) {

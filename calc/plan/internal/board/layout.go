@@ -189,6 +189,15 @@ func (p *Problem) Cost(cuts []Use) int64 {
 	return sum
 }
 
+// BoardsPrice returns what numbers of boards cost.
+func (p *Problem) BoardsPrice(number []int) int64 {
+	var sum int64
+	for k, n := range number {
+		sum += int64(n) * p.Price(k)
+	}
+	return sum
+}
+
 // LayoutCost returns what a board and the work on it cost.
 func (p *Problem) LayoutCost(lay Layout) int64 { return p.Price(lay.Kind) + p.Work(lay) }
 
@@ -249,6 +258,17 @@ func UsesOf(plan []Layout) []Use {
 		cuts = append(cuts, Use{lay, 1})
 	}
 	return cuts
+}
+
+// Each returns cuts as boards, one for each copy.
+func Each(cuts []Use) []Layout {
+	var plan []Layout
+	for _, c := range cuts {
+		for range c.Copies {
+			plan = append(plan, c.Layout)
+		}
+	}
+	return plan
 }
 
 // Without returns the problem with some boards gone from the rack.

@@ -20,7 +20,7 @@ type Tables struct {
 	asks  [][]int    // by set: the items in question, the narrowest first
 	Live  [][]bool   // by set and length class: an item in question has more places than in a shorter one
 
-	// Where leaves are divided the lists for a width are no help with the next one:
+	// Where leaves are divided, or work costs anything, the lists for a width are no help with the next one:
 	// billets are filled one by one.
 	single bool
 	sack   Knapsack
@@ -47,7 +47,7 @@ func NewTables(p *Problem) *Tables {
 		t.thick[s], t.Live[s] = make([][]List, len(p.Lens)), make([]bool, len(p.Lens))
 	}
 	t.wide = make([][]wide, len(p.Groups))
-	if t.single = p.Divides(); t.single {
+	if t.single = p.Divides() || p.Priced(); t.single {
 		t.sack.Arena, t.held, t.wider = p.NewArena(), map[[3]int][]Stack{}, make([][]bool, len(p.Sets))
 		for s := range t.wider {
 			t.wider[s] = make([]bool, len(p.Wids))
@@ -137,19 +137,19 @@ func (t *Tables) billet(g, l, w int, floor int64) int64 {
 	return t.Arena.Worth(t.leaves(gr.Set, l)[w], gr.Room[l])
 }
 
-// fill fills a billet of a group and classes, and returns what it is worth if that is
-// more than a floor, and else the floor.
+// fill fills a billet of a group and classes, and returns what it is worth beyond the
+// work on it if that is more than a floor, and else the floor.
 func (t *Tables) fill(g, l, w int, floor int64) int64 {
 	gr := &t.P.Groups[g]
 	t.sack.Clear()
 	for _, i := range t.asks[gr.Set] {
 		if n := t.P.Places(i, l, w); n > 0 {
-			t.sack.Add(i, t.P.Items[i].Size, t.value[i], t.limit[i], n, 0, gr.Room[l])
+			t.sack.Add(i, t.P.Items[i].Size, t.value[i], t.limit[i], n, t.P.SetSteps(gr.Set, i, l), gr.Room[l])
 		}
 	}
 	t.sack.Sort()
 	before := t.sack.Arena.Work
-	worth := t.sack.Fill(gr.Room[l], floor)
+	worth := t.sack.Mounted(gr.Room[l], floor, t.P.MountSteps(g, l))
 	t.Arena.Work += t.sack.Arena.Work - before + int64(len(t.asks[gr.Set]))
 	if t.sack.Arena.Full {
 		t.Arena.fill()
@@ -255,6 +255,25 @@ func (t *Tables) billets(g, l int, rip nm) []int {
 		t.Arena.Trace(i, func(item, _ int32, _ nm) { wids = append(wids, int(item)) })
 	}
 	return wids
+}
+
+// workSteps returns what the work on pieces of a board is at least, as the tables have
+// them.
+func (t *Tables) workSteps(k Kind, pieces []Piece) int64 {
+	var sum int64
+	for _, pc := range pieces {
+		for _, w := range t.billets(k.Group, pc.L, k.Rip) {
+			sum += t.P.billetSteps(k.Group, pc.L, t.contents(k.Group, pc.L, w))
+		}
+	}
+	return sum
+}
+
+// Gross returns the most that a board is worth beyond the work on it, and what that
+// work is at least, in steps of value.
+func (t *Tables) Gross(k Kind) (worth, work int64) {
+	worth, pieces := t.Board(k, k.Segs)
+	return worth, t.workSteps(k, pieces)
 }
 
 // contents returns the stacks of the best billet of classes.

@@ -1,7 +1,9 @@
 package board
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"resawd/calc/plan"
 )
@@ -10,6 +12,10 @@ import (
 type labour struct {
 	pass  [][]int64 // by set of items and length class: a pass
 	mount [][]int64 // by group and length class: a billet mounted, with its truing pass
+
+	leaves []sawings // the leaves of an item
+	least  []float64 // the price of the leaves for a set of an item
+	paying []int64   // the same in steps of value, rounded up
 }
 
 // Priced tells whether work costs anything beside the boards.
@@ -61,6 +67,69 @@ func (p *Problem) MountSteps(g, l int) int64 {
 	return p.labour.mount[g][l]
 }
 
+// SetSteps returns what the leaves of a set of an item cost at least that are sawn from
+// a billet of a length class, in steps of value, where the board may give a set of items.
+func (p *Problem) SetSteps(set, i, l int) int64 {
+	if p.labour == nil {
+		return 0
+	}
+	return int64(p.Order.Parts[i].SetSize()) * p.labour.pass[set][l]
+}
+
+// Alike tells whether the leaves of a set of an item cost the same from every billet.
+func (p *Problem) Alike(i int) bool {
+	o := p.Order
+	return o.PassLength.Price == 0 && (o.PassPrice == 0 || slices.Max(p.Items[i].ends)*slices.Max(p.Items[i].sides) == 1)
+}
+
+// AlikeSteps returns what the leaves of a set cost, in steps of value rounded down, where
+// they cost the same from every billet, and else 0.
+func (p *Problem) AlikeSteps(i int) int64 {
+	if !p.Priced() || !p.Alike(i) {
+		return 0
+	}
+	return int64(p.Order.Parts[i].SetSize()) * p.passSteps(0)
+}
+
+// AlikeWork returns what the leaves of a need cost that cost the same from every billet.
+func (p *Problem) AlikeWork(need []int) int64 {
+	var sum int64
+	for i, n := range need {
+		if p.Alike(i) {
+			sum += int64(n*p.Order.Parts[i].SetSize()) * p.Order.PassPrice
+		}
+	}
+	return sum
+}
+
+// billetSteps returns what the work on a billet of a group and a length class is at
+// least, in steps of value.
+func (p *Problem) billetSteps(g, l int, stacks []Stack) int64 {
+	if p.labour == nil || len(stacks) == 0 {
+		return 0
+	}
+	sum := p.MountSteps(g, l)
+	for _, s := range stacks {
+		sum += int64(s.Count) * p.SetSteps(p.Groups[g].Set, s.Item, l)
+	}
+	return sum
+}
+
+// NetWorth returns what a layout is worth beyond the work on it: what is beyond a limit,
+// nothing.
+func (p *Problem) NetWorth(lay Layout, value []int64, limit []int) int64 {
+	worth := Worth(lay.Pieces(), value, limit)
+	if p.labour == nil {
+		return worth
+	}
+	for _, st := range lay.Strips {
+		for _, bl := range st.Billets {
+			worth -= p.billetSteps(p.Kinds[lay.Kind].Group, st.L, bl.Stacks)
+		}
+	}
+	return worth
+}
+
 // Steps returns a price in steps of value, rounded down.
 func (p *Problem) Steps(price int64) int64 { return int64(float64(price) * p.Grain * (1 - 1e-12)) }
 
@@ -83,6 +152,13 @@ func (p *Problem) addLabour() {
 			mount = append(mount, p.mountSteps(g, p.passLong(g.Set, l)))
 		}
 		p.labour.mount = append(p.labour.mount, mount)
+	}
+	for i := range p.Items {
+		leaves := p.sawings(i)
+		least := leaves.each()
+		p.labour.leaves = append(p.labour.leaves, leaves)
+		p.labour.least = append(p.labour.least, least)
+		p.labour.paying = append(p.labour.paying, 1+int64(math.Ceil(least*p.Grain)))
 	}
 }
 
@@ -116,13 +192,159 @@ func (p *Problem) mountSteps(g group, long nm) int64 {
 	return steps
 }
 
+// WorkGrain returns how many steps of value a unit of price is that is spent on work, 0
+// where work costs nothing.
+func (p *Problem) WorkGrain() float64 {
+	if !p.Priced() {
+		return 0
+	}
+	return p.Grain
+}
+
+// WorkSteps returns how many steps of value work of a price makes up for, rounded up.
+func (p *Problem) WorkSteps(price int64) int64 {
+	return int64(math.Ceil(float64(price) * p.WorkGrain() * (1 + 1e-12)))
+}
+
+// wholePass returns what a pass of a length costs, rounded down.
+func (p *Problem) wholePass(long nm) int64 {
+	r := p.Order.PassLength
+	return p.Order.PassPrice + int64(long)*r.Price/max(1, int64(r.Per))
+}
+
+// shortest returns how long the passes are at least that boards of a kind take, in
+// billets of a length class or longer ones.
+func (p *Problem) shortest(k, l int) nm {
+	if p.Crosscuts() {
+		return p.Lens[l]
+	}
+	return p.Order.Boards[k].Length
+}
+
+// LeastMount returns what it costs at least to mount a billet of a kind of board.
+func (p *Problem) LeastMount(k int) int64 {
+	if !p.Priced() {
+		return 0
+	}
+	sum := p.Order.BilletPrice
+	if trued(p.Order, p.Order.Boards[k]) {
+		sum += p.wholePass(p.shortest(k, 0))
+	}
+	return sum
+}
+
+// LeastPasses returns what the leaves of a need cost at least.
+func (p *Problem) LeastPasses(need []int) int64 {
+	if p.labour == nil {
+		return 0
+	}
+	var sum int64
+	for i, n := range need {
+		sum += p.labour.leaves[i].least(n, p.labour.least[i])
+	}
+	return sum
+}
+
+// sawing is a matched set of leaves: the sets that it gives and its price.
+type sawing struct {
+	places int
+	price  int64
+}
+
+// sawings are the ways to saw an item, the fewest places first. No other has as many
+// places for no higher price.
+type sawings []sawing
+
+// maxLeast is the work allowed to find the least price for an item.
+const maxLeast = 500_000
+
+// least returns the least price of leaves that give a number of sets, or a bound on it
+// by the least for one of them where there are too many.
+func (x sawings) least(sets int, one float64) int64 {
+	if sets <= 0 || len(x) == 0 {
+		return 0
+	}
+	if sets > maxLeast/len(x) {
+		return int64(math.Ceil(one * float64(sets) * (1 - 1e-12)))
+	}
+	least := make([]int64, sets+1)
+	for n := 1; n <= sets; n++ {
+		least[n] = math.MaxInt64
+		for _, y := range x {
+			least[n] = min(least[n], y.price+least[max(0, n-y.places)])
+		}
+	}
+	return least[sets]
+}
+
+// sawings returns the ways to saw an item.
+func (p *Problem) sawings(i int) sawings {
+	price := map[int]int64{}
+	for k, kd := range p.Kinds {
+		w := p.Highest() - 1 // the widest class that may be cut
+		for w >= 0 && p.Rips() && p.Wids[w]+p.Order.RipKerf > kd.Rip {
+			w--
+		}
+		for l := range p.Lens {
+			if w < 0 {
+				break
+			}
+			n := p.Places(i, l, w)
+			if n == 0 || p.Items[i].Size > p.Groups[kd.Group].Room[l] {
+				continue
+			}
+			x := int64(p.Order.Parts[i].SetSize()) * p.wholePass(p.shortest(k, l))
+			if least, ok := price[n]; !ok || x < least {
+				price[n] = x
+			}
+		}
+	}
+	var all sawings
+	for _, n := range slices.Backward(slices.Sorted(maps.Keys(price))) {
+		if len(all) == 0 || price[n] < all[len(all)-1].price {
+			all = append(all, sawing{n, price[n]})
+		}
+	}
+	slices.Reverse(all)
+	return all
+}
+
+// LeastPass returns what the leaves for a set of an item cost at least, divided into as
+// many as may be.
+func (p *Problem) LeastPass(i int) float64 {
+	if p.labour == nil {
+		return 0
+	}
+	return p.labour.least[i]
+}
+
+// each returns the least price for one of the sets that leaves give.
+func (x sawings) each() float64 {
+	least := math.Inf(1)
+	for _, y := range x {
+		least = min(least, float64(y.price)/float64(y.places))
+	}
+	if len(x) == 0 {
+		return 0
+	}
+	return least
+}
+
 // trued tells whether billets of a board have a truing pass.
 func trued(o plan.Order, b plan.Board) bool { return o.Skim > 0 || b.Bow > 0 }
 
 // BilletWork returns what it costs to saw so many leaves from a billet of a length
 // class of a kind of board, 0 where there are none.
 func (p *Problem) BilletWork(k, l, leaves int) int64 {
-	if leaves == 0 || p.labour == nil {
+	if leaves == 0 {
+		return 0
+	}
+	return p.Mounted(k, l, leaves)
+}
+
+// Mounted is BilletWork for a billet that is mounted though there are no leaves to count.
+func (p *Problem) Mounted(k, l, leaves int) int64 {
+	if p.labour == nil {
 		return 0
 	}
 	b := p.Order.Boards[k]
@@ -176,13 +398,48 @@ func (p *Problem) Work(lay Layout) int64 {
 	return sum
 }
 
-// Passes returns how many leaves a layout is sawn into, and billets.
-func (p *Problem) Passes(lay Layout) (leaves, billets int) {
-	for _, st := range lay.Strips {
-		for _, b := range st.Billets {
-			leaves += p.LeavesOf(b)
-			billets++
+// PassesOf returns how many passes the boards of a plan take.
+func (p *Problem) PassesOf(plan []Layout) int {
+	n := 0
+	for _, lay := range plan {
+		for _, st := range lay.Strips {
+			for _, b := range st.Billets {
+				n += p.LeavesOf(b)
+				if trued(p.Order, p.Order.Boards[lay.Kind]) {
+					n++
+				}
+			}
 		}
 	}
-	return leaves, billets
+	return n
+}
+
+// Paying returns values at which no set is worth less than its leaves cost at least. It
+// raises those that are lower.
+func (p *Problem) Paying(value []int64) []int64 {
+	if p.labour == nil {
+		return value
+	}
+	for i, least := range p.labour.paying {
+		value[i] = max(value[i], least)
+	}
+	return value
+}
+
+// Worthy returns values at which a billet is worth its mounting for a single set. It
+// raises those that are given, by no more than that costs.
+func (p *Problem) Worthy(value []int64) []int64 {
+	if !p.Priced() {
+		return value
+	}
+	for i, it := range p.Items {
+		var most int64
+		for _, g := range p.Groups {
+			if slices.Contains(p.Sets[g.Set], i) && g.Room[it.Len] >= 0 {
+				most = max(most, p.mountSteps(g, p.passLong(g.Set, it.Len))+int64(p.Order.Parts[i].SetSize())*p.PassSteps(g.Set, it.Len))
+			}
+		}
+		value[i] += most
+	}
+	return value
 }

@@ -31,8 +31,8 @@ func TestWork(t *testing.T) {
 	if got := p.LayoutCost(lay); got != 30 {
 		t.Errorf("the board costs %d, not 30", got)
 	}
-	if leaves, billets := p.Passes(lay); leaves != 6 || billets != 2 {
-		t.Errorf("%d leaves, %d billets", leaves, billets)
+	if got := p.PassesOf([]Layout{lay}); got != 8 {
+		t.Errorf("%d passes, not 6 and 2", got)
 	}
 	if got := p.Gross().Work(lay); got != 0 {
 		t.Errorf("%d of what costs nothing", got)

@@ -28,18 +28,26 @@ type Benders struct {
 	open   layouts.Queue[*node]
 	order  []int          // kinds, the dearest first
 	limit  int64          // plans of this cost or more are of no interest
+	passes int64          // what they cost in any plan at least
 	Tabled bool           // the tables forbid no further numbers
-	short  [][]int        // numbers that cannot deliver, though every row allows them
+	short  []shortage     // numbers that cannot deliver, though every row allows them
 	stuck  bool           // nothing more is to be learned of them
 	Plan   []board.Layout // on them
 	nodes  int
 }
 
-// Row is what the need and a board of each kind are worth at some prices.
+// Row is what the need and a board of each kind are worth at some prices: the need
+// without the passes that any plan takes, the boards without the mounting of a billet.
 type Row struct {
 	Worth []int64
 	Want  int64
 	order []int // kinds, the most worth for its price first
+}
+
+// shortage is numbers of boards that cannot deliver with work of a price.
+type shortage struct {
+	number []int
+	work   int64
 }
 
 // node holds the numbers of the first kinds of the order; of kind n and after
@@ -58,30 +66,39 @@ func (x *node) Key() int64 { return x.low }
 const (
 	maxNodes   = 1_500_000 // times kinds of board
 	maxRows    = 200
-	mostTabled = 60 // rows by the tables
-	countSteps = 60 // of the dual for a row
+	mostTabled = 60  // rows by the tables
+	countSteps = 60  // of the dual for a row
+	farOver    = 0.2 // of the need: boards that are worth so much more cannot be forbidden
 	sliceNodes = 2000
 )
 
 // NewBenders returns the master problem with the row of the best prices of a dual.
 func NewBenders(ctx context.Context, d *Dual, a *board.Ascent, o *Pool, limit int64) *Benders {
-	c := &Benders{d: d, a: a, H: newRestricted(d, o), limit: limit}
+	c := &Benders{d: d, a: a, H: newRestricted(d, o), limit: limit, passes: d.p.LeastPasses(d.need)}
 	for k := range d.p.Kinds {
 		c.order = append(c.order, k)
 	}
 	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.Price(y), d.p.Price(x)) })
-	c.open.Push(&node{number: costless(c.d.p)})
+	c.open.Push(&node{number: costless(c.d.p, d.need)})
 	c.addRow(ctx, d.p.Values(d.Best))
 	return c
 }
 
 // costless returns the numbers of boards that cost nothing: all there are, and none of
-// those of which there are any number, as the need leaves out what they give.
-func costless(p *board.Problem) []int {
-	number := make([]int, len(p.Kinds))
+// those of which there are any number, as the need leaves out what they give. Where work
+// costs anything it does not, and there are as many as there may be use for.
+func costless(p *board.Problem, need []int) []int {
+	number, sets := make([]int, len(p.Kinds)), 0
+	for _, n := range need {
+		sets += n
+	}
 	for k, b := range p.Order.Boards {
-		if b.Price == 0 && b.Quantity != plan.Unlimited {
+		switch {
+		case b.Price > 0:
+		case b.Quantity != plan.Unlimited:
 			number[k] = b.Quantity
+		case p.Priced():
+			number[k] = sets
 		}
 	}
 	return number
@@ -118,14 +135,14 @@ func (c *Benders) add(o surrogate) {
 	if len(c.Rows) >= maxRows {
 		return
 	}
-	r := Row{Want: board.Total(o.value, c.d.need), Worth: make([]int64, len(p.Kinds))}
+	r := Row{Want: board.Total(o.value, c.d.need) - p.WorkSteps(c.passes), Worth: make([]int64, len(p.Kinds))}
 	for k := range r.Worth {
-		if r.Worth[k] = min(o.worth[k], r.Want); r.Worth[k] > 0 {
+		if r.Worth[k] = min(o.worth[k]+p.WorkSteps(c.mount(k)), r.Want); r.Worth[k] > 0 {
 			r.order = append(r.order, k)
 		}
 	}
 	slices.SortStableFunc(r.order, func(x, y int) int {
-		return cmp.Compare(float64(p.Price(x))/float64(r.Worth[x]), float64(p.Price(y))/float64(r.Worth[y]))
+		return cmp.Compare(float64(c.priceOf(x))/float64(r.Worth[x]), float64(c.priceOf(y))/float64(r.Worth[y]))
 	})
 	c.Rows = append(c.Rows, r)
 }
@@ -143,7 +160,7 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 		if x := c.open.First(); x.rows < len(c.Rows) {
 			c.weigh(x)
 			c.open.Refresh()
-		} else if x.low == c.price(x) {
+		} else if x.low == c.own(x) {
 			if !c.stuck {
 				c.separate(ctx, x, limit)
 			}
@@ -151,6 +168,9 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 		} else {
 			c.branch(c.open.Pop())
 		}
+	}
+	if c.open.Len() == 0 { // none can deliver for less
+		return limit
 	}
 	return c.open.First().low
 }
@@ -197,33 +217,96 @@ func (c *Benders) decide(ctx context.Context, number []int) {
 		c.stuck = true
 		return
 	}
-	o, v := c.H.forbid(ctx, number)
+	work := c.work(number)
+	o, v := c.H.forbid(ctx, number, work)
 	if v == cannot && len(c.Rows) < maxRows {
 		c.add(o)
 		return
 	}
 	if c.H.level > level {
-		v, c.Plan = c.H.decide(ctx, number, listSteps[level])
+		c.sharpen(number)
+		v, c.Plan = c.H.decide(ctx, number, listSteps[level], work)
 	}
 	if v == cannot {
-		c.short = append(c.short, number)
+		if c.Plan != nil { // and no cheaper one
+			work = c.d.p.CostOf(c.Plan) - 1 - c.d.p.BoardsPrice(number)
+		}
+		c.short = append(c.short, shortage{number, work})
 	}
 	c.stuck = v == can
 }
 
-// failed tells whether numbers of boards are known not to do: the same ones or more
-// of them have failed.
-func (c *Benders) failed(number []int) bool {
-	return slices.ContainsFunc(c.short, func(n []int) bool { return board.Covers(n, number) })
+// sharpen adds the row that came nearest to forbidding numbers of boards, where the work
+// that it implies makes them dearer.
+func (c *Benders) sharpen(number []int) {
+	o := c.H.near
+	if o.value == nil || !c.d.p.Priced() {
+		return
+	}
+	r := Row{Want: board.Total(o.value, c.d.need), Worth: o.worth}
+	price := c.d.p.BoardsPrice(number) + workFor(r.wanting(number), c.d.p.WorkGrain())
+	if price > c.own(&node{number: number}) {
+		c.add(o)
+	}
 }
 
-// price returns what the boards of a node cost.
+// work returns what the work on numbers of boards may cost in a plan that is cheaper
+// than the limit, 0 where work costs nothing.
+func (c *Benders) work(number []int) int64 {
+	if !c.d.p.Priced() {
+		return 0
+	}
+	return c.limit - 1 - c.d.p.BoardsPrice(number)
+}
+
+// failed tells whether numbers of boards are known not to do: the same ones or more
+// of them have failed, with no less work.
+func (c *Benders) failed(number []int) bool {
+	work := c.work(number)
+	return slices.ContainsFunc(c.short, func(s shortage) bool { return s.work >= work && board.Covers(s.number, number) })
+}
+
+// priceOf returns what a board of a kind costs, with one billet mounted.
+func (c *Benders) priceOf(k int) int64 { return c.d.p.Price(k) + c.mount(k) }
+
+// mount returns what mounting one billet of a board costs at least. Of boards that cost
+// nothing there are all in every number, used or not.
+func (c *Benders) mount(k int) int64 {
+	if c.d.p.Price(k) == 0 {
+		return 0
+	}
+	return c.d.p.LeastMount(k)
+}
+
+// price returns what the boards of a node cost, with one billet of each mounted and the
+// passes that any plan takes.
 func (c *Benders) price(x *node) int64 {
-	var sum int64
+	sum := c.passes
 	for k, n := range x.number {
-		sum += int64(n) * c.d.p.Price(k)
+		sum += int64(n) * c.priceOf(k)
 	}
 	return sum
+}
+
+// own returns what the boards of a node cost, if no more are taken, and by the rows the
+// work on them.
+func (c *Benders) own(x *node) int64 {
+	price, work := c.price(x), int64(0)
+	if c.d.p.Priced() {
+		for _, r := range c.Rows {
+			work = max(work, workFor(r.wanting(x.number), c.d.p.WorkGrain()))
+		}
+	}
+	return price + work
+}
+
+// wanting returns what a row still wants beyond what boards give.
+func (r Row) wanting(number []int) int64 {
+	want := r.Want
+	for k, n := range number {
+		want -= int64(n) * r.Worth[k]
+	}
+	return want
 }
 
 // branch adds the nodes after one: a further board of its kind, or none.
@@ -262,18 +345,14 @@ func (c *Benders) weigh(x *node) {
 // fraction returns a bound on the price of what a row still wants, when the
 // last board may be cut.
 func (c *Benders) fraction(r Row, x *node, later []bool) int64 {
-	want := r.Want
-	for k, n := range x.number {
-		want -= int64(n) * r.Worth[k]
-	}
 	return fraction(func(yield func(CoverBoard) bool) {
 		for _, k := range r.order {
-			b := CoverBoard{r.Worth[k], c.d.p.Price(k), max(0, c.d.p.Most(k, c.limit)-int64(x.number[k]))}
+			b := CoverBoard{r.Worth[k], c.priceOf(k), max(0, c.d.p.Most(k, c.limit)-int64(x.number[k]))}
 			if later[k] && !yield(b) {
 				return
 			}
 		}
-	}, want)
+	}, r.wanting(x.number), c.d.p.WorkGrain())
 }
 
 // forbidByTables seeks prices at which, by the tables, numbers of boards are worth
@@ -282,7 +361,7 @@ func (c *Benders) forbidByTables(ctx context.Context, x *node) bool {
 	if len(c.Rows) >= mostTabled {
 		return false
 	}
-	v, ok := c.d.against(ctx, x.number)
+	v, ok := c.d.against(ctx, x.number, c.work(x.number))
 	if !ok {
 		return false
 	}
@@ -293,14 +372,15 @@ func (c *Benders) forbidByTables(ctx context.Context, x *node) bool {
 	return x.low > before
 }
 
-// against seeks values at which numbers of boards are worth less than the need,
-// or as little more as it finds.
-func (d *Dual) against(ctx context.Context, number []int) ([]int64, bool) {
+// against seeks values at which numbers of boards, and work of a price, are worth less
+// than the need, or as little more as it finds.
+func (d *Dual) against(ctx context.Context, number []int, work int64) ([]int64, bool) {
 	price, best := slices.Clone(d.Best), []int64(nil)
 	least, stride := math.Inf(1), board.NewStride(5, 0.6)
 	for range countSteps {
 		v := d.p.Values(price)
 		over, slack := d.excess(v, number)
+		over += float64(d.p.WorkSteps(work))
 		if d.full() || ctx.Err() != nil {
 			return nil, false
 		}
@@ -314,8 +394,27 @@ func (d *Dual) against(ctx context.Context, number []int) ([]int64, bool) {
 		}
 		aim := (over + 0.02*float64(board.Total(v, d.need))) / d.p.Grain
 		shift(price, slack, stride.Step()*aim)
+		d.bring(price)
 	}
-	return best, best != nil && least < 0.2
+	return best, best != nil && (least < farOver || d.p.Priced())
+}
+
+// bring brings prices down to the most that the need is worth, where work costs
+// anything: prices that are right for it are of no scale but their own.
+func (d *Dual) bring(price []float64) {
+	if !d.p.Priced() {
+		return
+	}
+	var sum float64
+	for i, n := range d.need {
+		sum += float64(n) * price[i]
+	}
+	if sum <= d.most {
+		return
+	}
+	for i := range price {
+		price[i] *= d.most / sum
+	}
 }
 
 // excess returns how much more boards are worth than the need, and how many

@@ -44,7 +44,7 @@ func (c *cover) search(n int, spent, want int64) int64 {
 		c.best = min(c.best, spent)
 		return spent
 	}
-	low := spent + fraction(slices.Values(c.boards[n:]), want)
+	low := spent + fraction(slices.Values(c.boards[n:]), want, 0)
 	c.steps++
 	if low >= c.best || n == len(c.boards) || c.steps > CoverSteps {
 		return low
@@ -62,12 +62,16 @@ func (c *cover) search(n int, spent, want int64) int64 {
 const beyond = int64(1) << 60
 
 // fraction returns a bound on the cost of a worth when the last of some boards
-// may be cut: beyond every cost when the boards do not suffice.
-func fraction(boards iter.Seq[CoverBoard], want int64) int64 {
+// may be cut: beyond every cost when the boards do not suffice. What they do not give
+// may be work, a unit of its price for so many steps of value, 0 where it costs nothing.
+func fraction(boards iter.Seq[CoverBoard], want int64, work float64) int64 {
 	var spent int64
 	for b := range boards {
 		if want <= 0 {
 			return spent
+		}
+		if float64(b.Worth) < work*float64(b.Price) {
+			break // the work costs less
 		}
 		if x := (want + b.Worth - 1) / b.Worth; x <= b.Most {
 			x--
@@ -80,26 +84,61 @@ func fraction(boards iter.Seq[CoverBoard], want int64) int64 {
 	if want <= 0 {
 		return spent
 	}
-	return beyond
+	return spent + workFor(want, work)
+}
+
+// workFor returns the least price of work for a worth, beyond every cost where work
+// costs nothing.
+func workFor(want int64, work float64) int64 {
+	if work == 0 {
+		return beyond
+	}
+	return int64(math.Ceil(max(0, float64(want)) / work * (1 - 1e-12)))
 }
 
 // parts returns how much of each board to take, the last one in part, for the
-// least cost of boards that are worth a demand, and the factor on all worths at
-// which that one is worth its price, of which a unit has grain steps of value.
-func parts(boards []CoverBoard, demand int64, fine float64) (part []float64, factor float64) {
-	part, factor = make([]float64, len(boards)), 1
+// least cost of boards that are worth a demand, and which of those that cost anything
+// is the last, -1 for none.
+func parts(boards []CoverBoard, demand int64) (part []float64, last int) {
+	part, last = make([]float64, len(boards)), -1
 	for _, k := range cheapest(boards) {
 		b := boards[k]
 		part[k] = min(float64(b.Most), float64(demand)/float64(b.Worth))
-		if b.Price > 0 {
-			factor = float64(b.Price) * fine / float64(b.Worth)
+		if b.Price > 0 || last < 0 {
+			last = k
 		}
 		if (demand+b.Worth-1)/b.Worth <= b.Most {
 			break
 		}
 		demand -= b.Most * b.Worth
 	}
-	return part, factor
+	return part, last
+}
+
+// factor returns by what all worths are to be multiplied for a board to be worth its
+// price, of which a unit has grain steps of value.
+func factor(boards []CoverBoard, k int, grain float64) float64 {
+	if k < 0 || boards[k].Price == 0 {
+		return 1
+	}
+	return float64(boards[k].Price) * grain / float64(boards[k].Worth)
+}
+
+// relaxed returns the least cost of boards worth a demand and of work, the last board
+// taken in part.
+func relaxed(boards []CoverBoard, demand int64, work float64) float64 {
+	var sum float64
+	want := float64(demand)
+	for _, k := range cheapest(boards) {
+		b := boards[k]
+		if want <= 0 || float64(b.Worth) < work*float64(b.Price) {
+			break
+		}
+		n := min(float64(b.Most), want/float64(b.Worth))
+		sum += n * float64(b.Price)
+		want -= n * float64(b.Worth)
+	}
+	return sum + max(0, want)/work
 }
 
 // cheapest returns which boards are worth anything, the most for the price first.
@@ -117,20 +156,20 @@ func cheapest(boards []CoverBoard) []int {
 }
 
 // fractionCover returns the least cost of boards worth a demand, the last one
-// taken in part, or a limit when it is not below it.
-func fractionCover(boards []CoverBoard, demand, limit int64) int64 {
+// taken in part, and of work, or a limit when it is not below it.
+func fractionCover(boards []CoverBoard, demand, limit int64, work float64) int64 {
 	return min(limit, fraction(func(yield func(CoverBoard) bool) {
 		for _, k := range cheapest(boards) {
 			if !yield(boards[k]) {
 				return
 			}
 		}
-	}, demand))
+	}, demand, work))
 }
 
 // VolumeBound returns the least cost of whole boards with as much wood, kerfs
-// included, as a need takes up, or the limit. It knows nothing of shapes, but
-// costs nothing and suits every order.
+// included, as a need takes up, and of the work that they take in any case, or the
+// limit. It knows nothing of shapes, but costs nothing and suits every order.
 func VolumeBound(p *board.Problem, need []int, limit int64) int64 {
 	scale := 0.0
 	for i, n := range need {
@@ -150,7 +189,8 @@ func VolumeBound(p *board.Problem, need []int, limit int64) int64 {
 		if p.Crosscuts() {
 			wood *= float64(p.Order.Boards[k].Length + p.Order.CrosscutKerf)
 		}
-		boards[k] = CoverBoard{int64(min(wood*scale*(1+1e-9), 1<<41)) + 1, p.Price(k), p.Most(k, limit)}
+		boards[k] = CoverBoard{int64(min(wood*scale*(1+1e-9), 1<<41)) + 1, p.Price(k) + p.LeastMount(k), p.Most(k, limit)}
 	}
-	return leastCover(boards, demand, limit)
+	work := p.LeastPasses(need)
+	return work + leastCover(boards, demand, limit-work)
 }

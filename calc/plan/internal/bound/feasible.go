@@ -37,6 +37,7 @@ type shortlisted struct {
 type entry struct {
 	lot  layouts.Label
 	sets []byte // of each item, no more than the need
+	work int64  // in steps of value, but for leaves that cost the same from every billet
 }
 
 // listSteps is how many steps shortlists may take, level by level of boardNodes.
@@ -55,29 +56,20 @@ const (
 	entryWork = 5  // of weighing an entry
 )
 
-// decide decides whether numbers of boards can deliver the need, if shortlists will
-// do for that, and returns a plan if they can.
-func (h *restricted) decide(ctx context.Context, number []int, steps int) (verdict, []board.Layout) {
+// decide decides whether numbers of boards can deliver the need, with work of a price, if
+// shortlists will do for that, and returns a plan if they can. Where work costs anything
+// it goes on to the cheapest plan, and the verdict is on those that are cheaper still.
+func (h *restricted) decide(ctx context.Context, number []int, steps int, work int64) (verdict, []board.Layout) {
 	if h.near.value == nil {
 		return undecided, nil
 	}
 	a := &feasibility{h: h, chosen: make([][]*entry, len(number)), near: h.near}
-	if verdict := a.shortlist(ctx, number, steps); verdict != can {
+	if verdict := a.shortlist(ctx, number, steps, work); verdict != can {
 		return verdict, nil
 	}
-	price := make([]float64, len(h.d.need))
-	for i, x := range a.near.value {
-		price[i] = float64(x) / h.d.p.Grain
-	}
-	c := &subproblem{left: slices.Clone(h.d.need), groups: slices.Clone(a.groups)}
-	for i, v := range a.near.value {
-		if v == 0 {
-			c.left[i] = 0 // not in question: the entries leave it out
-		}
-	}
-	v := cannot
-	if !a.tighten(ctx, c, price, listRounds) {
-		v = a.choose(ctx, c, price)
+	v := a.seek(ctx, work)
+	for v == can && h.d.p.Priced() {
+		v = a.seek(ctx, h.d.p.CostOf(a.plan)-1-h.d.p.BoardsPrice(number))
 	}
 	h.spent += entryWork * int64(a.steps)
 	if v == cannot && a.misses > 0 {
@@ -86,9 +78,31 @@ func (h *restricted) decide(ctx context.Context, number []int, steps int) (verdi
 	return v, a.plan
 }
 
+// seek seeks a plan with work of a price in the shortlists.
+func (a *feasibility) seek(ctx context.Context, work int64) verdict {
+	price := make([]float64, len(a.h.d.need))
+	for i, x := range a.near.value {
+		price[i] = float64(x) / a.h.d.p.Grain
+	}
+	c := &subproblem{left: slices.Clone(a.h.d.need), work: work - a.h.d.p.AlikeWork(a.h.d.need), whole: work}
+	for _, g := range a.groups {
+		g.entries = slices.Clone(g.entries)
+		c.groups = append(c.groups, g)
+	}
+	for i, v := range a.near.value {
+		if v == 0 {
+			c.left[i] = 0 // not in question: the entries leave it out
+		}
+	}
+	if a.tighten(ctx, c, price, listRounds) {
+		return cannot
+	}
+	return a.choose(ctx, c, price)
+}
+
 // shortlist makes the shortlists of numbers of boards. The verdict is that the
-// boards can deliver the need as far as the values tell.
-func (a *feasibility) shortlist(ctx context.Context, number []int, steps int) verdict {
+// boards can deliver the need as far as the values tell, with work of a price.
+func (a *feasibility) shortlist(ctx context.Context, number []int, steps int, work int64) verdict {
 	h, o, need := a.h, a.near, a.h.d.need
 	share := make([][]float64, len(number))
 	for k, n := range number {
@@ -98,7 +112,7 @@ func (a *feasibility) shortlist(ctx context.Context, number []int, steps int) ve
 			o.worth[k], share[k] = min(o.worth[k], f.Bound), f.Share
 		}
 	}
-	over := board.Total(o.worth, number) - board.Total(o.value, need)
+	over := board.Total(o.worth, number) + h.d.p.WorkSteps(work) - board.Total(o.value, need)
 	if over < 0 {
 		return cannot
 	}
@@ -137,7 +151,7 @@ func (o surrogate) upward(number []int) (kinds []int) {
 func (a *feasibility) group(s *layouts.Enumerator, k, n int) shortlisted {
 	g := shortlisted{kind: k, number: n, list: s}
 	for _, x := range s.Boards {
-		e := &entry{x, make([]byte, len(a.h.d.need))}
+		e := &entry{x, make([]byte, len(a.h.d.need)), a.h.d.p.Steps(x.Work)}
 		for at, i := range s.Items {
 			e.sets[i] = x.Sets[at]
 		}
@@ -168,7 +182,7 @@ func (a *feasibility) complete(c *subproblem) verdict {
 	for i := range plan {
 		plan[i] = a.h.a.B.Top(plan[i], value, left)
 	}
-	if board.None(left) {
+	if plan = a.trimmed(plan); a.cheap(c, plan) && board.None(left) {
 		a.plan = plan
 		return can
 	}
@@ -176,4 +190,26 @@ func (a *feasibility) complete(c *subproblem) verdict {
 		return undecided
 	}
 	return cannot
+}
+
+// trimmed returns a plan without what is beyond the need, where that costs work.
+func (a *feasibility) trimmed(plan []board.Layout) []board.Layout {
+	p := a.h.d.p
+	if !p.Priced() {
+		return plan
+	}
+	return board.Each(p.Trim(board.UsesOf(plan), a.h.d.need))
+}
+
+// cheap tells whether a plan keeps within the work that a choice has left. What fills
+// its billets up may cost more than that.
+func (a *feasibility) cheap(c *subproblem, plan []board.Layout) bool {
+	if !a.h.d.p.Priced() {
+		return true
+	}
+	var work int64
+	for _, lay := range plan {
+		work += a.h.d.p.Work(lay)
+	}
+	return work <= c.whole
 }

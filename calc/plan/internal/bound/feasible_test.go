@@ -76,10 +76,10 @@ func compareAllot(t *testing.T, o plan.Order, said map[verdict]int) {
 func allotAll(h *restricted, number []int) (verdict, []board.Layout) {
 	h.ask(number)
 	for level := 0; level < len(listSteps); level = h.level {
-		_, v := h.forbid(context.Background(), number)
+		_, v := h.forbid(context.Background(), number, 0)
 		var plan []board.Layout
 		if h.level > level {
-			v, plan = h.decide(context.Background(), number, listSteps[level])
+			v, plan = h.decide(context.Background(), number, listSteps[level], 0)
 		}
 		if v != undecided {
 			return v, plan

@@ -9,15 +9,17 @@ import (
 // Pool holds what boards of each kind can be cut into, as far as the search
 // has met it. At any prices a board is worth at least what the pool knows.
 type Pool struct {
-	known    map[string]bool
-	Patterns [][]pattern // by kind
+	p        *board.Problem
+	known    map[string]int // index of a pattern of its kind
+	Patterns [][]pattern    // by kind
 	work     int64
 }
 
-// pattern is a layout and the sets that it gives.
+// pattern is a layout, the sets that it gives, and what the work on it is in steps of value.
 type pattern struct {
 	Lay  board.Layout
 	Sets []board.Sets
+	work int64
 }
 
 // How many patterns of a kind are kept, and of all kinds.
@@ -28,18 +30,26 @@ const (
 
 // NewPool returns an empty pool.
 func NewPool(p *board.Problem) *Pool {
-	return &Pool{known: map[string]bool{}, Patterns: make([][]pattern, len(p.Kinds))}
+	return &Pool{p: p, known: map[string]int{}, Patterns: make([][]pattern, len(p.Kinds))}
 }
 
-// Add adds a layout, and tells whether it is new.
+// Add adds a layout, and tells whether it is new, or takes less work than one that
+// gives the same.
 func (o *Pool) Add(lay board.Layout) bool {
-	sets := lay.Pieces()
-	at := key(lay.Kind, sets)
-	if o.known[at] || len(sets) == 0 || len(o.Patterns[lay.Kind]) >= mostKnown || len(o.known) >= mostInAll {
+	x := pattern{lay, lay.Pieces(), o.p.Steps(o.p.Work(lay))}
+	at, all := key(lay.Kind, x.Sets), o.Patterns[lay.Kind]
+	if n, ok := o.known[at]; ok {
+		if less := x.work < all[n].work; !less {
+			return false
+		}
+		all[n] = x
+		return true
+	}
+	if len(x.Sets) == 0 || len(all) >= mostKnown || len(o.known) >= mostInAll {
 		return false
 	}
-	o.known[at] = true
-	o.Patterns[lay.Kind] = append(o.Patterns[lay.Kind], pattern{lay, sets})
+	o.known[at] = len(all)
+	o.Patterns[lay.Kind] = append(all, x)
 	return true
 }
 
@@ -49,7 +59,7 @@ func (o *Pool) best(k int, value []int64, limit []int) (int64, pattern) {
 	var most int64
 	var best pattern
 	for _, x := range o.Patterns[k] {
-		var w int64
+		w := -x.work
 		for _, pc := range x.Sets {
 			w += int64(min(pc.Count, limit[pc.Item])) * value[pc.Item]
 		}

@@ -124,15 +124,18 @@ func (h *restricted) round(ctx context.Context, cost int64) (surrogate, bool) {
 // dual returns a dual of the pool.
 func (h *restricted) dual() *Dual {
 	return &Dual{p: h.d.p, pool: h.pool, need: h.d.need, price: slices.Clone(h.price), Best: slices.Clone(h.price),
-		dir: make([]float64, len(h.price)), scale: h.d.scale, reach: polishReach}
+		dir: make([]float64, len(h.price)), scale: h.d.scale, reach: polishReach, least: h.d.least, most: h.d.most}
 }
 
 // value returns what the need costs at least when the last board may be taken
 // in part.
 func (h *restricted) value(v, worth []int64, cost int64) float64 {
+	boards, want := h.boards(worth, cost), board.Total(v, h.d.need)
+	if h.d.p.Priced() {
+		return relaxed(boards, want, h.d.p.WorkGrain())
+	}
 	var sum float64
-	boards := h.boards(worth, cost)
-	part, _ := parts(boards, board.Total(v, h.d.need), h.d.p.Grain)
+	part, _ := parts(boards, want)
 	for k, n := range part {
 		sum += n * float64(boards[k].Price)
 	}
@@ -151,10 +154,14 @@ func (h *restricted) boards(worth []int64, cost int64) []CoverBoard {
 // floors returns what a board of each kind must be worth more than to matter:
 // what the pool knows, and what pays its price.
 func (h *restricted) floors(v []int64, cost int64) []int64 {
-	floors := h.known(v)
-	_, factor := parts(h.boards(floors, cost), board.Total(v, h.d.need), h.d.p.Grain)
+	floors, scale := h.known(v), 1.0
+	if !h.d.p.Priced() { // prices are right as they are, and not but for a factor
+		boards := h.boards(floors, cost)
+		_, last := parts(boards, board.Total(v, h.d.need))
+		scale = factor(boards, last, h.d.p.Grain)
+	}
 	for k := range floors {
-		floors[k] = max(floors[k], int64(float64(h.d.p.Price(k))*h.d.p.Grain/factor))
+		floors[k] = max(floors[k], int64(float64(h.d.p.Price(k))*h.d.p.Grain/scale))
 	}
 	return floors
 }
@@ -209,11 +216,12 @@ func (h *restricted) ask(number []int) {
 	}
 }
 
-// forbid seeks prices at which numbers of boards are worth less than the need: one
-// round at a call, and a level higher when it finds none that are better. When there
-// are any, the boards cannot deliver it, and the surrogate row says what boards are worth then.
-func (h *restricted) forbid(ctx context.Context, number []int) (surrogate, verdict) {
-	v, ok := h.dual().against(ctx, number)
+// forbid seeks prices at which numbers of boards, and so much work, are worth less than
+// the need: one round at a call, and a level higher when it finds none that are better.
+// When there are any, the boards cannot deliver it, and the surrogate row says what
+// boards are worth then.
+func (h *restricted) forbid(ctx context.Context, number []int, work int64) (surrogate, verdict) {
+	v, ok := h.dual().against(ctx, number, work)
 	if !ok || h.level >= len(boardNodes) || h.tries == mostTries {
 		h.level++
 		return surrogate{}, undecided
@@ -224,7 +232,7 @@ func (h *restricted) forbid(ctx context.Context, number []int) (surrogate, verdi
 		return surrogate{}, undecided
 	}
 	want := board.Total(v, h.d.need)
-	over := board.Total(worth, number) - want
+	over := board.Total(worth, number) + h.d.p.WorkSteps(work) - want
 	if over < 0 {
 		return surrogate{v, worth}, cannot
 	}

@@ -12,6 +12,8 @@ import (
 type subproblem struct {
 	left   []int
 	groups []shortlisted
+	work   int64 // that is left, at its price, but for leaves that cost the same from every billet
+	whole  int64 // that all boards may take
 }
 
 // tighten seeks prices at which the shortlists become shorter, from some on, and
@@ -27,6 +29,9 @@ func (a *feasibility) tighten(ctx context.Context, c *subproblem, price []float6
 			return false
 		}
 		v := a.h.d.p.Values(price)
+		for i := range v {
+			v[i] = max(0, v[i]-a.h.d.p.AlikeSteps(i))
+		}
 		want := board.Total(v, c.left)
 		over := a.filter(c, v, want)
 		if over < 0 {
@@ -47,6 +52,7 @@ func (a *feasibility) tighten(ctx context.Context, c *subproblem, price []float6
 		stride.Note(part < least)
 		least = min(least, part)
 		shift(price, slack, stride.Step()*(part+0.01)*float64(want)/a.h.d.p.Grain)
+		a.h.d.bring(price)
 	}
 	return false
 }
@@ -60,7 +66,7 @@ func (a *feasibility) over(ctx context.Context) bool {
 // left to be delivered. It returns by how much more the boards are worth at most, below 0
 // when they cannot deliver it, and puts the best entry of each kind first.
 func (a *feasibility) filter(c *subproblem, v []int64, want int64) int64 {
-	over := -want
+	over := a.h.d.p.WorkSteps(c.work) - want
 	worth := make([][]int64, len(c.groups))
 	for n, g := range c.groups {
 		if len(g.entries) == 0 {
@@ -68,7 +74,7 @@ func (a *feasibility) filter(c *subproblem, v []int64, want int64) int64 {
 		}
 		best := 0
 		for m, e := range g.entries {
-			var w int64
+			w := -e.work
 			for i, b := range e.sets {
 				w += int64(min(int(b), c.left[i])) * v[i]
 			}
@@ -102,6 +108,9 @@ func (a *feasibility) filter(c *subproblem, v []int64, want int64) int64 {
 // enough, and else by how much of an item the boards of a group give. The verdict is
 // undecided when that takes too long.
 func (a *feasibility) choose(ctx context.Context, c *subproblem, price []float64) verdict {
+	if c.work < 0 {
+		return cannot
+	}
 	if board.None(c.left) || len(c.groups) == 0 {
 		return a.complete(c)
 	}
@@ -166,7 +175,7 @@ func (a *feasibility) part(ctx context.Context, c *subproblem, price []float64, 
 		if a.over(ctx) {
 			return undecided
 		}
-		d := &subproblem{left: c.left}
+		d := &subproblem{left: c.left, work: c.work, whole: c.whole}
 		for m, x := range c.groups {
 			if m != at {
 				x.entries = slices.Clone(x.entries)
@@ -189,8 +198,9 @@ func (a *feasibility) part(ctx context.Context, c *subproblem, price []float64, 
 // after returns what is left to choose when a board of a group has had an entry:
 // the others of the group have that one or a later one.
 func (c *subproblem) after(at, entry int) *subproblem {
-	d := &subproblem{left: slices.Clone(c.left)}
-	for i, n := range c.groups[at].entries[entry].sets {
+	e := c.groups[at].entries[entry]
+	d := &subproblem{left: slices.Clone(c.left), work: c.work - e.lot.Work, whole: c.whole}
+	for i, n := range e.sets {
 		d.left[i] = max(0, d.left[i]-int(n))
 	}
 	for n, g := range c.groups {

@@ -171,8 +171,8 @@ func (b *Brancher) offer(lay board.Layout) {
 			st.Billets[i].Stacks = board.Clip(st.Billets[i].Stacks, left)
 		}
 	}
-	lay = b.b.Top(lay, b.value, left)
-	if w := board.Worth(lay.Pieces(), b.value, b.limit); w > b.Worth {
+	lay = b.b.Mounted(b.b.Top(lay, b.value, left), b.value)
+	if w := b.f.p.NetWorth(lay, b.value, b.limit); w > b.Worth {
 		b.Worth, b.Best = w, lay
 		b.floor = max(b.floor, w)
 	}

@@ -3,6 +3,7 @@ package layouts
 import (
 	"cmp"
 	"context"
+	"encoding/binary"
 	"math"
 	"slices"
 
@@ -19,9 +20,10 @@ import (
 type Enumerator struct {
 	p      *board.Problem
 	t      *board.Tables // at the dear values
+	k      int
 	kd     board.Kind
 	Items  []int   // in question: they are worth something
-	value  []int64 // of items in question
+	value  []int64 // of items in question, beyond leaves that cost the same from every billet
 	dear   []int64 // less what the multipliers take
 	limit  []byte
 	joined []byte       // of two labels
@@ -44,6 +46,7 @@ type Label struct {
 	from int32 // the label it grew from, -1 for none
 	part int32 // the stack or strip that was added to that
 	at   int32 // width class of a stack, length class of a strip
+	Work int64 // its price, but for leaves that cost the same from every billet
 }
 
 // mostSets is the largest need of an item that a byte holds.
@@ -52,7 +55,7 @@ const mostSets = math.MaxUint8
 // NewEnumerator returns a enumerator for some values and multipliers, which has the tables to
 // itself until it has listed, false where the need is too large for it.
 func NewEnumerator(t *board.Tables, k int, value []int64, share []float64, need []int) (*Enumerator, bool) {
-	s := &Enumerator{p: t.P, t: t, kd: t.P.Kinds[k]}
+	s := &Enumerator{p: t.P, t: t, k: k, kd: t.P.Kinds[k]}
 	dear := make([]int64, len(value))
 	for _, i := range t.P.Sets[t.P.Groups[s.kd.Group].Set] {
 		if value[i] == 0 || need[i] == 0 {
@@ -67,8 +70,10 @@ func NewEnumerator(t *board.Tables, k int, value []int64, share []float64, need 
 	rate := func(i int) float64 { return float64(dear[i]) / float64(t.P.Items[i].Size) }
 	slices.SortStableFunc(s.Items, func(x, y int) int { return cmp.Compare(rate(y), rate(x)) })
 	for _, i := range s.Items {
-		s.value, s.dear, s.limit = append(s.value, value[i]), append(s.dear, dear[i]), append(s.limit, byte(need[i]))
-		s.least -= (value[i] - dear[i]) * int64(need[i])
+		alike := t.P.AlikeSteps(i)
+		v, d := max(0, value[i]-alike), max(0, dear[i]-alike)
+		s.value, s.dear, s.limit = append(s.value, v), append(s.dear, d), append(s.limit, byte(need[i]))
+		s.least -= (v - d) * int64(need[i])
 	}
 	g := t.P.Groups[s.kd.Group]
 	t.Deep[g.Set] = slices.Max(g.Room)
@@ -91,7 +96,7 @@ func (s *Enumerator) List(ctx context.Context, floor int64, budget int) bool {
 		return false
 	}
 	for _, x := range s.made {
-		if x.worth(s.value) >= floor {
+		if s.worth(x, s.value) >= floor {
 			s.Boards = append(s.Boards, x)
 		}
 	}
@@ -102,14 +107,15 @@ func (s *Enumerator) List(ctx context.Context, floor int64, budget int) bool {
 func (s *Enumerator) Most() int64 {
 	var most int64
 	for _, x := range s.Boards {
-		most = max(most, x.worth(s.value))
+		most = max(most, s.worth(x, s.value))
 	}
 	return most
 }
 
-// worth returns what a label is worth at the values of the items in question.
-func (x Label) worth(value []int64) int64 {
-	var sum int64
+// worth returns what a label is worth at the values of the items in question, beyond the
+// work.
+func (s *Enumerator) worth(x Label, value []int64) int64 {
+	sum := -s.p.Steps(x.Work)
 	for n := range len(x.Sets) {
 		sum += int64(x.Sets[n]) * value[n]
 	}
@@ -204,15 +210,16 @@ func (s *Enumerator) rip(l int, rest int64) []Label {
 // with an item of that width, as a narrower billet does for the others.
 func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 	fit := s.fit(l, w)
-	sets := make([]byte, len(s.Items))
+	sets, leaves := make([]byte, len(s.Items)), 0
 	var add func(n int, room nm, worth int64)
 	add = func(n int, room nm, worth int64) {
 		if s.Budget--; s.Budget < 0 {
 			return
 		}
 		if n == len(fit) {
-			x := Label{Sets: string(sets), dear: worth, from: -1, part: -1, at: int32(w)}
-			if worth+rest >= s.least && !s.open(fit, sets, room) && s.holds(x, func(i int) bool { return s.p.Wider(i, w) }) {
+			x := Label{Sets: string(sets), from: -1, part: -1, at: int32(w), Work: s.p.Mounted(s.k, l, leaves)}
+			x.dear = s.worth(x, s.dear)
+			if x.dear+rest >= s.least && !s.open(fit, sets, room) && s.holds(x, func(i int) bool { return s.p.Wider(i, w) }) {
 				s.Budget -= labelSteps
 				some = append(some, int32(len(s.stacks)))
 				s.stacks = append(s.stacks, x)
@@ -220,18 +227,25 @@ func (s *Enumerator) stack(l, w int, rest int64) (some []int32) {
 			return
 		}
 		at := fit[n]
-		size, places := s.p.Items[s.Items[at]].Size, s.p.Places(s.Items[at], l, w)
-		if worth+int64(float64(room)*float64(int64(places)*s.dear[at])/float64(size))+1+rest < s.least {
+		i := s.Items[at]
+		size, places, work := s.p.Items[i].Size, s.p.Places(i, l, w), s.leaves(i, l)
+		if worth+int64(float64(room)*float64(max(0, int64(places)*s.dear[at]-work))/float64(size))+1+rest < s.least {
 			return
+		}
+		perSet := s.p.Order.Parts[i].SetSize()
+		if s.p.Alike(i) {
+			perSet = 0
 		}
 		for c := min(nm(board.Leaves(int(s.limit[at]), places)), room/size); c >= 0; c-- {
 			sets[at] = byte(min(int(s.limit[at]), places*int(c)))
-			add(n+1, room-c*size, worth+int64(sets[at])*s.dear[at])
+			leaves += int(c) * perSet
+			add(n+1, room-c*size, worth+int64(sets[at])*s.dear[at]-int64(c)*work)
+			leaves -= int(c) * perSet
 		}
 		sets[at] = 0
 	}
 	if room := s.p.Groups[s.kd.Group].Room[l]; room > 0 {
-		add(0, room, 0)
+		add(0, room, -s.p.MountSteps(s.kd.Group, l))
 	}
 	return some
 }
@@ -245,20 +259,30 @@ func (s *Enumerator) fit(l, w int) []int {
 			fit = append(fit, n)
 		}
 	}
-	if s.p.Divides() {
+	if s.p.Divides() || s.p.Priced() {
 		rate := func(n int) float64 {
 			i := s.Items[n]
-			return float64(int64(s.p.Places(i, l, w))*s.dear[n]) / float64(s.p.Items[i].Size)
+			return float64(int64(s.p.Places(i, l, w))*s.dear[n]-s.leaves(i, l)) / float64(s.p.Items[i].Size)
 		}
 		slices.SortStableFunc(fit, func(x, y int) int { return cmp.Compare(rate(y), rate(x)) })
 	}
 	return fit
 }
 
-// open tells whether there is room for a further set.
+// leaves returns what the leaves of a set cost at least from a billet of a length class,
+// unless that is the same for every billet.
+func (s *Enumerator) leaves(i, l int) int64 {
+	if s.p.Alike(i) {
+		return 0
+	}
+	return s.p.SetSteps(s.p.Groups[s.kd.Group].Set, i, l)
+}
+
+// open tells whether there is room for a further set that costs no more in this billet
+// than in another.
 func (s *Enumerator) open(fit []int, sets []byte, room nm) bool {
 	return slices.ContainsFunc(fit, func(at int) bool {
-		return sets[at] < s.limit[at] && s.p.Items[s.Items[at]].Size <= room
+		return sets[at] < s.limit[at] && s.p.Alike(s.Items[at]) && s.p.Items[s.Items[at]].Size <= room
 	})
 }
 
@@ -266,13 +290,21 @@ func (s *Enumerator) open(fit []int, sets []byte, room nm) bool {
 type extender struct {
 	s    *Enumerator
 	lots []Label
-	best map[string]int32 // the smallest label, by what it gives
+	best map[string]int32 // the smallest label, by what it gives and what the work is
 }
 
 // extender returns a extender with the label of nothing.
 func (s *Enumerator) extender() *extender {
 	nothing := Label{Sets: string(make([]byte, len(s.Items))), from: -1, part: -1}
 	return &extender{s, []Label{nothing}, map[string]int32{nothing.Sets: 0}}
+}
+
+// name names what a label gives, and what the work on it costs if it costs anything.
+func (x Label) name() string {
+	if x.Work == 0 {
+		return x.Sets
+	}
+	return string(binary.AppendVarint([]byte(x.Sets), x.Work))
 }
 
 // extend adds labels with any number of some parts of a size added, up to a size of
@@ -285,7 +317,7 @@ func (g *extender) extend(parts []Label, some []int32, size, room nm, rest func(
 			s.Budget = -1
 		}
 		x := g.lots[i]
-		if x.size+size > room || int(g.best[x.Sets]) != i {
+		if x.size+size > room || int(g.best[x.name()]) != i {
 			continue
 		}
 		least := s.least - rest(x.size+size)
@@ -300,12 +332,17 @@ func (g *extender) extend(parts []Label, some []int32, size, room nm, rest func(
 			if dear < least || string(s.joined) == x.Sets {
 				continue
 			}
+			work := x.Work + parts[n].Work
+			if work > 0 {
+				s.joined = binary.AppendVarint(s.joined, work)
+			}
 			if at, ok := g.best[string(s.joined)]; ok && g.lots[at].size <= x.size+size {
 				continue
 			}
 			s.Budget -= labelSteps
-			y := Label{Sets: string(s.joined), dear: dear, size: x.size + size, from: int32(i), part: n}
-			g.best[y.Sets] = int32(len(g.lots))
+			name := string(s.joined)
+			y := Label{Sets: name[:len(s.limit)], dear: dear, size: x.size + size, from: int32(i), part: n, Work: work}
+			g.best[name] = int32(len(g.lots))
 			g.lots = append(g.lots, y)
 		}
 	}
@@ -322,7 +359,7 @@ func (s *Enumerator) join(x, y *Label) (dear int64) {
 		s.joined[n] += min(most-s.joined[n], y.Sets[n])
 		dear += int64(s.joined[n]) * s.dear[n]
 	}
-	return dear
+	return dear - s.p.Steps(x.Work+y.Work)
 }
 
 // Layout returns the layout of a label of a board of a kind.

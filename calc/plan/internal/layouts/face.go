@@ -112,21 +112,25 @@ func (f *face) ask(value []int64, limit []int, live [][]int32) {
 // fill stacks a billet of classes: it returns what it is worth at most, if that
 // is more than a floor, and else the floor.
 func (f *face) fill(l, w int, floor int64) int64 {
-	return f.pile(l, w, f.limit, f.room(l), floor)
+	return f.pile(l, w, f.limit, f.room(l), floor, f.p.MountSteps(f.kd.Group, l))
 }
 
-// pile is fill for a limit and a room of its own.
-func (f *face) pile(l, w int, limit []int, room nm, floor int64) int64 {
+// set returns the set of items that the board may give.
+func (f *face) set() int { return f.p.Groups[f.kd.Group].Set }
+
+// pile is fill for a limit and a room of its own, and a billet that costs something to
+// mount.
+func (f *face) pile(l, w int, limit []int, room nm, floor, mount int64) int64 {
 	f.sack.Clear()
 	for _, i := range f.rate {
 		if n := f.p.Places(i, l, w); n > 0 && limit[i] > 0 {
-			f.sack.Add(i, f.p.Items[i].Size, f.value[i], limit[i], n, 0, room)
+			f.sack.Add(i, f.p.Items[i].Size, f.value[i], limit[i], n, f.p.SetSteps(f.set(), i, l), room)
 		}
 	}
-	if f.p.Divides() {
+	if f.p.Divides() || f.p.Priced() {
 		f.sack.Sort()
 	}
-	worth := f.sack.Fill(room, floor)
+	worth := f.sack.Mounted(room, floor, mount)
 	f.over = f.over || f.sack.Arena.Full
 	return worth
 }
@@ -145,11 +149,13 @@ func (f *face) stacked(stacks []board.Stack, l, w int) []board.Stack {
 func (f *face) within(l, w int, s stacked) filled {
 	var b filled
 	limit, room := make([]int, len(s.high)), f.room(l)
+	mount := f.p.MountSteps(f.kd.Group, l)
 	for i, n := range s.low {
 		places := max(1, f.p.Places(i, l, w))
 		limit[i] = min(f.limit[i], places*s.high[i]) - places*n
 		if n > 0 {
-			b.worth += int64(min(f.limit[i], places*n)) * f.value[i]
+			b.worth += int64(min(f.limit[i], places*n))*f.value[i] - int64(n)*f.p.SetSteps(f.set(), i, l) - mount
+			mount = 0
 			b.stacks = f.p.Add(b.stacks, i, n, l, w)
 			room -= nm(n) * f.p.Items[i].Size
 		}
@@ -157,7 +163,7 @@ func (f *face) within(l, w int, s stacked) filled {
 	if room < 0 {
 		return filled{worth: worthless}
 	}
-	if more := f.pile(l, w, limit, room, 0); more > 0 {
+	if more := f.pile(l, w, limit, room, 0, mount); more > 0 {
 		b.worth, b.stacks = b.worth+more, f.stacked(b.stacks, l, w)
 	}
 	return b
@@ -193,7 +199,7 @@ const fewWidths = 5
 func (f *face) stacks(l int) []int64 {
 	live := f.live[l]
 	worth := make([]int64, len(live))
-	if len(live) > fewWidths && !f.p.Divides() {
+	if len(live) > fewWidths && !f.p.Divides() && !f.p.Priced() {
 		f.prefixes(l, worth)
 		return worth
 	}

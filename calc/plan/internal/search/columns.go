@@ -79,7 +79,7 @@ func newColumns(x *toolbox, best *Incumbent) *columns {
 		}
 	}
 	for k, b := range x.p.Order.Boards {
-		c.dearest = max(c.dearest, float64(x.p.Price(k)))
+		c.dearest = max(c.dearest, float64(x.p.Price(k)+x.p.LeastMount(k)))
 		c.limit = append(c.limit, -1)
 		if b.Quantity != plan.Unlimited {
 			c.limit[k] = len(sign)
@@ -102,7 +102,7 @@ func (c *columns) due(work int64) bool {
 
 // add adds a layout as a column.
 func (c *columns) add(lay board.Layout) {
-	col := lp.Column{Cost: float64(c.p.Price(lay.Kind)) / c.dearest}
+	col := lp.Column{Cost: float64(c.p.LayoutCost(lay)) / c.dearest}
 	for _, s := range lay.Pieces() {
 		if r := c.row[s.Item]; r >= 0 {
 			col.Rows, col.Vals = append(col.Rows, int32(r)), append(col.Vals, float64(min(s.Count, c.need[s.Item])))
@@ -202,7 +202,7 @@ func (c *columns) begin(left []int) {
 		c.again()
 		return
 	}
-	g := c.Greed(c.fixed, slices.Clone(left), c.p.Volumes(left))
+	g := c.Greed(c.fixed, slices.Clone(left), c.p.Worthy(c.p.Volumes(left)))
 	var cuts []board.Use
 	for !board.None(g.left) && c.ctx.Err() == nil {
 		use, ok := g.next()

@@ -31,7 +31,7 @@ type halving struct {
 // Candidate is a plan in the making that keeps to its boards.
 type Candidate struct {
 	working
-	Cost  int64
+	Cost  int64   // of the boards, and the least that passes cost
 	short float64 // by what value, at least, in the last round
 }
 
@@ -102,6 +102,7 @@ func NewCandidate(x *toolbox, best *Incumbent) *Candidate {
 		return float64(best.Cost) * roundHeat * x.rng.ExpFloat64()
 	})}
 	e.keeps = true
+	e.Cost = x.passes
 	return e
 }
 
@@ -110,7 +111,7 @@ func NewCandidate(x *toolbox, best *Incumbent) *Candidate {
 func (c *halving) draw() *Candidate {
 	e := c.propose()
 	for range proposals - 1 {
-		if mixOf(c.p, c.rows, e.Plan).slack() >= 0 {
+		if mixOf(c.p, c.rows, e.Plan).slack(c.best.Cost-1) >= 0 {
 			break
 		}
 		e = c.propose()

@@ -10,6 +10,7 @@ import (
 // Incumbent is the best plan so far that delivers everything.
 type Incumbent struct {
 	P     *board.Problem
+	Need  []int
 	Pool  *bound.Pool // of what plans were met
 	Clock func() int64
 	Plan  []board.Layout // a board each
@@ -32,11 +33,18 @@ func (b *Incumbent) see(plan []board.Layout) {
 // Offer keeps a plan that delivers everything if it is the cheapest.
 func (b *Incumbent) Offer(plan []board.Layout) {
 	plan = slices.DeleteFunc(slices.Clone(plan), func(lay board.Layout) bool { return len(lay.Strips) == 0 })
-	cost := b.P.CostOf(plan)
-	if cost < b.Cost || cost == b.Cost && len(plan) < len(b.Plan) {
-		b.Plan, b.Cost, b.found = plan, cost, b.Clock()
-		b.meet(plan)
+	if b.P.Priced() {
+		plan = board.Each(b.P.Trim(board.UsesOf(plan), b.Need))
 	}
+	cost := b.P.CostOf(plan)
+	switch {
+	case cost < b.Cost || cost == b.Cost && len(plan) < len(b.Plan):
+		b.found = b.Clock()
+	case !b.P.Priced() || cost > b.Cost || len(plan) > len(b.Plan) || b.P.PassesOf(plan) >= b.P.PassesOf(b.Plan):
+		return
+	}
+	b.Plan, b.Cost = plan, cost
+	b.meet(plan)
 }
 
 // meet puts the boards of a plan into the pool.

@@ -36,7 +36,7 @@ func (x *toolbox) lossy(plan []board.Layout, n int) []int {
 
 // loss returns what a board costs beyond what it gives is worth.
 func (x *toolbox) loss(lay board.Layout) float64 {
-	return float64(x.p.Price(lay.Kind)) - x.gives(lay.Strips)
+	return float64(x.p.LayoutCost(lay)) - x.gives(lay.Strips)
 }
 
 // tournament returns which of n has the highest score of some that it picks by chance.

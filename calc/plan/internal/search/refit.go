@@ -99,7 +99,7 @@ func (w *working) restack() {
 	value := w.values()
 	for _, x := range w.loosen(plan, left) {
 		items, _ := w.ascent.B.Wanted(x.set, value, left)
-		x.Stacks = w.ascent.B.Remainder(items, x.l, x.W, x.of, value, left)
+		x.Stacks = w.ascent.B.Remainder(x.set, items, x.l, x.W, x.of, value, left)
 		board.TakeStacks(left, x.Stacks)
 	}
 	if w.accept(plan, left) && board.None(left) {

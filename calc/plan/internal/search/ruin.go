@@ -61,7 +61,7 @@ func (w *working) recreate(plan []board.Layout, left []int, value []int64, gone 
 		before := w.worthless(left)
 		at := slices.Clone(left)
 		c, ok := g.next()
-		if !ok || before-w.worthless(left) <= float64(w.p.Price(c.Kind)) {
+		if !ok || before-w.worthless(left) <= float64(w.p.LayoutCost(c.Layout)) {
 			copy(left, at)
 			break
 		}

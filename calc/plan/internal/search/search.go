@@ -37,15 +37,10 @@ const (
 
 // NewSearch returns a search from a plan that delivers a need.
 func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
-	var plan []board.Layout
-	for _, c := range cuts {
-		for range c.Copies {
-			plan = append(plan, c.Layout)
-		}
-	}
+	plan := board.Each(cuts)
 	cost := p.CostOf(plan)
 	s := &Search{toolbox: NewToolbox(ctx, p, need, float64(cost))}
-	s.Best = &Incumbent{P: p, Pool: bound.NewPool(p), Clock: s.onPlans, Plan: plan, Cost: cost}
+	s.Best = &Incumbent{P: p, Need: need, Pool: bound.NewPool(p), Clock: s.onPlans, Plan: plan, Cost: cost}
 	s.walk = newWalk(s.toolbox, s.Best)
 	s.halving = halving{toolbox: s.toolbox, best: s.Best}
 	s.columns = newColumns(s.toolbox, s.Best)

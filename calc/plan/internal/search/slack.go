@@ -40,11 +40,12 @@ func (c *mix) add(k, n int) {
 	}
 }
 
-// slack returns by what part the boards give more than every row wants: the
-// more, the likelier it is that they deliver the need.
-func (c *mix) slack() float64 {
-	least := math.Inf(1)
+// slack returns by what part the boards, and the work that is left of a budget, give
+// more than every row wants: the more, the likelier it is that they deliver the need.
+func (c *mix) slack(budget int64) float64 {
+	least, work := math.Inf(1), float64(c.p.WorkSteps(max(0, budget-c.cost)))
 	for r, sum := range c.sum {
+		sum += work
 		least = min(least, sum/float64(max(1, c.rows[r].Want)))
 	}
 	return least - 1
@@ -68,7 +69,7 @@ func (x *toolbox) seekSlack(c *mix, budget int64) *mix {
 		y := c.clone()
 		x.swap(y, budget)
 		heat := slackHeat * math.Pow(slackCold/slackHeat, float64(n)/slackSteps)
-		m := y.slack()
+		m := y.slack(budget)
 		if m < margin-heat*x.rng.ExpFloat64() {
 			continue
 		}

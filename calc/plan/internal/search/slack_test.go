@@ -18,7 +18,7 @@ func TestMargin(t *testing.T) {
 	p := board.Prepare(plan.Order{Boards: make([]plan.Board, 2), Parts: []plan.Part{{Thickness: 1}}})
 	for want, margin := range map[int64]float64{10: 0.1, 11: 0, 22: -0.5, 5: 0.35} {
 		rows := []bound.Row{{Worth: []int64{9, 9}, Want: 20}, {Worth: []int64{3, 5}, Want: want}}
-		if got := mixOf(p, rows, three).slack(); math.Abs(got-margin) > 1e-12 {
+		if got := mixOf(p, rows, three).slack(0); math.Abs(got-margin) > 1e-12 {
 			t.Errorf("%d wanted: a margin of %v, not %v", want, got, margin)
 		}
 	}
@@ -50,8 +50,8 @@ func TestRoomy(t *testing.T) {
 		if cost > budget || cost != c.cost {
 			t.Errorf("boards of %d, said to cost %d, in a budget of %d", cost, c.cost, budget)
 		}
-		if most := mostMargin(mixOf(p, rows, nil), 0, budget); math.Abs(c.slack()-most) > 1e-12 {
-			t.Errorf("a margin of %v where there is one of %v", c.slack(), most)
+		if most := mostMargin(mixOf(p, rows, nil), 0, budget); math.Abs(c.slack(0)-most) > 1e-12 {
+			t.Errorf("a margin of %v where there is one of %v", c.slack(0), most)
 		}
 	}
 }
@@ -62,7 +62,7 @@ func mostMargin(c *mix, k int, budget int64) float64 {
 		return math.Inf(-1)
 	}
 	if k == len(c.number) {
-		return c.slack()
+		return c.slack(0)
 	}
 	most := mostMargin(c.clone(), k+1, budget)
 	for n := range c.p.Order.Boards[k].Quantity {

@@ -127,8 +127,10 @@ func (w *walk) within() {
 	v := w.p.Values(w.Dual.Best)
 	boards := make([]bound.CoverBoard, len(w.p.Kinds))
 	for k := range boards {
-		worth := float64(w.ascent.Board(k, v, w.need, 3, 0).Worth) * math.Exp(0.1*w.rng.NormFloat64())
-		boards[k] = bound.CoverBoard{Worth: int64(worth), Price: w.p.Price(k), Most: w.p.Most(k, w.Best.Cost)}
+		f := w.ascent.Board(k, v, w.need, 3, 0)
+		work := w.p.Work(f.Lay)
+		worth := float64(f.Worth+w.p.Steps(work)) * math.Exp(0.1*w.rng.NormFloat64())
+		boards[k] = bound.CoverBoard{Worth: int64(worth), Price: w.p.Price(k) + work, Most: w.p.Most(k, w.Best.Cost)}
 	}
 	span := float64(w.Best.Cost - w.Dual.Bound)
 	budget := w.Best.Cost - 1 - int64(span*0.7*math.Pow(w.rng.Float64(), 2))

@@ -79,7 +79,7 @@ func (w *working) judge() { w.score = w.worthless(w.Left) + float64(w.p.CostOf(w
 func (w *working) complete() {
 	limit := w.Best.Cost - w.p.CostOf(w.Plan)
 	left := slices.Clone(w.Left)
-	g := w.Greed(w.Plan, left, w.values())
+	g := w.Greed(w.Plan, left, w.p.Worthy(w.values()))
 	plan := slices.Clone(w.Plan)
 	for limit > 0 && !board.None(left) && w.ctx.Err() == nil {
 		g.limit = limit
@@ -88,7 +88,7 @@ func (w *working) complete() {
 			return
 		}
 		plan = append(plan, c.Layout)
-		limit -= w.p.Price(c.Kind)
+		limit -= w.p.LayoutCost(c.Layout)
 	}
 	if board.None(left) {
 		w.Best.Offer(plan)
@@ -117,7 +117,7 @@ func (w *working) disturbed(most float64) []int64 {
 	for i, x := range v {
 		v[i] = 1 + int64(float64(x)*w.weight[i]*math.Exp(spread*w.rng.NormFloat64()))
 	}
-	return v
+	return w.p.Paying(v)
 }
 
 // How the weights of what is not delivered rise and fall.
