@@ -244,6 +244,7 @@ func TestClientLeaves(t *testing.T) {
 // TestSlowerThanTheServer: a search may last longer than the server's own
 // limits for reading and writing.
 func TestSlowerThanTheServer(t *testing.T) {
+	t.Parallel()
 	const timeout = 300 * time.Millisecond
 	for _, accept := range []string{"*/*", "text/event-stream"} {
 		s := newSearches(t, 1, 1, timeout)
@@ -360,6 +361,7 @@ func TestEventsOfTheEnd(t *testing.T) {
 
 // TestQuietEvents: a stream with nothing to tell sends comments.
 func TestQuietEvents(t *testing.T) {
+	t.Parallel()
 	answer := httptest.NewRecorder()
 	e := newEvents(echo.New().NewContext(httptest.NewRequest(http.MethodPost, "/", nil), answer))
 	e.quiet = 0

@@ -1,19 +1,18 @@
-"""Opens a spreadsheet in LibreOffice, lets its cells call the web, and prints
-as JSON what its cells show. "sheets" has for each sheet, by name, a list of rows
-of cells, each a number, a text, or null where it is empty; "formulas" lists the
-formulas there are.
+"""Opens spreadsheets in LibreOffice, lets their cells call the web, and tells as
+JSON what the cells show. One LibreOffice opens one document after another: each
+line of the input is an object that names a document, each line of the output has
+"sheets", for each sheet, by name, a list of rows of cells, each a number, a text,
+or null where it is empty, and "formulas", a list of those there are.
 
-    python3 cells.py PROFILE-FOLDER FILE [--locale de-DE] [--set SHEET.CELL=TEXT]...
-                     [--csv SEPARATOR] [--pdf FILE]
+    python3 cells.py PROFILE-FOLDER TRUSTED-FOLDER LOCALE
 
---locale takes the decimal sign and the separators of another country, --set
-writes a text into a cell first, --csv reads the file as csv whose formulas are
-to be computed, --pdf prints the document into a file too. The file's folder is
-trusted in the profile, as a person does by allowing the document to update its
-links.
+The locale, such as de-DE, brings the decimal sign and the separators of its
+country. The trusted folder is where documents may update their links, as a person
+allows them to. An object has the members "file"; "set", a list of SHEET.CELL=TEXT
+that are written first; "csv", the separator of a csv file whose formulas are to
+be computed; "pdf", a file into which the document is printed too.
 """
 
-import argparse
 import json
 import pathlib
 import subprocess
@@ -36,11 +35,11 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 
 def connect(pipe):
     resolver = uno.getComponentContext().ServiceManager.createInstance("com.sun.star.bridge.UnoUrlResolver")
-    for _ in range(240):
+    for _ in range(1200):
         try:
             return resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except NoConnectException:
-            time.sleep(0.5)
+            time.sleep(0.1)
     sys.exit("LibreOffice does not answer")
 
 
@@ -76,20 +75,20 @@ def formulas(sheet):
     return found
 
 
-def read(desktop, args):
+def read(desktop, wanted):
     options = [option("Hidden", True), option("UpdateDocMode", 3)]
-    if args.csv:
+    if separator := wanted.get("csv"):
         # separator, quotation mark, UTF-8, from line 1, ..., detect numbers, ..., evaluate formulas
-        filter_options = f"{ord(args.csv)},34,76,1,,1033,false,true,false,false,false,0,true"
+        filter_options = f"{ord(separator)},34,76,1,,1033,false,true,false,false,false,0,true"
         options += [option("FilterName", "Text - txt - csv (StarCalc)"), option("FilterOptions", filter_options)]
-    document = desktop.loadComponentFromURL(args.file.as_uri(), "_blank", 0, tuple(options))
-    for assignment in args.set:
+    document = desktop.loadComponentFromURL(pathlib.Path(wanted["file"]).as_uri(), "_blank", 0, tuple(options))
+    for assignment in wanted.get("set") or []:
         place, text = assignment.split("=", 1)
         sheet, cell = place.split(".")
         document.Sheets.getByName(sheet).getCellRangeByName(cell).String = text
     document.calculateAll()
-    if args.pdf:
-        document.storeToURL(args.pdf.as_uri(), (option("FilterName", "calc_pdf_Export"),))
+    if pdf := wanted.get("pdf"):
+        document.storeToURL(pathlib.Path(pdf).as_uri(), (option("FilterName", "calc_pdf_Export"),))
     sheets = [document.Sheets.getByName(name) for name in document.Sheets.ElementNames]
     found = {"sheets": {s.Name: rows(s) for s in sheets}, "formulas": [f for s in sheets for f in formulas(s)]}
     document.close(True)
@@ -97,23 +96,17 @@ def read(desktop, args):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("profile", type=lambda p: pathlib.Path(p).resolve())
-    parser.add_argument("file", type=lambda p: pathlib.Path(p).resolve())
-    parser.add_argument("--locale", default="en-US")
-    parser.add_argument("--set", action="append", default=[])
-    parser.add_argument("--csv")
-    parser.add_argument("--pdf", type=lambda p: pathlib.Path(p).resolve())
-    args = parser.parse_args()
-    (args.profile / "user").mkdir(parents=True)
-    (args.profile / "user" / "registrymodifications.xcu").write_text(SETTINGS.format(trusted=args.file.parent.as_uri(), locale=args.locale))
-    pipe = f"cells{args.file.stat().st_ino}"
+    profile, trusted = (pathlib.Path(p).resolve() for p in sys.argv[1:3])
+    (profile / "user").mkdir(parents=True)
+    (profile / "user" / "registrymodifications.xcu").write_text(SETTINGS.format(trusted=trusted.as_uri(), locale=sys.argv[3]))
+    pipe = f"cells{profile.stat().st_ino}"
     office = subprocess.Popen(
-        ["soffice", "--headless", "--norestore", f"-env:UserInstallation={args.profile.as_uri()}", f"--accept=pipe,name={pipe};urp;"],
-        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        ["soffice", "--headless", "--norestore", f"-env:UserInstallation={profile.as_uri()}", f"--accept=pipe,name={pipe};urp;"],
+        stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
         desktop = connect(pipe).ServiceManager.createInstance("com.sun.star.frame.Desktop")
-        json.dump(read(desktop, args), sys.stdout)
+        for line in sys.stdin:
+            print(json.dumps(read(desktop, json.loads(line))), flush=True)
         desktop.terminate()
         office.wait(30)
     finally:

@@ -64,7 +64,7 @@ func freePort(tb testing.TB) string {
 func process(tb testing.TB, env []string, name string, args ...string) *exec.Cmd {
 	tb.Helper()
 	command := exec.Command(name, args...)
-	command.Env = append(os.Environ(), env...)
+	command.Env = append(append(os.Environ(), asProgram+"=1"), env...)
 	if err := command.Start(); err != nil {
 		tb.Fatal(err)
 	}
@@ -93,6 +93,7 @@ func untilReady(tb testing.TB, address string) {
 // TestRollingRestart restarts two replicas behind a proxy one after the other,
 // twice, under load: no request fails.
 func TestRollingRestart(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes a while")
 	}

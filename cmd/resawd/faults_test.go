@@ -150,7 +150,7 @@ func TestFullDisk(t *testing.T) {
 	defer full.Close()
 	address := freePort(t)
 	command := exec.Command(binary(t), "serve")
-	command.Env = append(os.Environ(), "RESAWD_LISTEN="+address)
+	command.Env = append(os.Environ(), asProgram+"=1", "RESAWD_LISTEN="+address)
 	command.Stderr = full
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
@@ -233,13 +233,14 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" {
 		main()
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	closeOffices()
+	os.Exit(code)
 }
 
-// binary is a program that does what resawd does.
+// binary is a program that does what resawd does, where asProgram is set.
 func binary(tb testing.TB) string {
 	tb.Helper()
-	tb.Setenv(asProgram, "1")
 	program, err := os.Executable()
 	if err != nil {
 		tb.Fatal(err)

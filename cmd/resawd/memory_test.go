@@ -35,12 +35,12 @@ func dearest() [][3]string {
 			calls = append(calls, `{"path":"/v1/dial","body":{"leaf_thickness":0.05,"kerf":0.045,"leaf_count":10}}`)
 		}
 	}
-	plan := `{"boards":[` + strings.Join(boards, ",") + `],"parts":[` + strings.Join(parts, ",") + `],"time_limit_seconds":2}`
+	plan := `{"boards":[` + strings.Join(boards, ",") + `],"parts":[` + strings.Join(parts, ",") + `],"time_limit_seconds":0.5}`
 	const json = "application/json"
 	return [][3]string{
 		{"/v1/run" + longRun + "html"}, {"/v1/run" + longRun + "json"}, {"/v1/run" + longRun + "csv"}, {"/v1/run" + longRun + "xlsx"},
 		{"/v1/plan?format=html", json, plan}, {"/v1/plan?format=json", json, plan}, {"/v1/plan?format=xlsx", json, plan},
-		{"/v1/plan", json, `{"boards":[{"thickness":0.3}],"parts":[{"thickness":0.05,"quantity":20000}],"time_limit_seconds":2}`},
+		{"/v1/plan", json, `{"boards":[{"thickness":0.3}],"parts":[{"thickness":0.05,"quantity":20000}],"time_limit_seconds":0.5}`},
 		{"/v1/plan", json, `{"boards":[` + strings.Repeat(`{"thickness":1,"defects":[`+strings.Repeat("{},", 99)+`{}]},`, 1999) + `{"thickness":1}]}`},
 		{"/v1/dial", json, "{" + strings.TrimSuffix(unknown.String(), ",") + "}"},
 		{"/v1/batch", json, `{"requests":[` + strings.Join(calls, ",") + `]}`},
@@ -101,7 +101,7 @@ func press(tb testing.TB, address string) map[int]int {
 		tb.Cleanup(func() { conn.Close() })
 	}
 	requests := dearest()
-	until := time.Now().Add(6 * time.Second)
+	until := time.Now().Add(3 * time.Second)
 	var mu sync.Mutex
 	statuses := map[int]int{}
 	var clients sync.WaitGroup

@@ -29,6 +29,7 @@ func everyday() [][3]string {
 // TestSoak keeps a service at work for RESAWD_SOAK, such as 30m: routines, open
 // files and memory do not grow from the first half of the time to the second.
 func TestSoak(t *testing.T) {
+	t.Parallel()
 	lasts := 4 * time.Second
 	if text := os.Getenv("RESAWD_SOAK"); text != "" {
 		var err error

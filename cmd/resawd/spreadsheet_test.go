@@ -7,47 +7,11 @@ import (
 	"math"
 	"net/http"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 )
-
-// python is the interpreter that Debian's bridge to LibreOffice is made for.
-const python = "/usr/bin/python3"
-
-// cells is what a document's sheets show: numbers, texts and empty cells (nil).
-type cells map[string][][]any
-
-// office opens a document in LibreOffice and reads its cells, and the formulas
-// that it finds; options are those of testdata/cells.py.
-func office(t *testing.T, file string, options ...string) (all cells, formulas []string) {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("opens LibreOffice, which takes a while")
-	}
-	needs(t, "soffice")
-	needs(t, python)
-	if err := exec.CommandContext(t.Context(), python, "-c", "import uno").Run(); err != nil {
-		demand(t, "the package python3-uno")
-	}
-	command := exec.CommandContext(t.Context(), python, append([]string{"../../testdata/cells.py", filepath.Join(t.TempDir(), "profile"), file}, options...)...)
-	var errors bytes.Buffer
-	command.Stderr = &errors
-	out, err := command.Output()
-	if err != nil {
-		t.Fatalf("%v: %s", err, errors.String())
-	}
-	var found struct {
-		Sheets   cells
-		Formulas []string
-	}
-	if err := json.Unmarshal(out, &found); err != nil {
-		t.Fatalf("%v: %s", err, out)
-	}
-	return found.Sheets, found.Formulas
-}
 
 // workbook copies the workbook of examples to where LibreOffice trusts it.
 func workbook(t *testing.T) string {
@@ -82,11 +46,12 @@ var exampleSheets = map[string]struct {
 // point and with a decimal comma: every cell must show the number, the word or
 // the fault that the service gives the same fields as JSON.
 func TestWorkbook(t *testing.T) {
+	t.Parallel()
 	s := start(t)
 	defer s.stop()
 	for _, locale := range []string{"en-US", "de-DE"} {
 		t.Run(locale, func(t *testing.T) {
-			all, _ := office(t, workbook(t), "--locale", locale, "--set", "Start.B4="+strings.TrimSuffix(s.url, "/"))
+			all, _ := office(t, document{File: workbook(t), locale: locale, Set: []string{"Start.B4=" + strings.TrimSuffix(s.url, "/")}})
 			if want := map[string]string{"en-US": "point", "de-DE": "comma"}[locale]; all["Start"][5][1] != want {
 				t.Errorf("the workbook takes the decimal sign for a %v, not a %s", all["Start"][5][1], want)
 			}
@@ -161,7 +126,8 @@ func compareSchedule(t *testing.T, s *service, rows [][]any) {
 
 // TestWorkbookAlone opens the workbook where no service answers.
 func TestWorkbookAlone(t *testing.T) {
-	all, _ := office(t, workbook(t), "--set", "Start.B4=http://127.0.0.1:1")
+	t.Parallel()
+	all, _ := office(t, document{File: workbook(t), Set: []string{"Start.B4=http://127.0.0.1:1"}})
 	for name, rows := range all {
 		if sheet, ok := exampleSheets[name]; ok {
 			row := rows[firstRow]

@@ -90,6 +90,7 @@ func sameTable(t *testing.T, sheet [][]any, heads int, want []any) {
 // TestRunInOffice opens the workbook of a run in LibreOffice: its cells are the
 // numbers of the JSON, and on paper there are its drawing and its footer.
 func TestRunInOffice(t *testing.T) {
+	t.Parallel()
 	s := start(t)
 	defer s.stop()
 	book := s.post(t, "v1/run", "run.json", "xlsx")
@@ -101,7 +102,7 @@ func TestRunInOffice(t *testing.T) {
 		t.Fatal(err)
 	}
 	pdf := filepath.Join(t.TempDir(), "run.pdf")
-	all, formulas := office(t, book, "--pdf", pdf)
+	all, formulas := office(t, document{File: book, PDF: pdf})
 	if len(formulas) > 0 {
 		t.Errorf("it has formulas: %q", formulas)
 	}
@@ -121,6 +122,7 @@ func TestRunInOffice(t *testing.T) {
 
 // TestPlanInOffice opens the workbook of a plan in LibreOffice.
 func TestPlanInOffice(t *testing.T) {
+	t.Parallel()
 	s := start(t)
 	defer s.stop()
 	var answer map[string]any
@@ -128,7 +130,7 @@ func TestPlanInOffice(t *testing.T) {
 		t.Fatal(err)
 	}
 	pdf := filepath.Join(t.TempDir(), "plan.pdf")
-	all, formulas := office(t, s.post(t, "v1/plan", "maker.json", "xlsx"), "--pdf", pdf)
+	all, formulas := office(t, document{File: s.post(t, "v1/plan", "maker.json", "xlsx"), PDF: pdf})
 	if len(formulas) > 0 {
 		t.Errorf("it has formulas: %q", formulas)
 	}
@@ -159,6 +161,7 @@ func TestPlanInOffice(t *testing.T) {
 
 // TestGaugeInOffice opens the workbook of measured leaves in LibreOffice.
 func TestGaugeInOffice(t *testing.T) {
+	t.Parallel()
 	s := start(t)
 	defer s.stop()
 	const request = `{"readings": [[0.05, 0.051], [0.053, 0.052], [0.05, 0.0505], [0.053, 0.0535], [0.049, 0.05]], "places": ["top", "bottom"], "target": 0.05, "advances": [0.095]}`
@@ -167,7 +170,7 @@ func TestGaugeInOffice(t *testing.T) {
 		t.Fatal(err)
 	}
 	pdf := filepath.Join(t.TempDir(), "gauge.pdf")
-	all, formulas := office(t, s.post(t, "v1/gauge", request, "xlsx"), "--pdf", pdf)
+	all, formulas := office(t, document{File: s.post(t, "v1/gauge", request, "xlsx"), PDF: pdf})
 	if len(formulas) > 0 {
 		t.Errorf("it has formulas: %q", formulas)
 	}
@@ -196,6 +199,7 @@ var payloads = []string{
 // LibreOffice, csv with the right and with the wrong separator: nothing is
 // computed, and no cell begins as a formula does.
 func TestNoFormulas(t *testing.T) {
+	t.Parallel()
 	s := start(t)
 	defer s.stop()
 	var leaves, parts, boards []map[string]any
@@ -213,19 +217,18 @@ func TestNoFormulas(t *testing.T) {
 		t.Fatal(err)
 	}
 	tests := []struct {
-		path, request, format string
-		options               []string
+		path, request, format, separator string
 	}{
-		{"v1/run", string(run), "csv", []string{"--csv", ","}},
-		{"v1/run", string(run), "csv", []string{"--csv", ";"}},
-		{"v1/run", string(run), "csv&decimal=comma", []string{"--csv", ","}},
-		{"v1/run", string(run), "xlsx", nil},
-		{"v1/plan", string(plan), "csv", []string{"--csv", ","}},
-		{"v1/plan", string(plan), "xlsx", nil},
+		{"v1/run", string(run), "csv", ","},
+		{"v1/run", string(run), "csv", ";"},
+		{"v1/run", string(run), "csv&decimal=comma", ","},
+		{"v1/run", string(run), "xlsx", ""},
+		{"v1/plan", string(plan), "csv", ","},
+		{"v1/plan", string(plan), "xlsx", ""},
 	}
 	for _, test := range tests {
-		t.Run(test.path[3:]+" "+test.format+strings.Join(test.options, " "), func(t *testing.T) {
-			all, formulas := office(t, s.post(t, test.path, test.request, test.format), test.options...)
+		t.Run(test.path[3:]+" "+test.format+test.separator, func(t *testing.T) {
+			all, formulas := office(t, document{File: s.post(t, test.path, test.request, test.format), CSV: test.separator})
 			if len(formulas) > 0 {
 				t.Errorf("LibreOffice finds formulas: %q", formulas)
 			}
