@@ -59,8 +59,8 @@ type GaugeAnswer struct {
 	// Travel of the carriage over that of the dial, where the advances can carry it
 	Scale *GaugeRatio `json:"scale,omitzero"`
 	// Why no scale is told
-	NoScale string `json:"no_scale,omitzero" enums:"no_advances,few_leaves,advances_alike,unsure"`
-	// Whether to touch the dial; absent for one leaf and without a target
+	NoScale string `json:"no_scale,omitzero" enums:"no_advances,few_leaves,advances_alike,unsure,absurd"`
+	// Whether to touch the dial; absent for one leaf, without a target and where the leaves are not what the advances make
 	NextAdvance *GaugeAdvice `json:"next_advance,omitzero"`
 	// Every input, given or defaulted
 	Used *GaugeRequest `json:"used"`

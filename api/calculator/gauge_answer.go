@@ -24,7 +24,7 @@ var (
 		gauge.BeyondLimits: "beyond_limits", gauge.TwoOfThree: "two_of_three", gauge.FourOfFive: "four_of_five", gauge.EightInARow: "eight_in_a_row",
 	}
 	noScales = map[gauge.NoScale]string{
-		gauge.NoAdvances: "no_advances", gauge.FewLeaves: "few_leaves", gauge.AdvancesAlike: "advances_alike", gauge.ScaleUnsure: "unsure",
+		gauge.NoAdvances: "no_advances", gauge.FewLeaves: "few_leaves", gauge.AdvancesAlike: "advances_alike", gauge.ScaleUnsure: "unsure", gauge.ScaleAbsurd: "absurd",
 	}
 	adviceReasons = map[gauge.Reason]string{gauge.Bias: "bias", gauge.Noise: "noise", gauge.BelowDivision: "below_division"}
 )
@@ -310,8 +310,11 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	if f.NoScale == gauge.ScaleUnsure {
 		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is told from 0.02", f.ScaleWithin))
 	}
+	if f.NoScale == gauge.ScaleAbsurd {
+		c.Warn("scale: these leaves are not what these advances make: look whether each advance stands beside its own leaf, and whether the screw held; nothing is said of the next advance")
+	}
 	a.Sources = append(a.Sources, "faces, kerf, scale, next_advance: leaf = advance - kerf + error of its face - error of the face before (definition), least squares over the faces, Student's t")
-	if q.Target == nil {
+	if q.Target == nil || f.NoScale == gauge.ScaleAbsurd {
 		return nil
 	}
 	advice, err := f.Next(*q.Target, dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn})

@@ -156,6 +156,10 @@ func bladeAfter(c *endpoint.Call, blade *shop.Blade, sawn endpoint.Area) (*Upkee
 // most due first, after some more work.
 func careOf(c *endpoint.Call, field string, done []UpkeepDone, more upkeep.Count) ([]UpkeepCare, error) {
 	counts := map[string]upkeep.Count{}
+	names := make([]string, len(c.Shop.Care.Intervals))
+	for i, interval := range c.Shop.Care.Intervals {
+		names[i] = interval.Name
+	}
 	for i := range done {
 		d := &done[i]
 		orDefault(&d.Cuts, 0)
@@ -165,8 +169,8 @@ func careOf(c *endpoint.Call, field string, done []UpkeepDone, more upkeep.Count
 			c.Refuse(fmt.Sprintf("%s.%d.care", field, i), "conflict", fmt.Sprintf("is %q, which another entry counts already", *d.Care))
 		}
 		counts[*d.Care] = upkeep.Count{Cuts: *d.Cuts, AreaMM2: float64(*d.Area), Hours: *d.Hours}
-		if !slices.ContainsFunc(c.Shop.Care.Intervals, func(i shop.Interval) bool { return i.Name == *d.Care }) {
-			c.Refuse(fmt.Sprintf("%s.%d.care", field, i), "unknown_name", fmt.Sprintf("is %q, which is none of the care intervals of the shop file", *d.Care))
+		if !slices.Contains(names, *d.Care) {
+			c.Refuse(fmt.Sprintf("%s.%d.care", field, i), "unknown_name", fmt.Sprintf("is %q, which is none of the care intervals of the shop file; it has %s", *d.Care, rule.Alternatives(names)))
 		}
 	}
 	if err := c.Checked(); err != nil {

@@ -32,6 +32,13 @@ func checkConfidence(c float64) error {
 // screw that is off by that much would be seen with a rule.
 const widestScale = 0.02
 
+// A scale outside these is none of a screw: the leaves were not made by the advances
+// given for them.
+const (
+	lowestScale  = 0.5
+	highestScale = 2
+)
+
 // NoScale says why a scale is not told.
 type NoScale int
 
@@ -42,6 +49,7 @@ const (
 	FewLeaves             // under three
 	AdvancesAlike         // kerf and scale cannot be told apart
 	ScaleUnsure           // the interval is wider than plus or minus 2 %
+	ScaleAbsurd           // none of a screw, or with a kerf below 0 beside it
 )
 
 // Series is consecutive leaves of one board, in the order of sawing.
@@ -174,6 +182,10 @@ func (s Series) addScale(f *Fit) regression {
 		f.ScaleWithin = student(s.Confidence, float64(fit.degrees)) * se
 		if f.ScaleWithin > widestScale {
 			f.NoScale = ScaleUnsure
+			return fit
+		}
+		if kerf, _ := fit.at([]float64{0, -1, 0}); kerf < 0 || 1+off < lowestScale || 1+off > highestScale {
+			f.NoScale = ScaleAbsurd
 			return fit
 		}
 		f.Scale = &Ratio{1 + off, 1 + off - f.ScaleWithin, 1 + off + f.ScaleWithin}

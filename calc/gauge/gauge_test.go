@@ -427,6 +427,37 @@ func TestScale(t *testing.T) {
 	}
 }
 
+// TestAbsurdScale: leaves without errors that no screw makes of these advances are
+// taken for leaves with errors, and the advice is an advance that can be set.
+func TestAbsurdScale(t *testing.T) {
+	for _, c := range []struct {
+		scale float64
+		kerf  length.Length // in thousandths
+		told  bool
+	}{
+		{1, 0, true}, {0.9, 1, true}, {0.9, -1, false},
+		{0.501, 20, true}, {0.499, 20, false}, {0, -50, false}, {-0.1, -90, false},
+		{1.999, 400, true}, {2.001, 400, false},
+	} {
+		s := Series{Confidence: 0.95}
+		for _, a := range []length.Length{220, 220, 270, 320, 390} {
+			s.Advances = append(s.Advances, a*thou)
+			s.Leaves = append(s.Leaves, nearest(c.scale*float64(a*thou))-c.kerf*thou)
+		}
+		f, err := Faces(s)
+		if err != nil {
+			t.Fatalf("%+v: %v", c, err)
+		}
+		if (f.Scale != nil) != c.told || (f.NoScale == ScaleAbsurd) == c.told {
+			t.Errorf("%+v: %+v", c, f)
+		}
+		a, err := f.Next(10*mm, dial.Screw{Lead: 100 * thou, DivisionsPerTurn: 100})
+		if err != nil || a.Advance <= 0 {
+			t.Errorf("%+v: %+v, %v", c, a, err)
+		}
+	}
+}
+
 // TestWidestScale: noise that makes the scale's half-width just below and just above
 // 2 %. The half-width grows as the noise does.
 func TestWidestScale(t *testing.T) {

@@ -72,7 +72,7 @@ func openOffice(t *testing.T, locale string) *officeProcess {
 	if err := exec.Command(python, "-c", "import uno").Run(); err != nil {
 		demand(t, "the package python3-uno")
 	}
-	profile, err := os.MkdirTemp("", "office")
+	profile, err := newProfile()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,6 +86,9 @@ func openOffice(t *testing.T, locale string) *officeProcess {
 	o.in, o.out = in, json.NewDecoder(out)
 	return o
 }
+
+// newProfile makes a folder that outlives the test that needs it first.
+func newProfile() (string, error) { return os.MkdirTemp("", "office") }
 
 func (o *officeProcess) read(d document) (cells, []string, error) {
 	if err := json.NewEncoder(o.in).Encode(d); err != nil {

@@ -20,7 +20,8 @@ type finisher struct {
 	doc  *spec.Document
 	src  *source
 	rows []contract.Row
-	used census // of the rows, once it was taken
+
+	used, usedOfLess census // of the rows and of their requests with less in them, once they were taken
 
 	service http.Handler // answers what no row shows whole
 }

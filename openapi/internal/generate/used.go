@@ -1,7 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"context"
+	"iter"
+	"maps"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 
 	"github.com/go-json-experiment/json"
@@ -20,39 +25,90 @@ const all = ""
 // fewest is how many objects must be seen before a field counts as always there.
 const fewest = 3
 
-// alwaysUsed tells whether every object of a type that a contract row finds in
-// used has a field. The rows are answered by the service, and what the document
-// requires is held against every answer.
+// alwaysUsed tells whether every object of a type that is found in used has a field:
+// in the answer of a contract row, and when that request is sent again without one
+// of its fields. What the document requires is held against every answer.
 func (f *finisher) alwaysUsed(kind string, field wireField) bool {
 	if f.used == nil {
-		f.used = f.count()
+		f.used, f.usedOfLess = f.count()
 	}
 	if _, fixed := field.tag.Lookup("absent"); fixed || f.neededInRequest(field) {
 		return true
 	}
-	n := f.used[kind][all]
-	return n >= fewest && f.used[kind][field.name] == n
+	n, of := f.used[kind], f.usedOfLess[kind]
+	return n[all] >= fewest && n[field.name] == n[all] && of[field.name] == of[all]
 }
 
-func (f *finisher) count() census {
-	kinds := map[string]string{}
+// count takes the census of the rows, and that of their requests with less in them.
+func (f *finisher) count() (rows, less census) {
+	kinds, again := map[string]string{}, map[string]bool{}
 	for _, k := range api.Calculators() {
-		kinds[k.Path] = k.Request.String()
+		kinds[k.Path], again[k.Path] = k.Request.String(), !k.Long
 	}
-	c := census{}
+	rows, less = census{}, census{}
 	for _, row := range f.rows {
 		path, _, _ := strings.Cut(row.Target, "?")
-		var answer struct {
-			Used jsontext.Value `json:"used"`
-		}
 		if row.Status != http.StatusOK || row.MediaType != "application/json" || row.Method == http.MethodHead || kinds[path] == "" {
 			continue
 		}
-		if json.Unmarshal([]byte(row.WantBody), &answer) == nil && answer.Used.Kind() == '{' {
-			c.add(f.src, kinds[path], answer.Used)
+		used := usedOf([]byte(row.WantBody))
+		rows.add(f.src, kinds[path], used)
+		for request := range without(used) {
+			if again[path] {
+				less.add(f.src, kinds[path], usedOf(f.post(path, request)))
+			}
 		}
 	}
-	return c
+	return rows, less
+}
+
+func usedOf(body []byte) jsontext.Value {
+	var answer struct {
+		Used jsontext.Value `json:"used"`
+	}
+	_ = json.Unmarshal(body, &answer) // a problem has none
+	return answer.Used
+}
+
+// without gives an object again and again, each time without one of its members or
+// of those of an object in it.
+func without(object jsontext.Value) iter.Seq[jsontext.Value] {
+	return func(yield func(jsontext.Value) bool) {
+		var members map[string]jsontext.Value
+		if json.Unmarshal(object, &members) != nil {
+			return
+		}
+		for name, value := range members {
+			less := maps.Clone(members)
+			delete(less, name)
+			if !yield(marshalled(less)) {
+				return
+			}
+			for inner := range without(value) {
+				less[name] = inner
+				if !yield(marshalled(less)) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func marshalled(members map[string]jsontext.Value) jsontext.Value {
+	text, err := json.Marshal(members)
+	if err != nil {
+		panic(err) // they were just read
+	}
+	return text
+}
+
+// post sends a request to the service.
+func (f *finisher) post(path string, body jsontext.Value) []byte {
+	request := httptest.NewRequestWithContext(context.Background(), http.MethodPost, path, bytes.NewReader(body))
+	request.Header.Set("Content-Type", "application/json")
+	answer := httptest.NewRecorder()
+	f.service.ServeHTTP(answer, request)
+	return answer.Body.Bytes()
 }
 
 // add counts an object and those inside it.
