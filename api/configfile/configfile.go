@@ -59,9 +59,24 @@ func pathless(err error) error {
 // ErrEmpty says that a file holds nothing.
 var ErrEmpty = errors.New("it is empty")
 
-// Text gives the text of a file without its byte-order mark, or refuses what no
+// Parse has a reader make something of a file's text. Where its parser panics, the
+// file is at fault: one that is read again while the service runs must not end it.
+func Parse[T any](file []byte, read func(text []byte) (*T, error)) (made *T, err error) {
+	defer func() {
+		if recover() != nil {
+			made, err = nil, errors.New("it is not YAML that can be read")
+		}
+	}()
+	text, err := textOf(file)
+	if err != nil {
+		return nil, err
+	}
+	return read(text)
+}
+
+// textOf gives the text of a file without its byte-order mark, or refuses what no
 // parser needs to see.
-func Text(file []byte) ([]byte, error) {
+func textOf(file []byte) ([]byte, error) {
 	file = bytes.TrimPrefix(file, []byte("\uFEFF"))
 	switch {
 	case len(file) > maxSize:
@@ -75,7 +90,7 @@ func Text(file []byte) ([]byte, error) {
 }
 
 // checkDepth refuses values that nest too deep. Aliases are refused whole: a few
-// of them can stand for millions of values.
+// of them can stand for millions of values. So are tags, which no field needs.
 func checkDepth(file []byte) error {
 	depth := 0
 	for _, t := range lexer.Tokenize(string(file)) {
@@ -90,6 +105,8 @@ func checkDepth(file []byte) error {
 			}
 		case token.AnchorType, token.AliasType:
 			return fmt.Errorf("line %d: anchors (&) and aliases (*) are not read; write each value out, or put it in quotes", t.Position.Line)
+		case token.TagType:
+			return fmt.Errorf("line %d: tags (!) are not read; leave it out, or put the value in quotes", t.Position.Line)
 		default: // neither nests
 		}
 		if depth > maxDepth {

@@ -43,13 +43,11 @@ func Read(path string) (read *Ring, err error) {
 
 // Parse reads the text of a keys file: a list of entries, as "resawd key new"
 // prints them. Its error tells every fault, and never a digest.
-func Parse(text []byte) (*Ring, error) {
-	text, err := configfile.Text(text)
-	if err != nil {
-		return nil, err
-	}
+func Parse(file []byte) (*Ring, error) { return configfile.Parse(file, parse) }
+
+func parse(text []byte) (*Ring, error) {
 	var entries []entry
-	err = yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&entries)
+	err := yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&entries)
 	switch {
 	case errors.Is(err, io.EOF) || err == nil && len(entries) == 0:
 		return nil, errors.New("it holds no key; make one with: resawd key new")

@@ -174,3 +174,23 @@ func TestLimiterIsBounded(t *testing.T) {
 		t.Error("callers that rest are not forgotten")
 	}
 }
+
+// FuzzParse: whatever the file, it gives keys, each with a name and a role, or says
+// what is wrong with it.
+func FuzzParse(f *testing.F) {
+	f.Add(entry("", ""))
+	f.Add(entry("[use, prices]", "&a [*a]"))
+	f.Add("- {name: other, sha256: 0, roles: [metrics], expires: 9999-99-99}\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		ring, err := key.Parse([]byte(text))
+		if (ring == nil) == (err == nil) || err != nil && err.Error() == "" {
+			t.Fatalf("keys %v, error %v", ring, err)
+		}
+		if ring == nil {
+			return
+		}
+		if k, ok := ring.Find("abc"); ok && (!key.ValidName(k.Name) || len(k.Roles) == 0) {
+			t.Errorf("%q gives %+v", text, k)
+		}
+	})
+}

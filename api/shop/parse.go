@@ -37,11 +37,9 @@ const maxFaults = 100
 
 // Parse reads the text of a shop file. Its error names every fault with line
 // and field.
-func Parse(file []byte) (*Shop, error) {
-	file, err := configfile.Text(file)
-	if err != nil {
-		return nil, err
-	}
+func Parse(file []byte) (*Shop, error) { return configfile.Parse(file, parse) }
+
+func parse(file []byte) (*Shop, error) {
 	tree, err := parser.ParseBytes(file, 0)
 	if err != nil {
 		return nil, errors.New(yaml.FormatError(err, false, false))

@@ -76,6 +76,8 @@ func TestHostileFiles(t *testing.T) {
 		{"lists in lists", strings.Repeat("- ", 50_000), "line 1: a list entry begins in column 101"},
 		{"keys in keys", strings.Repeat("? ", 50_000), "line 1: a list entry begins in column 101"},
 		{"aliases", "a: &a [x, x]\nb: &b [*a, *a]\nname: *b\n", "line 1: anchors (&) and aliases (*) are not read"},
+		{"a tag", "units: in\nsaws: !saw\n", "line 2: tags (!) are not read"},
+		{"a tag of nothing", "units: in\nsaws: !saw \x12", "line 2: tags (!) are not read"},
 		{"faults", "units: in\nsaws:\n" + numbered("  - name: x%d\n", 100), "\nand "},
 	} {
 		t.Run(c.name, func(t *testing.T) {
