@@ -53,6 +53,27 @@ func FuzzBody(f *testing.F) {
 	})
 }
 
+// FuzzControls: no form of answer, place to pick or header makes any endpoint panic
+// or answer with a 5xx.
+func FuzzControls(f *testing.F) {
+	f.Add("format=text&pick=turns&decimal=comma&errors=cell", "text/html;q=0.5, */*;q=0", "gzip;q=1, br")
+	f.Add("pick=/steps/0/~1&format=csv", "application/json;q=1.0001", "identity;q=0")
+	f.Add("pick=%2F%2F&errors=cell&errors=", ",;q=,*", "\x00")
+	server := apitest.Server(f)
+	const good = "leaf_thickness=0.05&kerf=0.045&board_thickness=1&board_width=5&board_length=10&leaf_count=3&"
+	f.Fuzz(func(t *testing.T, query, accept, coding string) {
+		for _, path := range []string{"/v1/dial", "/v1/run", "/v1/shop", "/docs"} {
+			request := httptest.NewRequest(http.MethodGet, path, nil)
+			request.URL.RawQuery = good + query
+			request.Header.Set("Accept", accept)
+			request.Header.Set("Accept-Encoding", coding)
+			request.Header.Set("If-None-Match", accept)
+			request.Header.Set("X-Request-Id", coding)
+			mustAnswer(t, server, request)
+		}
+	})
+}
+
 func mustAnswer(t *testing.T, server http.Handler, request *http.Request) {
 	t.Helper()
 	answer := httptest.NewRecorder()

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"slices"
 	"testing"
 
 	"resawd/api"
@@ -12,19 +13,25 @@ import (
 	"resawd/api/shop"
 )
 
-// FuzzTable: whatever comes as a table, every row is answered in one line of as
+// FuzzTable: whatever comes as a table, to any calculator that takes one, every row is answered in one line of as
 // many cells as the header has, and nothing panics.
 func FuzzTable(f *testing.F) {
-	f.Add([]byte("leaf_thickness,kerf,leaf_count\n0.05,0.045,1\n"), false)
-	f.Add([]byte("\uFEFFleaf_thickness;units\r\n1,5;mm\r\n\"=1+1\";\r\n"), true)
-	f.Add([]byte("saw,leaf_thickness\n\"a\"\"b\n-5,@x\n\t,\r\n"), false)
-	f.Add([]byte("leaf_thickness\n1/2\"\n8/4\n3' 2\"\n"), false)
+	tabled := slices.DeleteFunc(api.Calculators(), func(k endpoint.Calculator) bool { return k.ByPost })
+	for which, k := range tabled {
+		f.Add([]byte("saw,board_thickness,leaf_thickness,kerf,readings\n,1,1/2,0.045,1 2;3 4\n"), false, uint8(which))
+		for name := range k.QueryFields() {
+			f.Add([]byte(name+"\n1\nx\n"), false, uint8(which))
+		}
+	}
+	f.Add([]byte("\uFEFFleaf_thickness;units\r\n1,5;mm\r\n\"=1+1\";\r\n"), true, uint8(0))
+	f.Add([]byte("saw,leaf_thickness\n\"a\"\"b\n-5,@x\n\t,\r\n"), false, uint8(0))
+	f.Add([]byte("leaf_thickness\n1/2\"\n8/4\n3' 2\"\n"), false, uint8(0))
 	demo, err := shop.Demo()
 	if err != nil {
 		f.Fatal(err)
 	}
-	k, _ := api.CalculatorAt("/v1/dial")
-	f.Fuzz(func(t *testing.T, table []byte, comma bool) {
+	f.Fuzz(func(t *testing.T, table []byte, comma bool, which uint8) {
+		k := tabled[int(which)%len(tabled)]
 		b, err := k.NewBulk(&endpoint.Call{Context: t.Context(), Shop: demo}, bytes.NewReader(table), nil, comma)
 		if err != nil {
 			return // a header that is refused

@@ -184,7 +184,7 @@ func (s Series) addScale(f *Fit) regression {
 			f.NoScale = ScaleUnsure
 			return fit
 		}
-		if kerf, _ := fit.at([]float64{0, -1, 0}); kerf < 0 || 1+off < lowestScale || 1+off > highestScale {
+		if kerf := -fit.coefficients[1]; kerf < 0 || 1+off < lowestScale || 1+off > highestScale {
 			f.NoScale = ScaleAbsurd
 			return fit
 		}
