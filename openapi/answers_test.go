@@ -26,11 +26,11 @@ type schemas struct {
 	compiler *jsonschema.Compiler
 }
 
-func newSchemas(t *testing.T) schemas {
-	t.Helper()
+func newSchemas(tb testing.TB) schemas {
+	tb.Helper()
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(openapi.JSON))
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	for _, s := range at(doc, "components/schemas").(map[string]any) {
 		if object := s.(map[string]any); object["type"] == "object" {
@@ -39,7 +39,7 @@ func newSchemas(t *testing.T) schemas {
 	}
 	c := jsonschema.NewCompiler()
 	if err := c.AddResource("openapi.json", doc); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return schemas{doc, c}
 }

@@ -18,11 +18,11 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-func document(t *testing.T) *spec.Document {
-	t.Helper()
+func document(tb testing.TB) *spec.Document {
+	tb.Helper()
 	doc, err := spec.Parse(openapi.JSON)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return doc
 }

@@ -70,7 +70,11 @@ func FuzzMadeUp(f *testing.F) {
 		f.Add(seed)
 	}
 	server := madeUpServer(f)
-	f.Fuzz(func(t *testing.T, seed uint64) { newVisitor(t, server.URL, rand.NewPCG(seed, 0)).ask() })
+	v := newVisitor(f, server.URL, nil)
+	f.Fuzz(func(t *testing.T, seed uint64) {
+		v.TB, v.maker.Rand = t, rand.New(rand.NewPCG(seed, 0))
+		v.ask()
+	})
 }
 
 func madeUpServer(tb testing.TB) *httptest.Server {
@@ -124,7 +128,7 @@ func (a *tally) add(b *tally) {
 
 // visitor sends requests and looks at what comes back.
 type visitor struct {
-	*testing.T
+	testing.TB
 	tally
 	base       string
 	maker      *maker
@@ -133,12 +137,12 @@ type visitor struct {
 	schemas    schemas
 }
 
-func newVisitor(t *testing.T, base string, source rand.Source) *visitor {
-	t.Helper()
-	doc := document(t)
+func newVisitor(tb testing.TB, base string, source rand.Source) *visitor {
+	tb.Helper()
+	doc := document(tb)
 	list := v1(doc)
 	return &visitor{
-		T: t, base: base, maker: &maker{Rand: rand.New(source), doc: doc}, operations: list, schemas: newSchemas(t),
+		TB: tb, base: base, maker: &maker{Rand: rand.New(source), doc: doc}, operations: list, schemas: newSchemas(tb),
 		names: slices.Sorted(maps.Keys(list)), tally: tally{statuses: map[int]int{}, reached: map[string]int{}, reasons: map[string]int{}},
 	}
 }
@@ -172,6 +176,34 @@ func (v *visitor) ask() {
 	v.count(m, answer.StatusCode, len(body))
 	for _, fault := range v.faults(m, op, answer, string(body)) {
 		v.Errorf("%s: %s\nstatus %d, %.2000s", v.told(m), fault, answer.StatusCode, body)
+	}
+}
+
+// TestVisitorSees: a visitor finds what is wrong with answers.
+func TestVisitorSees(t *testing.T) {
+	v := newVisitor(t, "", rand.NewPCG(1, 1))
+	const name, problem = "POST /v1/dial", `{"type": "/problems/invalid-fields", "title": "x", "status": 422, "detail": "kerf %s", "instance": "x", "errors": [{"pointer": "/kerf", "detail": "%s", "code": "conflict"}]}`
+	for _, c := range []struct {
+		made               made
+		status             int
+		media, body, wants string
+	}{
+		{made{operation: name, valid: true}, 500, "application/problem+json", "{}", "a fault of the service"},
+		{made{operation: name}, 418, "application/problem+json", "{}", "no such status"},
+		{made{operation: name}, 200, "image/png", "", "no image/png"},
+		{made{operation: name}, 200, "application/json", "{}", "missing propert"},
+		{made{operation: name, wrong: true}, 200, "text/plain", "0.95", "let in"},
+		{made{operation: name, valid: true}, 400, "application/problem+json", "{}", "it is right"},
+		{made{operation: name, valid: true}, 422, "application/problem+json", strings.ReplaceAll(problem, "%s", "will not do"), "no reason"},
+		{made{operation: name, valid: true}, 422, "application/problem+json", strings.ReplaceAll(problem, "%s", "must be at most 1 in"), ""},
+		{made{operation: name, media: "text/csv", body: "kerf\n1\n2\n"}, 200, "text/csv", "kerf,error\n1,\n", "2 rows were answered with 1"},
+		{made{operation: "POST /v1/plan"}, 200, "text/event-stream", ": waiting\n\n", "no end"},
+	} {
+		answer := &http.Response{StatusCode: c.status, Header: http.Header{"Content-Type": {c.media}}}
+		found := fmt.Sprint(v.faults(c.made, v.operations[c.made.operation], answer, c.body))
+		if !strings.Contains(found, c.wants) || (c.wants == "") != (found == "[]") {
+			t.Errorf("%d %s %s: %s, want %q", c.status, c.media, c.body, found, c.wants)
+		}
 	}
 }
 
