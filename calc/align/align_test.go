@@ -1,11 +1,10 @@
 package align
 
 import (
-	"errors"
 	"math"
 	"testing"
 
-	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -157,8 +156,7 @@ func TestRefusals(t *testing.T) {
 		{"over the most", "", errorOf(Readings{0, 1, m}.Over(10 * m))},
 		{"over beyond", "distance", errorOf(Readings{0, 0, 1}.Over(10*m + 1))},
 	} {
-		var out *fault.OutOfRange
-		if c.quantity == "" && c.err != nil || c.quantity != "" && (!errors.As(c.err, &out) || out.Quantity != c.quantity) {
+		if refusal.Of(c.err) != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -15,18 +16,17 @@ const (
 	m  = length.Metre
 )
 
-// refusal is a call whose one argument is at fault or just inside its limits.
-type refusal struct {
+// attempt is a call whose one argument is at fault or just inside its limits.
+type attempt struct {
 	name     string
 	quantity string // "" where the call is fine
 	err      error
 }
 
-func checkRefusals(t *testing.T, rows []refusal) {
+func checkRefusals(t *testing.T, rows []attempt) {
 	t.Helper()
 	for _, c := range rows {
-		var out *fault.OutOfRange
-		if c.quantity == "" && c.err != nil || c.quantity != "" && (!errors.As(c.err, &out) || out.Quantity != c.quantity) {
+		if refusal.Of(c.err) != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)
 		}
 	}
@@ -49,7 +49,7 @@ func TestSpeedLimits(t *testing.T) {
 	gfi := func(b float64, h length.Length, a float64) error { return refused(GulletFeedIndex(b, h, a)) }
 	area := func(f Speed, h length.Length) error { return refused(SawnAreaPerMinute(f, h)) }
 	const f, v = Speed(10 * in), BladeSpeed(3000 * length.Foot)
-	checkRefusals(t, []refusal{
+	checkRefusals(t, []attempt{
 		{"no wheel", "wheel diameter", speed(0, 1000)},
 		{"a speck of a wheel", "blade speed", speed(1, 100)},
 		{"wheel at its largest", "", speed(10*m, 100)},
@@ -112,7 +112,7 @@ func TestTimeLimits(t *testing.T) {
 		return refused(RunTime(job))
 	}
 	const day, nan = 86_400.0, "NaN"
-	rows := []refusal{
+	rows := []attempt{
 		{"no cut length", "cut length", with(func(j *Job) { j.CutLength = 0 })},
 		{"least cut length", "", with(func(j *Job) { j.CutLength = 1 })},
 		{"most cut length", "", with(func(j *Job) { j.CutLength = length.Max })},
@@ -142,10 +142,10 @@ func TestTimeLimits(t *testing.T) {
 	} {
 		set := func(x float64) error { return with(func(j *Job) { *field(j) = x }) }
 		rows = append(rows,
-			refusal{name + " below", name, set(-0.001)}, refusal{name + " a day", "", set(day)},
-			refusal{name + " beyond", name, set(day + 0.001)}, refusal{name + " " + nan, name, set(math.NaN())})
+			attempt{name + " below", name, set(-0.001)}, attempt{name + " a day", "", set(day)},
+			attempt{name + " beyond", name, set(day + 0.001)}, attempt{name + " " + nan, name, set(math.NaN())})
 	}
-	rows = append(rows, refusal{"a pass without feed", "feed", refused(CutSeconds(Pass{CutLength: in}))})
+	rows = append(rows, attempt{"a pass without feed", "feed", refused(CutSeconds(Pass{CutLength: in}))})
 	for _, c := range []struct {
 		quantity    string
 		cuts, every int
@@ -153,7 +153,7 @@ func TestTimeLimits(t *testing.T) {
 		{"cut count", 0, 1}, {"", 1, 1}, {"", 10_001, 1}, {"cut count", 10_002, 1},
 		{"clean every", 1, -1}, {"", 1, 0}, {"", 1, 10_001}, {"clean every", 1, 10_002},
 	} {
-		rows = append(rows, refusal{"clean count", c.quantity, refused(CleanCount(c.cuts, c.every))})
+		rows = append(rows, attempt{"clean count", c.quantity, refused(CleanCount(c.cuts, c.every))})
 	}
 	checkRefusals(t, rows)
 }

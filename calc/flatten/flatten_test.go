@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -192,7 +193,7 @@ func TestLimits(t *testing.T) {
 		b, s := Board{Thickness: 50 * mm, Width: 200 * mm, Length: 1200 * mm}, Setup{}
 		c.change(&b, &s)
 		p, err := Choose(b, s)
-		if quantity(err) != c.want || (err == nil) != (p.Pieces > 0) {
+		if refusal.Of(err) != c.want || (err == nil) != (p.Pieces > 0) {
 			t.Errorf("%s: %+v, %v", name, p, err)
 		}
 	}
@@ -204,21 +205,10 @@ func TestLimits(t *testing.T) {
 		{0, 0, "radius"}, {1e-9, 0, ""}, {1e6, m, ""}, {1.01e6, m, "radius"}, {math.NaN(), m, "radius"},
 		{1, -1, "chord"}, {1, 2 * m, ""}, {1, 2*m + 1, "chord"}, {1e3, length.Max, ""}, {1e3, length.Max + 1, "chord"},
 	} {
-		if _, err := Sagitta(c.radius, c.chord); quantity(err) != c.want {
+		if _, err := Sagitta(c.radius, c.chord); refusal.Of(err) != c.want {
 			t.Errorf("R %v, c %v: %v", c.radius, c.chord, err)
 		}
 	}
-}
-
-func quantity(err error) string {
-	var out *fault.OutOfRange
-	if errors.As(err, &out) {
-		return out.Quantity
-	}
-	if err != nil {
-		return err.Error()
-	}
-	return ""
 }
 
 // FuzzChoose: what is lost and what is left make the board as mounted; shorter pieces

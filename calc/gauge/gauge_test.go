@@ -4,12 +4,13 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"resawd/calc/dial"
-	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -585,26 +586,17 @@ func TestAlternating(t *testing.T) {
 	}
 }
 
-// refusal is a call whose one argument is at fault or just inside its limits.
-type refusal struct {
+// attempt is a call whose one argument is at fault or just inside its limits.
+type attempt struct {
 	name     string
 	quantity string // "" where the call is fine
 	err      error
 }
 
-func checkRefusals(t *testing.T, rows []refusal) {
+func checkRefusals(t *testing.T, rows []attempt) {
 	t.Helper()
 	for _, c := range rows {
-		var out *fault.OutOfRange
-		var none *fault.NoSolution
-		var quantity string
-		switch {
-		case errors.As(c.err, &out):
-			quantity = out.Quantity
-		case errors.As(c.err, &none):
-			quantity = none.Quantity
-		}
-		if c.quantity != quantity || (c.err != nil) != (quantity != "") {
+		if strings.TrimPrefix(refusal.Of(c.err), "no ") != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)
 		}
 	}
@@ -638,7 +630,7 @@ func TestRefusals(t *testing.T) {
 		return errorOf(f.Next(target, dial.Screw{}))
 	}
 	components := func(r Readings) error { _, _, err := Components(r); return err }
-	checkRefusals(t, []refusal{
+	checkRefusals(t, []attempt{
 		{"no reading", "readings", errorOf(Measure(nil))},
 		{"the most readings", "", errorOf(Measure(leaf(10, mm)))},
 		{"readings beyond", "readings", errorOf(Measure(leaf(11, mm)))},

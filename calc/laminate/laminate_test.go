@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -121,18 +122,6 @@ func TestPlies(t *testing.T) {
 	}
 }
 
-func quantity(err error) string {
-	var out *fault.OutOfRange
-	var none *fault.NoSolution
-	switch {
-	case errors.As(err, &out):
-		return out.Quantity
-	case errors.As(err, &none):
-		return "no " + none.Quantity
-	}
-	return ""
-}
-
 func TestLimits(t *testing.T) {
 	flat := Part{Thickness: 10 * mm, LeafCount: 4}
 	for name, c := range map[string]struct {
@@ -179,7 +168,7 @@ func TestLimits(t *testing.T) {
 		p := flat
 		c.change(&p)
 		s, err := Design(p)
-		if quantity(err) != c.want || (err == nil) != (s.LeafCount > 0) {
+		if refusal.Of(err) != c.want || (err == nil) != (s.LeafCount > 0) {
 			t.Errorf("%s: %+v, %v", name, s, err)
 		}
 	}

@@ -1,26 +1,15 @@
 package price
 
 import (
-	"errors"
 	"math"
 	"math/big"
 	"testing"
 
 	"resawd/calc/fault"
 	"resawd/calc/feed"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
-
-func quantity(err error) string {
-	var out *fault.OutOfRange
-	if errors.As(err, &out) {
-		return out.Quantity
-	}
-	if err != nil {
-		return err.Error()
-	}
-	return ""
-}
 
 // TestMinorUnit: a currency of each kind, and the number of each in list one.
 func TestMinorUnit(t *testing.T) {
@@ -166,17 +155,17 @@ func TestMakeLimits(t *testing.T) {
 		"blades, nearly":     {func(j *Job) { j.WoodCost, j.Price, j.SawnAreaMM2 = 0, 1*Unit, 1e9 }, ""},
 		"total beyond":       {func(j *Job) { j.WoodCost, j.Consumables = 1_000_000_000*Unit, 1 }, "total"},
 	} {
-		if q, err := Make(job(c.change), 100); quantity(err) != c.want || (err == nil) != (len(q.Lines) > 0) {
+		if q, err := Make(job(c.change), 100); refusal.Of(err) != c.want || (err == nil) != (len(q.Lines) > 0) {
 			t.Errorf("%s: %+v, %v", name, q, err)
 		}
 	}
 	for minor, want := range map[Money]string{0: "minor unit", 1: "", Most: "", Most + 1: "minor unit"} {
-		if _, err := Make(job(func(*Job) {}), minor); quantity(err) != want {
+		if _, err := Make(job(func(*Job) {}), minor); refusal.Of(err) != want {
 			t.Errorf("minor unit %d: %v", minor, err)
 		}
 	}
 	for m, want := range map[Money]string{-Most - 1: "amount", -Most: "", Most: "", Most + 1: "amount"} {
-		if _, err := Round([]Money{m}, 1); quantity(err) != want {
+		if _, err := Round([]Money{m}, 1); refusal.Of(err) != want {
 			t.Errorf("amount %d: %v", m, err)
 		}
 	}
@@ -228,7 +217,7 @@ func TestPasses(t *testing.T) {
 	} {
 		p := base
 		c.change(&p)
-		if got, err := Passes(p, c.unit); quantity(err) != c.faulty || got != c.want {
+		if got, err := Passes(p, c.unit); refusal.Of(err) != c.faulty || got != c.want {
 			t.Errorf("%s: %+v, %v; want %+v", name, got, err, c.want)
 		}
 	}
@@ -273,7 +262,7 @@ func TestBoardFeet(t *testing.T) {
 	} {
 		_, err := BoardFeet(c.b)
 		_, err2 := Tally(c.b)
-		if quantity(err) != c.want || quantity(err2) != c.want {
+		if refusal.Of(err) != c.want || refusal.Of(err2) != c.want {
 			t.Errorf("row %d: %v, %v", i, err, err2)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -289,21 +290,6 @@ func TestTooLong(t *testing.T) {
 	}
 }
 
-func quantity(err error) string {
-	var out *fault.OutOfRange
-	var none *fault.NoSolution
-	if errors.As(err, &none) {
-		return "no " + none.Quantity
-	}
-	if errors.As(err, &out) {
-		return out.Quantity
-	}
-	if err != nil {
-		return err.Error()
-	}
-	return ""
-}
-
 func TestSectionLimits(t *testing.T) {
 	square := Section{Width: 40 * mm, Height: 40 * mm}
 	metal := Material{69, 2700}
@@ -341,7 +327,7 @@ func TestSectionLimits(t *testing.T) {
 		"heavy":                      {square, Material{69, 23_000}, ""},
 		"too heavy":                  {square, Material{69, 23_000.05}, "density kg m3"},
 	} {
-		if _, err := Make(c.s, c.m); quantity(err) != c.want {
+		if _, err := Make(c.s, c.m); refusal.Of(err) != c.want {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -382,27 +368,27 @@ func TestLimits(t *testing.T) {
 		r := unit(Ends, 0)
 		r.MassKGPerM = 1e-6
 		c.change(&r)
-		if s, err := Deflection(r); quantity(err) != c.want || err != nil && s != (Sag{}) {
+		if s, err := Deflection(r); refusal.Of(err) != c.want || err != nil && s != (Sag{}) {
 			t.Errorf("%s: %+v, %v", name, s, err)
 		}
-		if hz, err := Frequency(r); c.want != "no length" && quantity(err) != c.want || err != nil && hz != 0 {
+		if hz, err := Frequency(r); c.want != "no length" && refusal.Of(err) != c.want || err != nil && hz != 0 {
 			t.Errorf("%s: %v Hz, %v", name, hz, err)
 		}
 	}
 	for l, want := range map[length.Length]string{0: "length", 1: "", length.Max: "", length.Max + 1: "length"} {
-		if _, err := BestSupports(l); quantity(err) != want {
+		if _, err := BestSupports(l); refusal.Of(err) != want {
 			t.Errorf("BestSupports(%v): %v", l, err)
 		}
 	}
 	for sag, want := range map[length.Length]string{0: "allowed sag", 1: "", m: "", m + 1: "allowed sag"} {
-		if _, err := LongestSpan(unit(Cantilever, 2*m), sag); quantity(err) != want {
+		if _, err := LongestSpan(unit(Cantilever, 2*m), sag); refusal.Of(err) != want {
 			t.Errorf("LongestSpan for %v: %v", sag, err)
 		}
 	}
 	if l, err := LongestSpan(Rail{Bar: Bar{1e12, 1e-6}}, m); err != nil || l != length.Max {
 		t.Errorf("a rail that never sags: %v, %v", l, err)
 	}
-	if _, err := LongestSpan(Rail{Bar: Bar{0, 1}}, m); quantity(err) != "stiffness nm2" {
+	if _, err := LongestSpan(Rail{Bar: Bar{0, 1}}, m); refusal.Of(err) != "stiffness nm2" {
 		t.Errorf("no stiffness: %v", err)
 	}
 }

@@ -1,6 +1,8 @@
 package run
 
 import (
+	"sort"
+
 	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/length"
@@ -48,13 +50,27 @@ func (in Input) goOn() (Sheet, error) {
 	done := whole.take(sheet.Cuts, in.Done)
 	rest, err := whole.compose()
 	if err != nil {
-		return Sheet{}, err
+		return Sheet{}, fault.First(whole.kerfTooWide(in.Done.Kerf), err)
 	}
 	rest.Done = done
 	if lost := sheet.Summary.LeafCount - whole.done.leaves - rest.Summary.LeafCount; lost > 0 {
 		rest.Warnings = append(rest.Warnings, Warning{LeavesLost, -1, lost, sheet.Summary.LeafCount})
 	}
 	return rest, nil
+}
+
+// kerfTooWide says how wide a kerf that was measured may be, in whole divisions, where
+// nothing comes off what is left because of it.
+func (in Input) kerfTooWide(kerf length.Length) error {
+	tooMany := sort.Search(int(in.Divisions(in.Board.Thickness)), func(n int) bool {
+		in.Kerf = in.Distance(int64(n))
+		_, err := in.compose()
+		return err != nil
+	})
+	if kerf == 0 || tooMany == 0 {
+		return nil
+	}
+	return fault.Because(fault.Above("done kerf", kerf, 0, in.Distance(int64(tooMany-1))), "so that a leaf comes off what is left")
 }
 
 // take counts what was done off a run, and gives the rows of it.

@@ -7,6 +7,7 @@ import (
 
 	"resawd/calc/dial"
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -126,6 +127,29 @@ func TestGoOnNothing(t *testing.T) {
 	}
 }
 
+// TestGoOnWide: from 190 of 500 a leaf of 50 comes off with a kerf of 260 divisions of 1,
+// and with one that the dial rounds to it. A kerf beyond that is at fault, not the board;
+// where no leaf would come off anyway it is not.
+func TestGoOnWide(t *testing.T) {
+	const widest = 260 * thou
+	for _, kerf := range []length.Length{widest, widest + thou/2 - 1} {
+		if s := compose(t, func(i *Input) { i.Done = Done{Cuts: 2, Kerf: kerf} }); s.Summary.LeafCount != 1 {
+			t.Errorf("%v: %d leaves", kerf, s.Summary.LeafCount)
+		}
+	}
+	for _, kerf := range []length.Length{widest + thou/2, widest + thou, 3 * length.Inch, length.Metre} {
+		_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 2, Kerf: kerf} }))
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Quantity != "done kerf" || out.Value != kerf || out.High != widest || out.Why == "" {
+			t.Errorf("%v: %v", kerf, err)
+		}
+	}
+	_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 3, Position: 495 * thou, Kerf: length.Inch} }))
+	if refusal.Of(err) != "no board thickness" {
+		t.Errorf("no leaf goes into what is left: %v", err)
+	}
+}
+
 func TestGoOnRefusals(t *testing.T) {
 	for _, c := range []struct {
 		quantity string
@@ -136,8 +160,7 @@ func TestGoOnRefusals(t *testing.T) {
 		{"done kerf", Done{Cuts: 1, Kerf: -1}}, {"done kerf", Done{Cuts: 1, Kerf: length.Metre + 1}},
 	} {
 		_, err := Compose(base(func(i *Input) { i.Done = c.done }))
-		var out *fault.OutOfRange
-		if !errors.As(err, &out) || out.Quantity != c.quantity {
+		if refusal.Of(err) != c.quantity {
 			t.Errorf("%+v: %v", c.done, err)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/feed"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 	"resawd/calc/yield"
 )
@@ -128,8 +129,7 @@ func TestRefusals(t *testing.T) {
 		{"handling", "handle seconds", func(i *Input) { i.Times.HandleSeconds = -1 }},
 	} {
 		_, err := Compose(base(c.change))
-		var out *fault.OutOfRange
-		if c.quantity == "" && err != nil || c.quantity != "" && (!errors.As(err, &out) || out.Quantity != c.quantity) {
+		if refusal.Of(err) != c.quantity {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
@@ -208,8 +209,7 @@ func TestRefusals(t *testing.T) {
 		{"surer", "confidence", count(1, 1, 1, 0.99991)},
 		{"confidence NaN", "confidence", count(1, 1, 1, nan)},
 	} {
-		var out *fault.OutOfRange
-		if c.quantity == "" && c.err != nil || c.quantity != "" && (!errors.As(c.err, &out) || out.Quantity != c.quantity) {
+		if refusal.Of(c.err) != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)
 		}
 	}

@@ -1,26 +1,15 @@
 package wood
 
 import (
-	"errors"
 	"math"
 	"testing"
 
 	"resawd/calc/fault"
+	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
 
 const mm = length.Millimetre
-
-func quantity(err error) string {
-	var out *fault.OutOfRange
-	if errors.As(err, &out) {
-		return out.Quantity
-	}
-	if err != nil {
-		return err.Error()
-	}
-	return ""
-}
 
 // TestPrintedEquilibrium: cells of Wood Handbook table 4-2 (2021), to its one
 // decimal. At 70 degF and 85 percent it prints 17.9, where the equation gives
@@ -103,7 +92,7 @@ func TestMoistureLimits(t *testing.T) {
 		{-1.12, 50, "temperature c"}, {-1.11, 50, ""}, {132.22, 50, ""}, {132.23, 50, "temperature c"}, {nan, 50, "temperature c"},
 		{20, 4.99, "humidity pct"}, {20, 5, ""}, {20, 95, ""}, {20, 95.01, "humidity pct"}, {20, nan, "humidity pct"},
 	} {
-		if got, err := EquilibriumMoisture(c.t, c.h); quantity(err) != c.want || (err == nil) != (got > 0) {
+		if got, err := EquilibriumMoisture(c.t, c.h); refusal.Of(err) != c.want || (err == nil) != (got > 0) {
 			t.Errorf("%v degC, %v %%: %v, %v", c.t, c.h, got, err)
 		}
 	}
@@ -114,7 +103,7 @@ func TestMoistureLimits(t *testing.T) {
 	}{
 		{-1.12, 8, "temperature c"}, {132.23, 8, "temperature c"}, {20, 1.29, "moisture pct"}, {20, 1.32, ""}, {20, 23.93, ""}, {20, 23.95, "moisture pct"}, {20, nan, "moisture pct"},
 	} {
-		if got, err := Humidity(c.t, c.m); quantity(err) != c.want || (err == nil) != (got > 0) {
+		if got, err := Humidity(c.t, c.m); refusal.Of(err) != c.want || (err == nil) != (got > 0) {
 			t.Errorf("%v degC, %v %%: %v, %v", c.t, c.m, got, err)
 		}
 	}
@@ -224,23 +213,23 @@ func TestMovementLimits(t *testing.T) {
 		if err != nil && m != (Moved{}) {
 			return "a value beside an error"
 		}
-		return quantity(err)
+		return refusal.Of(err)
 	}
 	change := func(size length.Length, c, from, to float64) string {
 		_, err := CoefficientChange(size, c, from, to)
-		return quantity(err)
+		return refusal.Of(err)
 	}
 	shrink := func(size length.Length, s, from, to float64) string {
 		_, err := ShrinkageChange(size, s, from, to)
-		return quantity(err)
+		return refusal.Of(err)
 	}
 	density := func(x float64) string {
 		_, _, err := walnut.Density(x)
-		return quantity(err)
+		return refusal.Of(err)
 	}
 	mass := func(d float64, t, w, l length.Length) string {
 		_, err := Mass(d, t, w, l)
-		return quantity(err)
+		return refusal.Of(err)
 	}
 	const most = length.Max
 	for i, c := range []struct{ got, want string }{
