@@ -1,17 +1,12 @@
 package main
 
 import (
-	"context"
 	"encoding/json"
-	"fmt"
 	"os"
-	"regexp"
 	"slices"
-	"time"
 
 	"resawd/calc/length"
 	"resawd/calc/plan"
-	"resawd/calc/plan/solver"
 )
 
 // face is an order with its least cost; sizes in mm.
@@ -44,85 +39,20 @@ func (in *face) order(factor int64) plan.Order {
 	return o
 }
 
-// runFaces runs the planner over the orders of a file and prints, for each family,
-// how many were proven, how many of the least cost were found, and how many answers
-// were wrong.
-func runFaces(file, only string, limit time.Duration, each bool, factor int64) error {
-	pattern, err := regexp.Compile(only)
-	if err != nil {
-		return err
-	}
+// readFaces reads the orders of a file.
+func readFaces(file string, factor int64) ([]truth, error) {
 	raw, err := os.ReadFile(file)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var all []face
 	if err := json.Unmarshal(raw, &all); err != nil {
-		return err
+		return nil, err
 	}
-	families := map[string]*family{}
-	var names []string
+	var out []truth
 	for i := range all {
-		if !pattern.MatchString(all[i].Family + "/" + all[i].Name) {
-			continue
-		}
-		f := families[all[i].Family]
-		if f == nil {
-			f = &family{}
-			families[all[i].Family] = f
-			names = append(names, all[i].Family)
-		}
-		if err := f.solve(&all[i], limit, each, factor); err != nil {
-			return fmt.Errorf("%s: %w", all[i].Name, err)
-		}
+		in := &all[i]
+		out = append(out, truth{in.Family, in.Name, in.order(factor), int64(in.Optimum*float64(factor) + 0.5)})
 	}
-	for _, name := range names {
-		families[name].show(name)
-	}
-	return nil
-}
-
-// family is what a family of orders came to.
-type family struct {
-	orders, proven, found, wrong int
-	over                         float64 // the largest part by which a plan is too dear
-	seconds                      []float64
-}
-
-// solve solves an order.
-func (f *family) solve(in *face, limit time.Duration, each bool, factor int64) error {
-	ctx, cancel := context.WithCancel(context.Background())
-	defer cancel()
-	begin := processor()
-	go until(ctx, cancel, begin+limit.Seconds())
-	p, err := solver.Solve(ctx, in.order(factor), solver.Options{})
-	if err != nil {
-		return err
-	}
-	seconds, least := processor()-begin, int64(in.Optimum*float64(factor)+0.5)
-	wrong := p.LowerBound > least || p.Cost < least || len(p.Unmet) > 0
-	f.orders++
-	f.seconds = append(f.seconds, seconds)
-	f.over = max(f.over, float64(p.Cost-least)/float64(least))
-	if wrong {
-		f.wrong++
-	}
-	if p.Cost == least {
-		f.found++
-		if p.LowerBound == least {
-			f.proven++
-		}
-	}
-	if each || wrong {
-		fmt.Printf("%s %s: %s by %s, cost %d, bound %d, least %d, %d unmet, %.2f s\n", in.Family, in.Name,
-			p.Status, p.StoppedBy, p.Cost/factor, p.LowerBound/factor, least/factor, len(p.Unmet), seconds)
-	}
-	return nil
-}
-
-// show prints a line.
-func (f *family) show(name string) {
-	slices.Sort(f.seconds)
-	fmt.Printf("%-14s proven %d/%d found %d wrong %d over %.2f %% median %.3f s longest %.2f s\n", name,
-		f.proven, f.orders, f.found, f.wrong, 100*f.over, f.seconds[len(f.seconds)/2], f.seconds[len(f.seconds)-1])
+	return out, nil
 }

@@ -1,9 +1,11 @@
 // Command planbench runs the engine over folders of published cutting-stock
 // instances and prints, for each set, how many it proved and how long it took; or
-// the planner over a file of orders of faces and three stages, family by family.
+// the planner over orders whose least cost is known, family by family: of faces and
+// three stages, or small ones with divided leaves, kits and passes in the cost.
 //
 //	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -data FOLDER
 //	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -faces FILE
+//	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -divided FOLDER -limit 3s
 package main
 
 import (
@@ -33,6 +35,7 @@ func main() {
 	each := flag.Bool("each", false, "print every instance")
 	seed := flag.Uint64("seed", 0, "of the randomised restarts")
 	faces := flag.String("faces", "", "file of orders of faces and three stages, instead of the sets")
+	divided := flag.String("divided", "", "folder of orders with divided leaves, kits and passes in the cost, instead of the sets")
 	factor := flag.Int64("factor", 10_000, "times the prices of those orders")
 	profile := flag.String("cpuprofile", "", "write a processor profile to this file")
 	flag.Parse()
@@ -42,11 +45,18 @@ func main() {
 			defer pprof.StopCPUProfile()
 		}
 	}
+	var known []truth
 	var err error
-	if *faces != "" {
-		err = runFaces(*faces, *only, *limit, *each, *factor)
-	} else {
+	switch {
+	case *faces != "":
+		known, err = readFaces(*faces, *factor)
+	case *divided != "":
+		known, err = readDivided(*divided)
+	default:
 		err = run(*data, *only, *limit, *each, *seed)
+	}
+	if err == nil && known != nil {
+		err = runTruths(known, *only, *limit, *each)
 	}
 	if err != nil {
 		pprof.StopCPUProfile()
