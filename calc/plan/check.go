@@ -37,7 +37,7 @@ func Check(o Order, p *Plan) error {
 type checker struct {
 	o      Order
 	cut    []int // copies of each part
-	fewest []int // copies of each part that some set of its leaves gives, 0: none is cut
+	fewest []int // copies of each part from some set of leaves that no kit needs, 0: there is none
 	boards []int // boards of each kind
 	kits   []int // kits of each kind
 	cost   int64
@@ -83,7 +83,21 @@ func (c *checker) taking(t Taken) error {
 			}
 		}
 	}
+	c.spared(t, have)
 	return nil
+}
+
+// spared notes the sets of leaves that a board could do without, as it gives so many
+// copies beside its kits.
+func (c *checker) spared(t Taken, beside []int) {
+	for _, bl := range t.Billets {
+		for _, l := range bl.Leaves {
+			n := max(1, c.o.Parts[l.Part].Matched) * l.EndToEnd * l.SideBySide
+			if n <= beside[l.Part] && (c.fewest[l.Part] == 0 || n < c.fewest[l.Part]) {
+				c.fewest[l.Part] = n
+			}
+		}
+	}
 }
 
 // face checks that the billets lie side by side on the face of a board, in
@@ -160,7 +174,7 @@ func (c *checker) billet(b Board, x Billet, copies int) error {
 		}
 		used += nm(l.Count) * (c.o.Parts[l.Part].Thickness + c.o.Kerf)
 		kerfs += nm(l.Count)
-		c.count(l, copies)
+		c.cut[l.Part] += l.Copies() * copies
 	}
 	c.cost += int64(copies) * c.work(int64(kerfs), long)
 	if used != b.Thickness || x.Remainder < 0 || len(x.Leaves) == 0 {
@@ -181,14 +195,6 @@ func (c *checker) size(x Billet, long, high nm) error {
 		return fmt.Errorf("%d by %d is below the smallest billet", x.Length, x.Width)
 	}
 	return nil
-}
-
-// count adds leaves up.
-func (c *checker) count(l Leaves, copies int) {
-	c.cut[l.Part] += l.Copies() * copies
-	if n := max(1, c.o.Parts[l.Part].Matched) * l.EndToEnd * l.SideBySide; c.fewest[l.Part] == 0 || n < c.fewest[l.Part] {
-		c.fewest[l.Part] = n
-	}
 }
 
 // work returns what so many passes through a billet of a length cost, and mounting it:
@@ -289,7 +295,7 @@ func (c *checker) counts(p *Plan) error {
 			ofKits[kp.Part] += u.Quantity * kp.Quantity
 		}
 	}
-	last, most := Unmet{Part: -1}, slices.Clone(c.fewest)
+	last, alone := Unmet{Part: -1}, make([]bool, len(have))
 	for _, u := range p.Unmet {
 		again := u.Part == last.Part && last.Reason == WithKit && u.Reason != WithKit
 		if u.Part <= last.Part && !again || u.Part >= len(have) || u.Quantity < 1 || u.Quantity%max(1, c.o.Parts[u.Part].Matched) != 0 {
@@ -298,13 +304,14 @@ func (c *checker) counts(p *Plan) error {
 		if u.Reason == WithKit {
 			ofKits[u.Part] -= u.Quantity
 		} else {
-			most[u.Part] = 0
+			alone[u.Part] = true
 		}
 		have[u.Part] += u.Quantity
 		last = u
 	}
 	for i, part := range c.o.Parts {
-		if over := have[i] - part.Quantity - part.Spare; over < 0 || over > 0 && over >= most[i] {
+		over := have[i] - part.Quantity - part.Spare
+		if over < 0 || c.fewest[i] > 0 && over >= c.fewest[i] || over > 0 && alone[i] {
 			return fmt.Errorf("part %d: %d copies cut or unmet, %d wanted", i, have[i], part.Quantity+part.Spare)
 		}
 		if ofKits[i] != 0 {

@@ -84,7 +84,7 @@ func TestMade(t *testing.T) {
 			p.Taken[0].Billets[1].Remainder += 2
 			p.Cost, p.LowerBound = p.Cost-2*14, p.LowerBound-2*14
 		}},
-		{"fewer wanted", 2, func(o *plan.Order, _ *plan.Plan) { o.Parts[1].Quantity = 9; o.Parts[1].Spare = 0 }},
+		{"a leaf of two too many", 2, func(o *plan.Order, _ *plan.Plan) { o.Parts[2].Quantity = 6 }},
 		{"a set of three leaves", 2, func(o *plan.Order, _ *plan.Plan) { o.Parts[2].Matched = 3; o.Parts[2].Quantity = 9 }},
 		{"a longer smallest billet", 2, func(o *plan.Order, _ *plan.Plan) { o.Smallest.Length = 305 }},
 		{"a wider smallest billet", 2, func(o *plan.Order, _ *plan.Plan) { o.Smallest.Width = 21 }},

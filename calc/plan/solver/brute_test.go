@@ -58,3 +58,48 @@ func TestBruteForce(t *testing.T) {
 		t.Errorf("of %d orders %d were short and %d proven", orders, short, proven)
 	}
 }
+
+// TestBruteWithAll compares Solve with trying everything on orders that have kits, divided
+// leaves, work in the cost and a smallest billet, some or all of these.
+func TestBruteWithAll(t *testing.T) {
+	orders := trial.Rounds(2000)
+	r := rand.New(rand.NewPCG(5, 66))
+	short, proven := 0, 0
+	for n := range orders {
+		o := trial.TinyWith(r, trial.Feature(n%16)|trial.Feature(r.IntN(16)))
+		p, err := Solve(context.Background(), o, Options{WorkLimit: 1e7})
+		if err != nil {
+			t.Fatalf("order %d: %v\n%+v", n, err, o)
+		}
+		a := trial.NewBrute(o).Solve()
+		if kits, sets := given(o, p); !slices.Equal(kits, a.Kits) || !slices.Equal(sets, a.Sets) || p.Cost != a.Cost || p.Stats.Boards != a.Boards {
+			t.Fatalf("order %d: %v and %v for %d on %d boards, by trying everything %+v\n%+v\n%+v", n, kits, sets, p.Cost, p.Stats.Boards, a, o, p)
+		}
+		if len(p.Unmet) > 0 {
+			short++
+		}
+		if p.LowerBound == p.Cost && p.UnmetProven {
+			proven++
+		}
+	}
+	if short < orders/20 || short > orders*19/20 || proven != orders {
+		t.Errorf("of %d orders %d were short and %d proven", orders, short, proven)
+	}
+}
+
+// given returns what counts of a plan: kits, and sets of each part up to those wanted.
+func given(o plan.Order, p *plan.Plan) (kits, sets []int) {
+	for _, k := range o.Kits {
+		kits = append(kits, k.Quantity)
+	}
+	for _, u := range p.UnmetKits {
+		kits[u.Kit] -= u.Quantity
+	}
+	for _, part := range o.Parts {
+		sets = append(sets, part.SetCount())
+	}
+	for _, u := range p.Unmet {
+		sets[u.Part] -= u.Quantity / o.Parts[u.Part].SetSize()
+	}
+	return kits, sets
+}

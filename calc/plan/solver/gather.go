@@ -20,7 +20,7 @@ func gather(p *board.Problem, cuts []board.Use) []board.Use {
 	out := make([]board.Use, len(cuts))
 	for i, c := range cuts {
 		out[i] = board.Use{Layout: c.Clone(), Copies: c.Copies}
-		if c.Copies == 1 {
+		if c.Copies == 1 && board.None(c.Kits) { // what a kit is made of stays in its board
 			g.add(out[i].Layout)
 		}
 	}

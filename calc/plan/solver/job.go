@@ -16,9 +16,11 @@ type job struct {
 	unit    int64      // of prices, in that of the order: what they all have in common
 	boards  []int      // indices in the order
 	parts   [][]int    // the same, by item: parts of one size are one item
+	kinds   []int      // the same, of kits
 	p       *board.Problem
 	line    bool        // of one dimension, for the engine; else of three stages
-	need    []int       // sets to deliver; the rest is unmet
+	kits    []int       // of each kind to deliver; the rest is unmet, with all its parts
+	need    []int       // sets to deliver, those in kits among them; the rest is unmet
 	cuts    []board.Use // that deliver them
 	bound   int64       // certified, on the cost of delivering them
 	exact   bool        // solved outright
@@ -33,12 +35,17 @@ type job struct {
 
 // begin finds a first plan, or the best one outright.
 func (j *job) begin(ctx context.Context) (err error) {
-	j.need, j.sure = j.p.Possible(), true
-	if cuts, given, ok := outright.SolveExact(j.p, j.need, outright.MaxExactSteps); ok && !j.p.Priced() {
-		if j.joined() && !board.Covers(given, j.need) {
+	j.kits, j.need = j.p.Wanted()
+	j.sure = true
+	steps := outright.MaxExactSteps
+	if j.p.Priced() || len(j.kits) > 0 {
+		steps = outright.MoreExactSteps
+	}
+	if a, ok := outright.SolveExact(ctx, j.p, j.kits, j.need, steps); ok {
+		if j.joined() && !board.Covers(a.Given, j.need) {
 			return j.splitItems(ctx)
 		}
-		j.need, j.cuts = given, j.p.Trim(cuts, given)
+		j.kits, j.need, j.cuts = a.Kits, a.Given, j.p.Trim(a.Cuts, a.Given)
 		j.bound, j.exact = j.p.Cost(j.cuts), true
 		return nil
 	}

@@ -41,6 +41,11 @@ func split(o plan.Order) []*job {
 			}
 		}
 	}
+	for _, k := range o.Kits {
+		for _, kp := range k.Parts {
+			group[root(len(o.Boards)+kp.Part)] = root(len(o.Boards) + k.Parts[0].Part)
+		}
+	}
 	at := map[int]*job{}
 	var jobs []*job
 	for i := range o.Parts {
@@ -62,11 +67,12 @@ func split(o plan.Order) []*job {
 	return jobs
 }
 
-// join adds a part to the item of its size, or as one of its own.
+// join adds a part to the item of its size, or as one of its own, as always where some
+// go into kits.
 func (j *job) join(part int) {
 	all := j.order.Parts
 	i := slices.IndexFunc(j.parts, func(of []int) bool { return alike(all[of[0]], all[part]) })
-	if i < 0 {
+	if i < 0 || len(j.order.Kits) > 0 {
 		j.parts = append(j.parts, []int{part})
 		return
 	}
@@ -121,5 +127,22 @@ func (j *job) own(o plan.Order) plan.Order {
 		}
 		o.Parts = append(o.Parts, item)
 	}
+	j.ownKits(&o)
 	return o
+}
+
+// ownKits leaves the kits of a job's own items in its order.
+func (j *job) ownKits(o *plan.Order) {
+	all := o.Kits
+	o.Kits, j.kinds = nil, nil
+	for k, kit := range all {
+		parts := slices.Clone(kit.Parts)
+		for n, kp := range parts {
+			parts[n].Part = slices.IndexFunc(j.parts, func(of []int) bool { return of[0] == kp.Part })
+		}
+		if parts[0].Part >= 0 {
+			kit.Parts = parts
+			o.Kits, j.kinds = append(o.Kits, kit), append(j.kinds, k)
+		}
+	}
 }

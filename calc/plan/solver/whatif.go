@@ -111,8 +111,8 @@ func (j *job) prices() []float64 {
 // saving estimates what a job would cost less as another problem.
 func (j *job) saving(q *board.Problem, extra int, more bool) (int64, bool) {
 	if j.exact {
-		if cuts, given, ok := outright.SolveExact(q, j.need, outright.WhatIfSteps); ok {
-			return (j.p.Cost(j.cuts) - q.Cost(cuts)) * j.unit, board.Covers(given, j.need)
+		if a, ok := outright.SolveExact(context.Background(), q, j.kits, j.need, outright.WhatIfSteps); ok {
+			return (j.p.Cost(j.cuts) - q.Cost(a.Cuts)) * j.unit, board.Covers(a.Kits, j.kits) && board.Covers(a.Given, j.need)
 		}
 	}
 	value := j.p.Values(j.prices())

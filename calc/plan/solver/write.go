@@ -10,13 +10,14 @@ import (
 
 // plan writes the plan down.
 func (s *solver) plan() *plan.Plan {
-	p := &plan.Plan{StoppedBy: s.stop(), Taken: []plan.Taken{}, Unmet: []plan.Unmet{}, UnmetProven: true}
+	p := &plan.Plan{StoppedBy: s.stop(), Taken: []plan.Taken{}, UnmetKits: []plan.UnmetKit{}, Unmet: []plan.Unmet{}, UnmetProven: true}
 	for _, j := range s.jobs {
 		s.write(p, j)
 	}
 	p.Taken = together(p.Taken)
 	p.LeftOver = s.o.LeftOver(p.Taken)
-	slices.SortFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
+	slices.SortFunc(p.UnmetKits, func(x, y plan.UnmetKit) int { return cmp.Compare(x.Kit, y.Kit) })
+	slices.SortStableFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
 	s.tell(p)
 	p.Gap = gap(p.Cost, p.LowerBound)
 	p.Stats.Setups = setups(s.o, p.Taken)
@@ -26,7 +27,7 @@ func (s *solver) plan() *plan.Plan {
 		}
 	}
 	switch {
-	case len(p.Unmet) > 0:
+	case len(p.Unmet)+len(p.UnmetKits) > 0:
 		p.Status = plan.Infeasible
 	case p.LowerBound == p.Cost:
 		p.Status = plan.Optimal
@@ -41,7 +42,9 @@ func together(all []plan.Taken) []plan.Taken {
 	slices.SortStableFunc(all, func(x, y plan.Taken) int { return cmp.Compare(x.Board, y.Board) })
 	var out []plan.Taken
 	for _, t := range all {
-		i := slices.IndexFunc(out, func(x plan.Taken) bool { return x.Board == t.Board && slices.EqualFunc(x.Billets, t.Billets, sameCuts) })
+		i := slices.IndexFunc(out, func(x plan.Taken) bool {
+			return x.Board == t.Board && slices.Equal(x.Kits, t.Kits) && slices.EqualFunc(x.Billets, t.Billets, sameCuts)
+		})
 		if i < 0 {
 			out = append(out, t)
 		} else {
@@ -94,6 +97,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 			t := j.p.Taken(c)
 			t.Board = j.boards[t.Board]
 			t.Copies = j.copies(t, n, left)
+			t.Kits = j.kitsOf(c.Layout)
 			n -= t.Copies
 			p.Stats.Billets += t.Copies * len(t.Billets)
 			for b := range t.Billets {
@@ -102,15 +106,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 			p.Taken = append(p.Taken, t)
 		}
 	}
-	for i, it := range j.p.Items {
-		n := (it.Need - j.need[i]) * j.p.Order.Parts[i].SetSize()
-		for _, part := range slices.Backward(j.parts[i]) {
-			if m := min(n, s.o.Parts[part].SetCount()*s.o.Parts[part].SetSize()); m > 0 {
-				p.Unmet = append(p.Unmet, plan.Unmet{Part: part, Quantity: m})
-				n -= m
-			}
-		}
-	}
+	j.unmet(p)
 	p.LowerBound += j.unit * j.bound
 	p.UnmetProven = p.UnmetProven && j.sure
 	p.Stats.Patterns += j.stats.Patterns
@@ -118,6 +114,41 @@ func (s *solver) write(p *plan.Plan, j *job) {
 	p.Stats.MemoryFull = p.Stats.MemoryFull || j.stats.MemoryFull || j.p.Full
 	if j.search != nil {
 		p.Stats.Work += j.search.Work()
+	}
+}
+
+// kitsOf returns the kits that a board gives.
+func (j *job) kitsOf(lay board.Layout) []plan.KitCount {
+	var all []plan.KitCount
+	for k, n := range lay.Kits {
+		if n > 0 {
+			all = append(all, plan.KitCount{Kit: j.kinds[k], Count: n})
+		}
+	}
+	return all
+}
+
+// unmet adds what a job leaves unmet: kits with all their parts, then what is missing
+// of parts beside them, of the last parts of an item first.
+func (j *job) unmet(p *plan.Plan) {
+	for k, n := range j.kits {
+		if m := j.p.Order.Kits[k].Quantity - n; m > 0 {
+			p.UnmetKits = append(p.UnmetKits, plan.UnmetKit{Kit: j.kinds[k], Quantity: m})
+		}
+	}
+	all := j.order.Parts
+	for i, it := range j.p.Items {
+		set, lost := j.p.Order.Parts[i].SetSize(), j.p.Lost(j.kits, i)
+		if lost > 0 {
+			p.Unmet = append(p.Unmet, plan.Unmet{Part: j.parts[i][0], Quantity: lost * set, Reason: plan.WithKit})
+		}
+		n := (it.Need - lost - j.need[i]) * set
+		for _, part := range slices.Backward(j.parts[i]) {
+			if m := min(n, all[part].SetCount()*set); m > 0 {
+				p.Unmet = append(p.Unmet, plan.Unmet{Part: part, Quantity: m})
+				n -= m
+			}
+		}
 	}
 }
 

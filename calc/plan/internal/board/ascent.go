@@ -101,7 +101,7 @@ func (c *climb) round() bool {
 		c.best.Share = append(c.best.Share[:0], c.share...)
 	}
 	if strips, ok := c.B.whole(kd, pieces); ok {
-		c.offer(Layout{c.kind, strips})
+		c.offer(Layout{Kind: c.kind, Strips: strips})
 	} else {
 		c.B.value = c.value
 		c.offer(c.B.mend(c.kind, pieces))

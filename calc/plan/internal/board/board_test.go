@@ -20,7 +20,6 @@ func TestPricing(t *testing.T) {
 			o = trial.TinyWith(r, trial.Grids|trial.Smallest)
 		}
 		free := n%2 == 0
-		p := Prepare(o)
 		b := trial.NewBrute(o)
 		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
 		for i := range limit {
@@ -30,7 +29,7 @@ func TestPricing(t *testing.T) {
 			}
 			o.Parts[i].Quantity, o.Parts[i].Spare = limit[i]*o.Parts[i].SetSize(), 0
 		}
-		p = Prepare(o)
+		p := Prepare(o)
 		if free {
 			o.Parts = o.Parts[:1]
 			p, b.O = Prepare(o), o

@@ -6,6 +6,7 @@ import "slices"
 type Layout struct {
 	Kind   int
 	Strips []Strip
+	Kits   []int // of each kind, that are made of what it gives; nil: none
 }
 
 // Strip is a length of a board, ripped into billets.

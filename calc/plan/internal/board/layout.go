@@ -18,11 +18,12 @@ type Use struct {
 
 // Trim takes out of the cuts what is delivered beyond the sets wanted, from
 // the last cut to the first, and drops boards that give nothing then. Where work costs
-// anything, billets become as short and narrow as what is left in them allows.
+// anything, billets become as short and narrow as what is left in them allows. What a
+// board's kits are made of stays.
 func (p *Problem) Trim(cuts []Use, want []int) []Use {
 	excess := make([]int, len(want))
-	for i := range excess {
-		excess[i] = -want[i]
+	for i, n := range want {
+		excess[i] = -n
 	}
 	for _, c := range cuts {
 		for _, s := range c.Pieces() {
@@ -31,7 +32,7 @@ func (p *Problem) Trim(cuts []Use, want []int) []Use {
 	}
 	var out []Use
 	for _, c := range slices.Backward(cuts) {
-		for _, t := range lessen(c, excess, 0) {
+		for _, t := range p.lessen(c, excess, 0) {
 			if t.Layout = p.tidy(t.Layout); len(t.Strips) > 0 {
 				out = append(out, t)
 			}
@@ -43,34 +44,33 @@ func (p *Problem) Trim(cuts []Use, want []int) []Use {
 
 // lessen lowers the excess of an item and those after it by cuts that leave leaves
 // out, as few kinds of cuts as it takes. A leaf that gives more than the excess stays.
-func lessen(c Use, excess []int, from int) []Use {
+func (p *Problem) lessen(c Use, excess []int, from int) []Use {
 	for _, s := range c.Pieces() {
-		if s.Item < from || excess[s.Item] <= 0 {
+		s.Count -= p.InKits(c.Kits, s.Item)
+		if s.Item < from || excess[s.Item] <= 0 || s.Count <= 0 {
 			continue
 		}
-		none := min(c.Copies, excess[s.Item]/s.Count) // boards without the item
-		if none == 0 {
-			less, out := c.without(s.Item, excess[s.Item])
-			if out == 0 {
+		none := min(c.Copies, excess[s.Item]/s.Count) // boards without the item, but for their kits
+		bare, out := c.without(s.Item, s.Count)
+		if none == 0 || out == 0 {
+			if bare, out = c.without(s.Item, min(s.Count, excess[s.Item])); out == 0 {
 				continue
 			}
-			excess[s.Item] -= out
-			return append(lessenRest(c, c.Copies-1, excess), lessen(Use{less, 1}, excess, s.Item+1)...)
+			none = 1
 		}
-		excess[s.Item] -= none * s.Count
-		bare, _ := c.without(s.Item, s.Count)
-		return append(lessenRest(c, c.Copies-none, excess), lessen(Use{bare, none}, excess, s.Item+1)...)
+		excess[s.Item] -= none * out
+		return append(p.lessenRest(c, c.Copies-none, excess), p.lessen(Use{bare, none}, excess, s.Item+1)...)
 	}
 	return []Use{c}
 }
 
 // lessenRest lessens the given number of copies of a cut.
-func lessenRest(c Use, copies int, excess []int) []Use {
+func (p *Problem) lessenRest(c Use, copies int, excess []int) []Use {
 	if copies == 0 {
 		return nil
 	}
 	c.Copies = copies
-	return lessen(c, excess, 0)
+	return p.lessen(c, excess, 0)
 }
 
 // without returns the layout with a number of sets of an item left out, or with as
@@ -106,7 +106,7 @@ func (lay Layout) Clone() Layout {
 			strips[s].Billets[b].Stacks = slices.Clone(strips[s].Billets[b].Stacks)
 		}
 	}
-	return Layout{lay.Kind, strips}
+	return Layout{lay.Kind, strips, lay.Kits}
 }
 
 // compact returns the layout without stacks of none, empty billets and strips.

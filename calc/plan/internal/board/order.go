@@ -18,6 +18,7 @@ type Problem struct {
 	Lens   []nm // distinct lengths of billets, rising; one 0 when nothing is crosscut
 	Wids   []nm // distinct widths of billets, rising; one 0 when nothing is ripped
 	Kinds  []Kind
+	kits   [][]int // by kit and item: sets of the item in one kit
 	Groups []group
 	Sets   [][]int // of items that a board may give, each rising
 	Longs  []nm    // by set: the boards' length, where they are not crosscut and a pass costs by its length
@@ -75,6 +76,7 @@ func Prepare(o plan.Order) *Problem {
 		p.divides = p.divides || slices.Max(it.ends) > 1 || slices.Max(it.sides) > 1
 	}
 	p.addKinds()
+	p.addKits()
 	p.Grain = p.stepsOfValue()
 	p.addLabour()
 	return p

@@ -25,7 +25,8 @@ func TestCountsBound(t *testing.T) {
 			continue
 		}
 		p := board.Prepare(o)
-		cuts, need, ok := outright.SolveExact(p, p.Possible(), outright.MaxExactSteps)
+		a, ok := outright.SolveExact(context.Background(), p, nil, p.Possible(), outright.MaxExactSteps)
+		cuts, need := a.Cuts, a.Given
 		least := p.Cost(cuts)
 		if !ok || board.None(need) || least == 0 {
 			continue
@@ -109,7 +110,8 @@ func TestDearCounts(t *testing.T) {
 			continue
 		}
 		p := board.Prepare(o)
-		cuts, need, ok := outright.SolveExact(p, p.Possible(), outright.MaxExactSteps)
+		a, ok := outright.SolveExact(context.Background(), p, nil, p.Possible(), outright.MaxExactSteps)
+		cuts, need := a.Cuts, a.Given
 		least := p.Cost(cuts)
 		if !ok || board.None(need) || least == 0 {
 			continue

@@ -52,7 +52,8 @@ func TestBounds(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 8))
 	for n := range 400 {
 		p := board.Prepare(trial.Tiny(r))
-		cuts, given, ok := outright.SolveExact(p, p.Possible(), outright.MaxExactSteps)
+		a, ok := outright.SolveExact(context.Background(), p, nil, p.Possible(), outright.MaxExactSteps)
+		cuts, given := a.Cuts, a.Given
 		if !ok || board.None(given) {
 			continue
 		}

@@ -56,7 +56,8 @@ func compareAllot(t *testing.T, o plan.Order, said map[verdict]int) {
 	t.Helper()
 	p := board.Prepare(o)
 	need := p.Possible()
-	_, given, ok := outright.SolveExact(p, need, outright.MaxExactSteps)
+	a, ok := outright.SolveExact(context.Background(), p, nil, need, outright.MaxExactSteps)
+	given := a.Given
 	if board.None(need) || !ok {
 		return
 	}

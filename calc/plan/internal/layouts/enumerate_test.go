@@ -33,8 +33,7 @@ func TestShortlist(t *testing.T) {
 			value[i], share[i] = r.Int64N(5)*r.Int64N(30), max(0, r.Float64()*1.5-0.5)
 		}
 		for k := range p.Kinds {
-			e := outright.Enumerator{P: p, Need: need, Budget: 1 << 30, Strips: map[[2]int64][]outright.Option{}}
-			options, ok := e.Options(k)
+			options, ok := outright.Options(p, need, k, 1<<30)
 			if !ok {
 				continue
 			}

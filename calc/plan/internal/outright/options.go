@@ -1,190 +1,222 @@
 package outright
 
 import (
+	"cmp"
 	"slices"
 
 	"resawd/calc/plan/internal/board"
 )
 
-// Option is one way to cut a billet, a strip or a board of a small order: how
-// many sets of each item it gives, no more than wanted, and how.
+// Option is one way to cut a board of a small order: how many sets of each item it
+// gives, no more than wanted, and what the work on it costs.
 type Option struct {
 	Sets []int
-	lay  board.Layout // of a board; one strip with one billet while it grows
+	Work int64
+	lay  board.Layout
 }
 
-// Enumerator lists all options of boards that no other option outdoes.
-type Enumerator struct {
-	P      *board.Problem
-	Need   []int
-	Budget int // steps left
-	Strips map[[2]int64][]Option
-}
-
-// Options returns the options of a kind of board, false when there are more
-// than the budget allows.
-func (e *Enumerator) Options(k int) ([]Option, bool) {
-	kd := e.P.Kinds[k]
-	if !e.P.Crosscuts() {
-		all := slices.Clone(e.strip(kd, 0))
-		return all, e.Budget > 0
+// Options returns the options of a kind of board that no other option outdoes, false
+// when it takes more steps to find them than the budget allows.
+func Options(p *board.Problem, need []int, k, budget int) ([]Option, bool) {
+	f, ok := newFields(need, maxExactStates)
+	if !ok {
+		return nil, false
 	}
-	all := e.grow(Option{Sets: make([]int, len(e.Need)), lay: board.Layout{Kind: k}}, kd, 0)
-	return e.undominated(all), e.Budget > 0
+	e := newEnumerator(p, f, budget)
+	var out []Option
+	for _, x := range e.board(k) {
+		out = append(out, Option{f.counts(x.give), x.work, e.layout(k, x)})
+	}
+	return out, e.budget > 0
 }
 
-// grow returns all options that begin with one, the next piece at the first
-// place from at on that has room for it.
-func (e *Enumerator) grow(o Option, kd board.Kind, at nm) []Option {
-	all := []Option{o}
-	for l, long := range e.P.Lens {
-		from, ok := kd.Place(at, long)
-		if !ok {
-			continue
+// entry is one way to cut a piece of a board: what it gives, and what the work on it
+// costs. It is an earlier entry with one piece more.
+type entry struct {
+	give vector
+	work int64
+	from int32 // the step that led to the earlier entry, -1 for none
+	last piece
+}
+
+// piece is a piece of some class that is cut in one of the ways that there are.
+type piece struct{ class, way int32 }
+
+// nothing is what a row begins with.
+var nothing = entry{from: -1, last: piece{-1, -1}}
+
+// step is how an entry that is kept came about.
+type step struct {
+	before int32 // step
+	piece
+	at nm // where the piece begins
+}
+
+// enumerator lists all options of boards that no other option outdoes: contents of
+// billets, lengths with their billets, boards with their lengths.
+type enumerator struct {
+	p      *board.Problem
+	f      *fields
+	budget int // steps left
+	steps  []step
+	leaves map[spot][]entry
+	strips map[spot][]entry
+	least  []int64 // by number of a vector, for undominated
+}
+
+// spot is a group of boards, or a kind, and a class of length and width there.
+type spot struct {
+	of   int
+	rip  nm
+	l, w int
+}
+
+// newEnumerator begins a list of options within a number of steps.
+func newEnumerator(p *board.Problem, f *fields, budget int) *enumerator {
+	return &enumerator{p: p, f: f, budget: budget, leaves: map[spot][]entry{}, strips: map[spot][]entry{}}
+}
+
+// board returns the options of a kind of board.
+func (e *enumerator) board(k int) []entry {
+	if !e.p.Crosscuts() {
+		return e.strip(k, 0)
+	}
+	kerf := e.p.Order.CrosscutKerf
+	r := row{e: e, at: map[nm][]entry{}, kerf: kerf}
+	segs := e.p.Kinds[k].Segs
+	for n, s := range segs {
+		if n == 0 {
+			r.at[s.From] = []entry{nothing}
 		}
-		for _, s := range e.strip(kd, l) {
-			if e.Budget -= len(e.Need) + len(o.lay.Strips); e.Budget < 0 { // both are copied
-				return nil
+		r.begin(s.From)
+		for l := len(e.p.Lens) - 1; l >= 0 && e.budget > 0; l-- {
+			if s.From+e.p.Lens[l] <= s.To {
+				r.add(int32(l), e.p.Lens[l], s.To, e.strip(k, l))
 			}
-			next := e.join(o, s, from)
-			if slices.Equal(next.Sets, o.Sets) { // nothing more is wanted of this strip
-				continue
-			}
-			all = append(all, e.grow(next, kd, from+long+e.P.Order.CrosscutKerf)...)
 		}
-		all = e.undominated(all)
 	}
-	return all
+	return r.all()
 }
 
-// join returns a board option with a strip added.
-func (e *Enumerator) join(o, s Option, from nm) Option {
-	st := s.lay.Strips[0]
-	st.From = from
-	return Option{e.sum(o.Sets, s.Sets), board.Layout{Kind: o.lay.Kind, Strips: append(slices.Clone(o.lay.Strips), st)}}
-}
-
-// sum adds sets up, to no more than wanted.
-func (e *Enumerator) sum(x, y []int) []int {
-	z := make([]int, len(x))
-	for i := range z {
-		z[i] = min(x[i]+y[i], e.Need[i])
-	}
-	return z
-}
-
-// strip returns the options of a length of a class, each with billets.
-func (e *Enumerator) strip(kd board.Kind, l int) []Option {
-	id := [2]int64{int64(kd.Group)<<20 | int64(l), int64(kd.Rip)}
-	if all, ok := e.Strips[id]; ok {
+// strip returns the options of a length of a class: its billets.
+func (e *enumerator) strip(k, l int) []entry {
+	at := e.spot(k, l, 0)
+	if all, ok := e.strips[at]; ok {
 		return all
 	}
-	one := Option{Sets: make([]int, len(e.Need)), lay: board.Layout{Strips: []board.Strip{{Piece: board.Piece{L: l}}}}}
-	all := e.rip(one, kd, l, 0, kd.Rip)
-	all = e.undominated(all)
-	all = slices.DeleteFunc(all, func(o Option) bool { return board.None(o.Sets) })
-	e.Strips[id] = all
+	var all []entry
+	if e.p.Groups[e.p.Kinds[k].Group].Room[l] > 0 {
+		all = e.billets(k, l)
+	}
+	e.strips[at] = all
 	return all
 }
 
-// rip returns all options that begin with one, with further billets of width
-// class w and above in what is left of the width.
-func (e *Enumerator) rip(o Option, kd board.Kind, l, w int, rip nm) []Option {
-	all := []Option{o}
-	for ; w < e.P.Highest(); w++ {
-		rest := rip - e.P.Wids[w] - e.P.Order.RipKerf
-		if e.P.Rips() && rest < 0 {
-			break
+// billets lists the options of a length of a class.
+func (e *enumerator) billets(k, l int) []entry {
+	if !e.p.Rips() {
+		var all []entry
+		for n, x := range e.contents(k, l, 0) {
+			all = append(all, e.settled(entry{x.give, x.work, -1, piece{0, int32(n)}}, 0))
 		}
-		for _, sets := range e.contents(kd, l, w) {
-			if e.Budget -= len(e.Need) + len(o.lay.Strips[0].Billets); e.Budget < 0 { // both are copied
-				return nil
-			}
-			next := Option{e.sum(o.Sets, sets), o.lay.Clone()}
-			next.lay.Strips[0].Billets = append(next.lay.Strips[0].Billets, board.Billet{W: w, Stacks: e.stacks(sets, l, w)})
-			if slices.Equal(next.Sets, o.Sets) { // nothing more is wanted of this billet
-				continue
-			}
-			if e.P.Rips() {
-				all = append(all, e.rip(next, kd, l, w, rest)...)
-			} else {
-				all = append(all, next)
-			}
-		}
-		all = e.undominated(all)
+		return all
 	}
+	r := row{e: e, at: map[nm][]entry{0: {nothing}}, kerf: e.p.Order.RipKerf}
+	room := e.p.Kinds[k].Rip - r.kerf
+	for w := e.p.Highest() - 1; w >= 0 && e.budget > 0; w-- {
+		if e.p.Wids[w] <= room {
+			r.add(int32(w), e.p.Wids[w], room, e.contents(k, l, w))
+		}
+	}
+	return slices.DeleteFunc(r.all(), func(x entry) bool { return x.give == 0 })
+}
+
+// spot returns where the options of a kind's boards stand: those of a group are the
+// same, but for what a pass costs by its length where boards are not crosscut.
+func (e *enumerator) spot(k, l, w int) spot {
+	s := spot{e.p.Kinds[k].Group, e.p.Kinds[k].Rip, l, w}
+	if !e.p.Crosscuts() && e.p.Priced() {
+		s.of = -1 - k
+	}
+	return s
+}
+
+// contents returns what a billet can give: every choice of stacks that none outdoes.
+func (e *enumerator) contents(k, l, w int) []entry {
+	at := e.spot(k, l, w)
+	at.rip = 0
+	if all, ok := e.leaves[at]; ok {
+		return all
+	}
+	g := e.p.Groups[e.p.Kinds[k].Group]
+	c := chooser{enumerator: e, k: k, l: l, w: w, items: e.p.Sets[g.Set]}
+	c.choose(0, 0, 0, g.Room[l])
+	all := e.undominated(c.all)
+	e.leaves[at] = all
 	return all
 }
 
-// stacks returns the stacks of a billet of classes that give sets.
-func (e *Enumerator) stacks(sets []int, l, w int) []board.Stack {
-	var out []board.Stack
-	for i, n := range sets {
-		if n > 0 {
-			out = e.P.Add(out, i, board.Leaves(n, e.P.Places(i, l, w)), l, w)
-		}
-	}
-	return out
+// chooser chooses the stacks of a billet of classes.
+type chooser struct {
+	*enumerator
+	k, l, w int
+	items   []int
+	all     []entry
 }
 
-// contents returns what a billet can give: every full choice of sets.
-func (e *Enumerator) contents(kd board.Kind, l, w int) [][]int {
-	g := e.P.Groups[kd.Group]
-	var out [][]int
-	sets := make([]int, len(e.Need))
-	var choose func(n int, room nm)
-	choose = func(n int, room nm) {
-		if e.Budget--; e.Budget < 0 {
-			return
-		}
-		if n == len(e.P.Sets[g.Set]) {
-			out = append(out, slices.Clone(sets))
-			return
-		}
-		i := e.P.Sets[g.Set][n]
-		it := e.P.Items[i]
-		most, places := 0, e.P.Places(i, l, w)
-		if places > 0 {
-			most = int(min(nm(board.Leaves(e.Need[i], places)), room/it.Size))
-		}
-		for c := most; c >= 0; c-- {
-			sets[i] = min(e.Need[i], c*places)
-			choose(n+1, room-nm(c)*it.Size)
-		}
-		sets[i] = 0
+// choose goes on from the n-th item: with as much of it as fits and is wanted, and
+// with less.
+func (c *chooser) choose(n int, give vector, leaves int, room nm) {
+	if c.budget--; c.budget < 0 {
+		return
 	}
-	if g.Room[l] > 0 {
-		choose(0, g.Room[l])
+	if n == len(c.items) {
+		if give != 0 {
+			c.all = append(c.all, entry{give: give, work: c.p.BilletWork(c.k, c.l, leaves), from: -1})
+		}
+		return
 	}
-	return maximal(out, func(s []int) []int { return s })
+	i := c.items[n]
+	it, most, need := c.p.Items[i], 0, c.f.limit[i]
+	places := c.p.Places(i, c.l, c.w)
+	if places > 0 {
+		most = int(min(nm(board.Leaves(need, places)), room/it.Size))
+	}
+	for x := most; x >= 0; x-- {
+		more := give | vector(min(need, x*places))<<c.f.shift[i]
+		c.choose(n+1, more, leaves+x*c.p.Order.Parts[i].SetSize(), room-nm(x)*it.Size)
+	}
 }
 
-// undominated keeps the options that no other outdoes.
-func (e *Enumerator) undominated(all []Option) []Option {
-	e.Budget -= len(all) * len(all) / 8
-	if e.Budget < 0 {
-		return nil
+// layout returns an option of a kind of board as a layout.
+func (e *enumerator) layout(k int, x entry) board.Layout {
+	lay := board.Layout{Kind: k}
+	if !e.p.Crosscuts() {
+		lay.Strips = []board.Strip{e.stripOf(k, 0, x)}
+		return lay
 	}
-	return maximal(all, func(o Option) []int { return o.Sets })
+	for n := x.from; n >= 0; n = e.steps[n].before {
+		s := e.steps[n]
+		st := e.stripOf(k, int(s.class), e.strip(k, int(s.class))[s.way])
+		st.From = s.at
+		lay.Strips = append(lay.Strips, st)
+	}
+	slices.SortFunc(lay.Strips, func(x, y board.Strip) int { return cmp.Compare(x.From, y.From) })
+	return lay
 }
 
-// maximal keeps the first of equals and drops what another one covers.
-func maximal[T any](all []T, sets func(T) []int) []T {
-	covers := func(x, y []int) bool {
-		for i := range x {
-			if x[i] < y[i] {
-				return false
+// stripOf returns an option of a length.
+func (e *enumerator) stripOf(k, l int, x entry) board.Strip {
+	st := board.Strip{Piece: board.Piece{L: l}}
+	for n := x.from; n >= 0; n = e.steps[n].before {
+		s := e.steps[n]
+		b, give := board.Billet{W: int(s.class)}, e.contents(k, l, int(s.class))[s.way].give
+		for i := range e.p.Items {
+			if sets := e.f.count(give, i); sets > 0 {
+				b.Stacks = e.p.Add(b.Stacks, i, board.Leaves(sets, e.p.Places(i, l, b.W)), l, b.W)
 			}
 		}
-		return true
+		st.Billets = append(st.Billets, b)
 	}
-	var out []T
-	for _, a := range all {
-		if slices.ContainsFunc(out, func(b T) bool { return covers(sets(b), sets(a)) }) {
-			continue
-		}
-		out = slices.DeleteFunc(out, func(b T) bool { return covers(sets(a), sets(b)) })
-		out = append(out, a)
-	}
-	return out
+	return st
 }

@@ -348,11 +348,14 @@ func (b *Brute) further(states map[int]Answer, options gives, d digits, price in
 // given returns what counts of a state: the parts of a kit that is unmet are unmet.
 func (b *Brute) given(counts []int) (kits, sets []int) {
 	kits, sets = counts[:len(b.O.Kits)], counts[len(b.O.Kits):]
+	most := slices.Clone(b.Want)
 	for k, n := range kits {
 		for _, kp := range b.O.Kits[k].Parts {
-			lost := (b.O.Kits[k].Quantity - n) * kp.Quantity / b.O.Parts[kp.Part].SetSize()
-			sets[kp.Part] = min(sets[kp.Part], b.Want[kp.Part]-lost)
+			most[kp.Part] -= (b.O.Kits[k].Quantity - n) * kp.Quantity / b.O.Parts[kp.Part].SetSize()
 		}
+	}
+	for i := range sets {
+		sets[i] = min(sets[i], most[i])
 	}
 	return kits, sets
 }
