@@ -203,7 +203,7 @@ func (b *Bulk) answer() (Answer, error) {
 		}
 	}
 	c := b.call
-	c.demo = c.demo[:0]
+	c.demo, c.warned = c.warned[:0], c.demo
 	a, err := b.k.solved(c, b.request, r)
 	r.warnings = c.warnings // its room serves the next row
 	b.out.view.Unit = c.Unit

@@ -57,6 +57,8 @@ type sheet struct {
 	begun     bool   // the record has a cell
 	text      []byte // of a cell, before anything is done to it
 	scratch   []byte // and after
+	long      []byte // the last long words, and the cell that came of them: the next row mostly has the same
+	longCell  []byte
 }
 
 // newSheet parts columns by semicolons where the decimal sign is a comma.
@@ -68,12 +70,22 @@ func newSheet(v View) *sheet {
 	return s
 }
 
-// cell adds a cell as it is, in quotes where it needs them.
-func (s *sheet) cell(text []byte) {
+// part begins a cell.
+func (s *sheet) part() {
 	if s.begun {
 		s.dst = append(s.dst, s.separator)
 	}
 	s.begun = true
+}
+
+// cell adds a cell as it is, in quotes where it needs them.
+func (s *sheet) cell(text []byte) {
+	s.part()
+	s.write(text)
+}
+
+// write writes the text of a cell.
+func (s *sheet) write(text []byte) {
 	if len(text) == 0 {
 		return
 	}
@@ -91,11 +103,29 @@ func (s *sheet) cell(text []byte) {
 	s.dst = append(s.dst, '"')
 }
 
+// longWords is from how many bytes on words are kept for the next row.
+const longWords = 48
+
 // words adds a cell of words, made harmless and on one line.
 func (s *sheet) words(text []byte) {
-	if plainWords(text) {
-		s.cell(text)
+	s.part()
+	if len(text) < longWords {
+		s.write(s.safe(text))
 		return
+	}
+	if !bytes.Equal(text, s.long) {
+		start := len(s.dst)
+		s.write(s.safe(text))
+		s.long, s.longCell = append(s.long[:0], text...), append(s.longCell[:0], s.dst[start:]...)
+		return
+	}
+	s.dst = append(s.dst, s.longCell...)
+}
+
+// safe makes words harmless and one line.
+func (s *sheet) safe(text []byte) []byte {
+	if plainWords(text) {
+		return text
 	}
 	s.scratch = s.scratch[:0]
 	for _, b := range []byte(strings.ToValidUTF8(Harmless(string(text)), "\uFFFD")) {
@@ -104,7 +134,7 @@ func (s *sheet) words(text []byte) {
 		}
 		s.scratch = append(s.scratch, b)
 	}
-	s.cell(s.scratch)
+	return s.scratch
 }
 
 // plainWords tells that there is nothing to make harmless, and one line.

@@ -116,11 +116,11 @@ func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member,
 		return nil, 0, err
 	}
 	for dec.PeekKind() != '}' {
-		name, err := dec.ReadToken()
+		name, err := valueOf(dec, body)
 		if err != nil {
 			return nil, 0, err
 		}
-		m := member{name: []byte(name.String())}
+		m := member{name: unquoted(name.text)}
 		if m.value, err = valueOf(dec, body); err != nil {
 			return nil, 0, err
 		}
@@ -135,6 +135,15 @@ func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member,
 	}
 	_, err = dec.ReadToken()
 	return members, dropped, err
+}
+
+// unquoted gives the text of a JSON string, which is mostly a part of it.
+func unquoted(quoted []byte) []byte {
+	if bytes.IndexByte(quoted, '\\') < 0 {
+		return quoted[1 : len(quoted)-1]
+	}
+	text, _ := jsontext.AppendUnquote(nil, quoted) // the decoder has passed it
+	return text
 }
 
 // lacks tells whether a name is a field's and none of the members has it.
@@ -323,6 +332,9 @@ type Pair struct{ Name, Value string }
 
 // Pairs parts a raw query.
 func Pairs(query string) ([]Pair, error) {
+	if query == "" {
+		return nil, nil
+	}
 	list := make([]Pair, 0, 8)
 	for query != "" {
 		var part string

@@ -85,7 +85,7 @@ type Call struct {
 	warnings []string
 	supplied []supply // fields that the shop supplied
 	demo     []string // fields that the demo shop supplied
-	warned   []string // those that the last warning named
+	warned   []string // those of the row before, in a table
 	warning  string
 }
 
@@ -227,10 +227,16 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	return k.solved(c, q, &r)
 }
 
+// roomSupplied is how many fields the shop mostly supplies at most.
+const roomSupplied = 8
+
 // solved answers a request that was read.
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
 	c.Unit, c.warnings, c.schema, c.supplied = r.unit, r.warnings, k.schema, c.supplied[:0]
 	c.faults = r.faults
+	if c.supplied == nil {
+		c.supplied, c.demo = make([]supply, 0, roomSupplied), make([]string, 0, roomSupplied)
+	}
 	if k.schema.rules.Count(q.Elem()) > 0 {
 		c.faults.check(k.schema, q, r.unit)
 	}
@@ -249,15 +255,13 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	return a, nil
 }
 
-// spoken makes words of the names of fields.
-var spoken = strings.NewReplacer("hold_back", "hold-back", "_", " ")
-
 // demoWarning names the fields of the demo shop. The rows of a table mostly have
 // the same.
 func (c *Call) demoWarning() string {
-	if !slices.Equal(c.demo, c.warned) {
-		c.warned = slices.Clone(c.demo)
-		c.warning = spoken.Replace(strings.Join(c.demo, ", ")) + ": from the built-in demo shop; give your own, or start the service with --shop FILE"
+	if c.warning == "" || !slices.Equal(c.demo, c.warned) {
+		words := strings.ReplaceAll(strings.Join(c.demo, ", "), "_", " ")
+		words = strings.ReplaceAll(words, "hold back", "hold-back")
+		c.warning = words + ": from the built-in demo shop; give your own, or start the service with --shop FILE"
 	}
 	return c.warning
 }

@@ -60,12 +60,9 @@ func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
 	if decimals == 0 {
 		return dst
 	}
-	dst = append(dst, '.')
-	for range decimals {
-		n %= scale
-		scale /= 10
-		dst = append(dst, byte('0'+n/scale))
-	}
+	point := len(dst)
+	dst = strconv.AppendInt(dst, scale+n%scale, 10) // a one and just so many digits
+	dst[point] = '.'
 	return dst
 }
 

@@ -219,11 +219,13 @@ func (p *parser) decimal() (number, string) {
 		return number{}, p.noNumber()
 	}
 	exponent, reason := p.exponent()
-	n := number{below: 1, exponent: exponent - len(fraction), digits: whole + fraction}
-	n.digits = strings.TrimLeft(n.digits, "0")
-	var err error
-	n.mantissa, err = strconv.ParseUint("0"+n.digits, 10, 64)
-	n.long = err != nil
+	n := number{below: 1, exponent: exponent - len(fraction)}
+	n.digits = strings.TrimLeft(strings.TrimLeft(whole, "0")+fraction, "0")
+	if n.digits != "" {
+		var err error
+		n.mantissa, err = strconv.ParseUint(n.digits, 10, 64)
+		n.long = err != nil
+	}
 	return n, reason
 }
 
