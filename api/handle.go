@@ -218,7 +218,11 @@ func readable(r *http.Request) error {
 	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && !strings.EqualFold(coding, "identity") {
 		return endpoint.Fail(endpoint.UnsupportedMedia, "Content-Encoding is %q: send the body as it is", endpoint.Clip([]byte(coding)))
 	}
-	_, params, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	given := r.Header.Get(echo.HeaderContentType)
+	if !strings.Contains(given, ";") {
+		return nil
+	}
+	_, params, _ := mime.ParseMediaType(given)
 	if charset := params["charset"]; charset != "" && !strings.EqualFold(charset, "utf-8") && !strings.EqualFold(charset, "us-ascii") {
 		return endpoint.Fail(endpoint.UnsupportedMedia, "the charset is %q: send UTF-8", endpoint.Clip([]byte(charset)))
 	}
