@@ -40,7 +40,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	}
 	r := report{Machine: thisMachine(), Benchmarks: benchmarks{}}
 	for _, test := range []struct{ pattern, folder string }{
-		{"Speed|Latency|Overload|Bulk|Start|Memory", "./cmd/resawd"},
+		{"Speed|Latency|Overload|PlanEnds|Bulk|Start|Memory", "./cmd/resawd"},
 		{"Solve|Bulk", "./api/calculator"},
 		{"RealOrder/1s", "./calc/plan/solver"},
 	} {

@@ -25,6 +25,8 @@ var wanted = []struct {
 	{"at four times that: accepted, 99 %", "resawd/Overload", "accepted-p99-ms", "ms", 0, false},
 	{"at four times that: refused, 99 %", "resawd/Overload", "refused-p99-ms", "ms", 0, false},
 	{"at four times that: most memory", "resawd/Overload", "peak-MiB", "MiB", 256, false},
+	{"a hard plan: answered after its time limit", "resawd/PlanEnds", "late-ms", "ms", 0, false},
+	{"a hard plan: given up after its client left", "resawd/PlanEnds", "freed-ms", "ms", 0, false},
 	{"rows of a table of dial, by one core with HTTP", "resawd/Bulk", "rows/s-of-a-core", "a second", 500_000, true},
 	{"the same by the clock", "resawd/Bulk", "rows/s", "a second", 0, true},
 	{"allocations a row", "calculator/Bulk", "allocs/op", "", 0, false},

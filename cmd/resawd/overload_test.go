@@ -1,7 +1,9 @@
 package main
 
 import (
+	"context"
 	"net/http"
+	"strings"
 	"testing"
 	"time"
 )
@@ -37,4 +39,61 @@ func BenchmarkOverload(b *testing.B) {
 		most, _ := memoryOf(b, pid)
 		b.ReportMetric(float64(most)/(1<<20), "peak-MiB")
 	}
+}
+
+// TestPlanEnds: a hard plan is answered at its time limit, and given up when its
+// client leaves.
+func TestPlanEnds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	s := start(t)
+	defer s.stop()
+	if late, free := planEnds(t, s.address()); late > 5*time.Second || free > 5*time.Second {
+		t.Errorf("answered %s after its limit; given up %s after its client left", late, free)
+	}
+}
+
+// BenchmarkPlanEnds tells how long after its time limit a hard plan is answered, and
+// how long after its client left the worker is free. Run it with -benchtime=1x.
+func BenchmarkPlanEnds(b *testing.B) {
+	address, _ := served(b)
+	for b.Loop() {
+		late, free := planEnds(b, address)
+		b.ReportMetric(float64(late.Milliseconds()), "late-ms")
+		b.ReportMetric(float64(free.Milliseconds()), "freed-ms")
+	}
+}
+
+func planEnds(tb testing.TB, address string) (late, free time.Duration) {
+	tb.Helper()
+	const limit = time.Second
+	began := time.Now()
+	answer, err := http.Post("http://"+address+"/v1/plan", "application/json", strings.NewReader(strings.Replace(hardOrder(), `_seconds": 60`, `_seconds": 1`, 1)))
+	if err != nil || answer.StatusCode != http.StatusOK {
+		tb.Fatal(answer, err)
+	}
+	answer.Body.Close()
+	late = time.Since(began) - limit
+
+	ctx, leave := context.WithCancel(tb.Context())
+	defer leave()
+	saturate(ctx, tb, address, 1)
+	untilRunning(tb, address, 1)
+	leave()
+	left := time.Now()
+	untilRunning(tb, address, 0)
+	return late, time.Since(left)
+}
+
+// untilRunning waits until so many plans are worked on.
+func untilRunning(tb testing.TB, address string, plans float64) {
+	tb.Helper()
+	for range 2000 {
+		if measured(tb, address, []string{"resawd_plans_running"})["resawd_plans_running"] == plans {
+			return
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	tb.Fatalf("%g plans are never worked on", plans)
 }
