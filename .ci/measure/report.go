@@ -131,7 +131,7 @@ func (r *report) print(out io.Writer) error {
 				goal = short(*f.Goal)
 			}
 		}
-		fmt.Fprintf(w, "| %s | %s %s | %s |\n", f.What, short(f.Value), f.Unit, goal)
+		fmt.Fprintf(w, "| %s | %s | %s |\n", f.What, strings.TrimSpace(short(f.Value)+" "+f.Unit), goal)
 	}
 	fmt.Fprint(w, "\n| calculator | of bare | by processor time | requests/s | allocations | bytes |\n|---|---|---|---|---|---|\n")
 	for _, name := range r.Benchmarks.named("resawd/Speed/.*") {

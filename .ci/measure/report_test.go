@@ -31,8 +31,8 @@ func TestReport(t *testing.T) {
 	}
 	for _, want := range []string{
 		"some processor, 2 cores, go1.26; load average 0.10 before\n",
-		"| a calculator by GET, of the requests a second of bare Echo: median | 0.91  | 0.9 |\n",
-		"| dial by GET | 0.7  | 0.9, missed |\n",
+		"| a calculator by GET, of the requests a second of bare Echo: median | 0.91 | 0.9 |\n",
+		"| dial by GET | 0.7 | 0.9, missed |\n",
 		"| at half load: 99 % | 6.25 ms | 5, missed |\n",
 		"| gap of real orders after 1 s | 3 % |  |\n",
 		"| dial/GET | 0.70 | 0.00 | 25289 | 66 | 4236 |\n",
