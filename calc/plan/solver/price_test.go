@@ -41,6 +41,11 @@ func priced() map[string]plan.Order {
 			o.Boards[k].Price = 1 + o.Boards[k].Price%1000
 		}
 	}
+	for _, name := range []string{"outright", "one dimension", "sawn", "faces", "three stages"} {
+		o := orders[name]
+		o.PassPrice, o.BilletPrice = 3, 11
+		orders[name+" with work"] = o
+	}
 	return orders
 }
 
@@ -63,7 +68,7 @@ func TestPricesScaled(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		dearest := int64(1)
+		dearest := max(1, o.PassPrice, o.BilletPrice)
 		for _, b := range o.Boards {
 			dearest = max(dearest, b.Price)
 		}
@@ -73,6 +78,7 @@ func TestPricesScaled(t *testing.T) {
 			for k := range scaled.Boards {
 				scaled.Boards[k].Price *= factor
 			}
+			scaled.PassPrice, scaled.BilletPrice = o.PassPrice*factor, o.BilletPrice*factor
 			got, err := Solve(context.Background(), scaled, opt)
 			if err != nil {
 				t.Fatalf("%s, times %d: %v", name, factor, err)
@@ -109,6 +115,9 @@ func TestDearBoards(t *testing.T) {
 		var known int64
 		for _, taken := range plain.Taken {
 			known += int64(taken.Copies) * dear.Boards[taken.Board].Price
+			for _, b := range taken.Billets {
+				known += int64(taken.Copies) * dear.BilletCost(b.Passes(), b.Length)
+			}
 		}
 		got, err := Solve(context.Background(), dear, opt)
 		if err != nil {

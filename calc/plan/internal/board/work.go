@@ -170,24 +170,15 @@ func (p *Problem) passLong(set, l int) nm {
 	return p.Longs[set]
 }
 
-// passSteps returns what a pass of a length costs, in steps of value, rounded down.
-func (p *Problem) passSteps(long nm) int64 {
-	cost := float64(p.Order.PassPrice)
-	if r := p.Order.PassLength; r.Price > 0 {
-		cost += float64(r.Price) * float64(long) / float64(r.Per)
-	}
-	return int64(cost * p.Grain * (1 - 1e-12))
-}
+// passSteps returns what a pass of a length costs, in steps of value. What passes cost is
+// rounded once a billet, but in whole prices of a pass, rounded down, they cost no less.
+func (p *Problem) passSteps(long nm) int64 { return p.Steps(p.wholePass(long)) }
 
-// mountSteps returns what it costs to mount a billet of a length. What passes cost is
-// rounded once a billet, by half a unit at most.
+// mountSteps returns what it costs to mount a billet of a length.
 func (p *Problem) mountSteps(g group, long nm) int64 {
 	steps := p.Steps(p.Order.BilletPrice)
 	if g.trued {
 		steps += p.passSteps(long)
-	}
-	if r := p.Order.PassLength; r.Price > 0 && int64(long)*r.Price%int64(r.Per) != 0 {
-		steps -= int64(math.Ceil(p.Grain / 2))
 	}
 	return steps
 }

@@ -40,7 +40,7 @@ func TestWork(t *testing.T) {
 }
 
 // TestWorkSteps: the steps that bounds count on are no more than the work costs, and
-// less by no more than the rounding of a billet.
+// less by no more than a unit for each pass.
 func TestWorkSteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(16, 4))
 	for range 500 {
@@ -52,7 +52,7 @@ func TestWorkSteps(t *testing.T) {
 			for l := range p.Lens {
 				for leaves := 1; leaves < 30; leaves++ {
 					steps := float64(int64(leaves)*p.PassSteps(g.Set, l) + p.MountSteps(kd.Group, l))
-					if cost := float64(p.BilletWork(k, l, leaves)) * p.Grain; steps > cost || steps < cost-p.Grain-40 {
+					if cost := float64(p.BilletWork(k, l, leaves)) * p.Grain; steps > cost || steps < cost-float64(leaves+2)*p.Grain {
 						t.Fatalf("%d leaves of class %d: %g steps, the work costs %g\n%+v", leaves, l, steps, cost, o)
 					}
 				}

@@ -135,7 +135,7 @@ func (c *Benders) add(o surrogate) {
 	if len(c.Rows) >= maxRows {
 		return
 	}
-	r := Row{Want: board.Total(o.value, c.d.need) - p.WorkSteps(c.passes), Worth: make([]int64, len(p.Kinds))}
+	r := Row{Want: max(0, board.Total(o.value, c.d.need)-p.WorkSteps(c.passes)), Worth: make([]int64, len(p.Kinds))}
 	for k := range r.Worth {
 		if r.Worth[k] = min(o.worth[k]+p.WorkSteps(c.mount(k)), r.Want); r.Worth[k] > 0 {
 			r.order = append(r.order, k)
@@ -172,7 +172,7 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 	if c.open.Len() == 0 { // none can deliver for less
 		return limit
 	}
-	return c.open.First().low
+	return min(limit, c.open.First().low)
 }
 
 // Arenas returns the arenas that hold its lists, but for those it was given.

@@ -39,7 +39,10 @@ func TestNetWorth(t *testing.T) {
 			for v, work := range b.Board(o.Boards[k]) {
 				most = max(most, board.Total(value, v)-p.Steps(work))
 			}
-			near := int64(p.Grain)*4 + 400 // half a unit a billet is rounding
+			near := int64(400) // steps
+			if o.PassLength.Price > 0 {
+				near += int64(p.Grain) * 60 // a bound has a pass rounded down
+			}
 			bound, _ := tb.Board(kd, kd.Segs)
 			f := a.Board(k, value, limit, 25, 0)
 			if bound < most || f.Bound < most || f.Worth > most+near {
