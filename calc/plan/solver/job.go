@@ -61,7 +61,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 		}
 	}
 	j.cuts, j.open = j.p.Trim(cuts, j.need), true
-	j.bound = bound.VolumeBound(j.p, j.need, j.p.Cost(j.cuts))
+	j.bound = bound.VolumeBound(j.p.Bounds(), j.need, j.p.Cost(j.cuts))
 	if !j.line && !j.brief {
 		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
 	}

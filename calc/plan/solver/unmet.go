@@ -127,13 +127,14 @@ func (d *deliverer) find(want []int) (cuts []board.Use, never bool, err error) {
 // then they cannot give it.
 func (d *deliverer) short(want []int) bool {
 	value := d.p.Volumes(want)
-	sum, before := board.Total(value, want), d.t.Arena.Work
-	defer func() { d.p.Spent += d.t.Arena.Work - before }()
-	d.t.Ask(value, want)
-	for k, kd := range d.p.Kinds {
-		most, _ := d.t.Board(kd, kd.Segs)
+	t := board.NewTables(d.p.Bounds())
+	sum := board.Total(value, want)
+	defer func() { d.p.Spent += t.Arena.Work }()
+	t.Ask(value, want)
+	for k, kd := range t.P.Kinds {
+		most, _ := t.Board(kd, kd.Segs)
 		n := d.p.Order.Boards[k].Quantity
-		if d.t.Arena.Full || most > 0 && (n == plan.Unlimited || int64(n) > sum/most) {
+		if t.Arena.Full || most > 0 && (n == plan.Unlimited || int64(n) > sum/most) {
 			return false
 		}
 		sum -= int64(n) * most

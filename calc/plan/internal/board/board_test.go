@@ -98,6 +98,40 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// TestAll compares any numbers of some steps at once with one step after the other,
+// from a list of several states.
+func TestAll(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 3))
+	for range 300 {
+		a, room := &Arena{}, nm(20+r.IntN(80))
+		src := a.Once(a.Start(), Step{9, 1, nm(1 + r.IntN(9)), int64(r.IntN(9))}, room)
+		var steps []Step
+		one := src
+		for i := range 4 {
+			steps = append(steps, Step{int32(i), 1, nm(3 + r.IntN(20)), int64(1 + r.IntN(30))})
+			one = a.Often(one, steps[i], room)
+		}
+		all := a.All(src, steps, room)
+		for at := nm(0); at <= room; at++ {
+			if x, y := a.Worth(one, at), a.Worth(all, at); x != y {
+				t.Fatalf("room %d: %d, one after the other %d", at, y, x)
+			}
+		}
+		end := a.States[all.Hi-1]
+		a.Trace(all.Hi-1, func(item, count int32, from nm) {
+			if item < 9 {
+				end.Size, end.Worth = end.Size-steps[item].Size, end.Worth-steps[item].Worth
+				if end.Size != from {
+					t.Fatalf("a step from %d, not %d", from, end.Size)
+				}
+			}
+		})
+		if w := a.Worth(src, end.Size); end.Worth != w {
+			t.Fatalf("the steps lead back to a worth of %d, not %d", end.Worth, w)
+		}
+	}
+}
+
 // TestBow: a bow of 6 over 300 leaves 6 (100/300)^2 = 2/3, rounded up 1, over
 // 100, and all 6 over the whole length.
 func TestBow(t *testing.T) {

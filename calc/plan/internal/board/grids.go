@@ -65,42 +65,112 @@ func (d way) copies(o plan.Order, p plan.Part) int {
 // within returns how many copies of a size lie in a room.
 func (d way) within(room, size nm) int { return int((room + d.leaf) / (size + d.leaf)) }
 
+// multiple returns the size of a billet whose leaves hold so many copies of a part.
+func (d way) multiple(p plan.Part, copies int) nm {
+	return max(grid(copies, d.part(p), d.leaf), d.billet(p))
+}
+
+// grid returns what so many copies of a size take, with a kerf between neighbours.
+func grid(copies int, size, kerf nm) nm { return nm(copies)*(size+kerf) - kerf }
+
+// class is a size of billets that is considered. Leaves have the places of the largest
+// size that stands for: that is its own, but for a bound.
+type class struct{ size, reach nm }
+
 // sizes returns the sizes of billets that leaves of the parts fill, rising: with one
 // copy, or with as many as there is any use for. Billets of other sizes do no better.
 func (d way) sizes(o plan.Order) []nm {
 	var all []nm
 	for _, p := range o.Parts {
-		all = append(all, d.billet(p))
-		for n := 2; n <= d.copies(o, p); n++ {
-			all = append(all, max(grid(n, d.part(p), d.leaf), d.smallest))
+		for n := 1; n <= d.copies(o, p); n++ {
+			all = append(all, d.multiple(p, n))
 		}
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
 }
 
-// grid returns what so many copies of a size take, with a kerf between neighbours.
-func grid(copies int, size, kerf nm) nm { return nm(copies)*(size+kerf) - kerf }
+// few returns some of the sizes, rising: those that hold one copy, and multiples as
+// long as there are no more than so many, the smallest numbers of copies first. One is
+// left out where a size that is hardly larger does as well.
+func (d way) few(o plan.Order, most int) []nm {
+	var all []nm
+	for _, p := range o.Parts {
+		all = append(all, d.multiple(p, 1))
+	}
+	slices.Sort(all)
+	all = slices.Compact(all)
+	for n, more := 2, true; more; n++ {
+		more = false
+		for _, p := range o.Parts {
+			if n > d.copies(o, p) || len(all) >= most {
+				continue
+			}
+			more = true
+			size := d.multiple(p, n)
+			at, _ := slices.BinarySearch(all, size)
+			if at == len(all) || all[at] > size+size/hardly {
+				all = slices.Insert(all, at, size)
+			}
+		}
+	}
+	return all
+}
 
-// places returns the first of the sizes of billets that a part fits, how many copies
-// lie in a leaf of each size, and the least that a copy takes of a board.
-func (d way) places(o plan.Order, p plan.Part, sizes []nm) (first int, count []int, takes float64) {
-	count = make([]int, len(sizes))
-	first = len(sizes)
+// hardly larger is a size by one part in this.
+const hardly = 50
+
+// exactly returns sizes as classes.
+func exactly(sizes []nm) []class {
+	var all []class
+	for _, s := range sizes {
+		all = append(all, class{s, s})
+	}
+	return all
+}
+
+// joined returns classes for rising sizes, no more than so many if none need be twice
+// its size: sizes that are hardly larger than another are of its class.
+func joined(sizes []nm, most int) []class {
+	for part := nm(200); ; part -= part/8 + 1 {
+		var all []class
+		for _, s := range sizes {
+			if n := len(all) - 1; n >= 0 && s <= all[n].size+all[n].size/max(1, part) {
+				all[n].reach = s
+			} else {
+				all = append(all, class{s, s})
+			}
+		}
+		if len(all) <= most || part <= 1 {
+			return all
+		}
+	}
+}
+
+// places returns the first of the classes of billets that a part fits, and how many
+// copies lie in a leaf of each class.
+func (d way) places(o plan.Order, p plan.Part, classes []class) (first int, count []int) {
+	count = make([]int, len(classes))
+	first = len(classes)
 	most := d.copies(o, p)
-	for n, size := range sizes {
-		if size < d.part(p) {
+	for n, c := range classes {
+		if c.reach < d.part(p) {
 			continue
 		}
-		if count[n] = 1; most > 1 {
-			count[n] = min(most, d.within(size, d.part(p)))
+		if first, count[n] = min(first, n), 1; most > 1 {
+			count[n] = min(most, d.within(c.reach, d.part(p)))
 		}
-		if part := float64(size+d.kerf) / float64(count[n]); n < first || part < takes {
-			takes = part
-		}
-		first = min(first, n)
 	}
-	return first, count, takes
+	return first, count
+}
+
+// takes returns the least that a copy of a part takes of a board, in any grid.
+func (d way) takes(o plan.Order, p plan.Part) float64 {
+	least := float64(d.multiple(p, 1) + d.kerf)
+	for n := 2; n <= d.copies(o, p); n++ {
+		least = min(least, float64(d.multiple(p, n)+d.kerf)/float64(n))
+	}
+	return least
 }
 
 // Divisible tells whether a leaf of an order may ever be divided into copies of a part.

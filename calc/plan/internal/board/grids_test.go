@@ -1,10 +1,12 @@
 package board
 
 import (
+	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"resawd/calc/plan"
+	"resawd/calc/plan/internal/trial"
 )
 
 // TestSmallest: with a smallest billet of 300 by 50, parts of 100 by 20, 280 by 70 and
@@ -77,5 +79,87 @@ func TestClipLeaves(t *testing.T) {
 	got := Clip([]Stack{{0, 5, 3}, {1, 1, 1}, {2, 5, 1}, {3, 2, 2}}, left)
 	if want := []Stack{{0, 3, 3}, {2, 2, 1}}; !slices.Equal(got, want) || !slices.Equal(left, []int{-2, 0, 0, -1}) {
 		t.Errorf("%v, left %v", got, left)
+	}
+}
+
+// TestThin: with few sizes of billets for plans, what a board is found to give is worth no
+// more than anything that it can give, and with few classes for bounds its worth is no
+// less.
+func TestThin(t *testing.T) {
+	r := rand.New(rand.NewPCG(14, 5))
+	below, above := 0, 0
+	for n := range trial.Rounds(400) {
+		o := trial.TinyWith(r, trial.Grids|trial.Smallest|trial.Feature(n%2)*trial.Work)
+		value, limit := make([]int64, len(o.Parts)), make([]int, len(o.Parts))
+		for i := range limit {
+			limit[i] = 1 + r.IntN(6)
+			o.Parts[i].Quantity, o.Parts[i].Spare = limit[i]*o.Parts[i].SetSize(), 0
+		}
+		p := thin(o, 1+r.IntN(4), 1+r.IntN(3))
+		for i := range value {
+			value[i] = int64(p.Grain * 9 * r.Float64())
+		}
+		b, a, tb := trial.NewBrute(o), NewAscent(p), NewTables(p.Bounds())
+		tb.Ask(value, limit)
+		free := o
+		free.PassPrice, free.BilletPrice, free.PassLength = 0, 0, plan.Rate{}
+		for k := range p.Kinds {
+			var most int64
+			for sets, work := range b.Board(o.Boards[k]) {
+				most = max(most, Total(value, sets)-p.Steps(work))
+			}
+			rounding := int64(p.Grain)*4 + 400 // of the work, half a unit a billet
+			kd := p.Bounds().Kinds[k]
+			bound, _ := tb.Board(kd, kd.Segs)
+			f := a.Board(k, value, limit, 5, 0)
+			if bound < most || f.Worth > most+rounding {
+				t.Fatalf("order %d, board %d: best %d, found %d, bound %d\n%+v", n, k, most, f.Worth, bound, o)
+			}
+			if len(f.Lay.Strips) > 0 {
+				if err := trial.CheckBoard(free, p.Taken(Use{f.Lay, 1})); err != nil {
+					t.Fatalf("%v\n%+v\n%+v", err, f.Lay, o)
+				}
+			}
+			if f.Worth < most-rounding {
+				below++
+			}
+			if bound > most+rounding {
+				above++
+			}
+		}
+	}
+	if below == 0 || above == 0 {
+		t.Errorf("%d boards give less, %d bounds are above", below, above)
+	}
+}
+
+// TestSizes: of parts of 100 and 230 with a kerf of 3, up to 5 and 2 copies in boards
+// of 520, billets are 100, 203, 230, 306, 409, 463 and 512 long. With four of them,
+// 203 and 463 stand beside those of one copy. Three classes stand for them all.
+func TestSizes(t *testing.T) {
+	o := plan.Order{LeafKerf: 3, Boards: []plan.Board{{Thickness: 50, Width: 100, Length: 520, Quantity: 1}},
+		Parts: []plan.Part{{Thickness: 5, Width: 100, Length: 100, Quantity: 5, Divide: true}, {Thickness: 5, Width: 100, Length: 230, Quantity: 9, Divide: true}}}
+	long, wide := ways(o)
+	if got, want := long.sizes(o), []nm{100, 203, 230, 306, 409, 463, 512}; !slices.Equal(got, want) {
+		t.Errorf("lengths %v, not %v", got, want)
+	}
+	if got := wide.sizes(o); !slices.Equal(got, []nm{100}) {
+		t.Errorf("widths %v", got)
+	}
+	if got, want := long.few(o, 4), []nm{100, 203, 230, 463}; !slices.Equal(got, want) {
+		t.Errorf("few lengths %v, not %v", got, want)
+	}
+	classes := joined(long.sizes(o), 3)
+	if len(classes) > 3 || classes[0].size != 100 || classes[len(classes)-1].reach != 512 {
+		t.Errorf("classes %v", classes)
+	}
+	for n := 1; n < len(classes); n++ {
+		if classes[n].size <= classes[n-1].reach {
+			t.Errorf("classes %v", classes)
+		}
+	}
+	o.Parts[0].Divide, o.Parts[1].Quantity = false, 1
+	if got := long.sizes(o); !slices.Equal(got, []nm{100, 230}) {
+		t.Errorf("lengths %v without division", got)
 	}
 }

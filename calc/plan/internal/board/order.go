@@ -27,7 +27,9 @@ type Problem struct {
 	Grain  float64 // steps of value for a unit of price
 	Full   bool    // something was left out of a search for want of memory, at some time
 
-	divides bool // leaves
+	divides bool     // leaves
+	coarse  bool     // sizes of billets, as suits a bound
+	bounds  *Problem // for bounds, where plans make do with fewer sizes of billets
 }
 
 // Item is a matched set of a part.
@@ -63,15 +65,93 @@ type group struct {
 	trued bool // billets have a truing pass; false where that costs nothing
 }
 
-// Prepare turns a valid order into a problem.
+// Prepare turns a valid order into a problem. Where leaves can be divided in very many
+// ways, plans make do with some sizes of billets, and bounds with classes of sizes.
 func Prepare(o plan.Order) *Problem {
-	p := &Problem{Order: o}
 	long, wide := ways(o)
-	p.Lens, p.Wids = long.sizes(o), wide.sizes(o)
+	lens, wids := long.sizes(o), wide.sizes(o)
+	if len(lens)*len(wids) <= mostSizes || !slices.ContainsFunc(o.Parts, func(p plan.Part) bool { return Divisible(o, p) }) {
+		return prepare(o, exactly(lens), exactly(wids))
+	}
+	return thin(o, fewSizes, fewClasses)
+}
+
+// thin is Prepare with few sizes for plans, and few classes for bounds.
+func thin(o plan.Order, sizes, classes int) *Problem {
+	long, wide := ways(o)
+	p := prepare(o, exactly(long.few(o, sizes)), exactly(wide.few(o, sizes)))
+	p.bounds = prepare(o, joined(long.sizes(o), classes), joined(wide.sizes(o), classes))
+	p.bounds.coarse = true
+	return p
+}
+
+// Up to how many lengths times widths of billets all are considered, and otherwise how
+// many lengths and widths for plans, if that is more than one for each part, and how many
+// classes of them for bounds.
+const (
+	mostSizes  = 1500
+	fewSizes   = 30
+	fewClasses = 14
+)
+
+// Bounds returns the problem for bounds: it allows all plans, and where it is not the
+// same, more than that.
+func (p *Problem) Bounds() *Problem {
+	if p.bounds == nil {
+		return p
+	}
+	return p.bounds
+}
+
+// Thinned tells whether plans make do with some sizes of billets.
+func (p *Problem) Thinned() bool { return p.bounds != nil }
+
+// Coarse tells whether a problem for bounds has classes of sizes of billets that are not
+// the same.
+func (p *Problem) Coarse() bool { return p.coarse }
+
+// Undivided returns the problem without divided leaves.
+func (p *Problem) Undivided() *Problem {
+	o := p.Order
+	o.Parts = slices.Clone(o.Parts)
+	for i := range o.Parts {
+		o.Parts[i].Divide = false
+	}
+	return Prepare(o)
+}
+
+// Adopt returns a layout of the undivided problem as one of this one.
+func (p *Problem) Adopt(u *Problem, lay Layout) Layout {
+	lay = lay.Clone()
+	for s := range lay.Strips {
+		st := &lay.Strips[s]
+		st.L, _ = slices.BinarySearch(p.Lens, u.Lens[st.L])
+		for b := range st.Billets {
+			bl := &st.Billets[b]
+			bl.W, _ = slices.BinarySearch(p.Wids, u.Wids[bl.W])
+			for i := range bl.Stacks {
+				bl.Stacks[i].Places = p.Places(bl.Stacks[i].Item, st.L, bl.W)
+			}
+		}
+	}
+	return lay
+}
+
+// prepare is Prepare for classes of lengths and widths of billets.
+func prepare(o plan.Order, lens, wids []class) *Problem {
+	p := &Problem{Order: o}
+	for _, c := range lens {
+		p.Lens = append(p.Lens, c.size)
+	}
+	for _, c := range wids {
+		p.Wids = append(p.Wids, c.size)
+	}
+	long, wide := ways(o)
 	for _, part := range o.Parts {
 		it := Item{Size: nm(part.SetSize()) * (part.Thickness + o.Kerf), Need: part.SetCount()}
-		it.Len, it.ends, it.long = long.places(o, part, p.Lens)
-		it.Wid, it.sides, it.wide = wide.places(o, part, p.Wids)
+		it.Len, it.ends = long.places(o, part, lens)
+		it.Wid, it.sides = wide.places(o, part, wids)
+		it.long, it.wide = long.takes(o, part), wide.takes(o, part)
 		p.Items = append(p.Items, it)
 		p.divides = p.divides || slices.Max(it.ends) > 1 || slices.Max(it.sides) > 1
 	}

@@ -152,6 +152,29 @@ func (a *Arena) Limited(src List, item int32, size nm, worth int64, limit int, r
 	return src
 }
 
+// All returns the list of states that are reached from src with any numbers of some
+// steps, up to a size of room. It needs no more room than that list: the states lead
+// back through it, as a state less one of its steps is in it too.
+func (a *Arena) All(src List, steps []Step, room nm) List {
+	base := int32(len(a.States))
+	a.States = append(a.States, a.States[src.Lo:src.Hi]...)
+	at := List{base, int32(len(a.States))}
+	size := make(map[int16]nm, len(steps))
+	for _, s := range steps {
+		size[int16(s.Item)] = s.Size
+		if next := a.Often(at, s, room); next != at {
+			a.States = append(a.States[:base], a.States[next.Lo:next.Hi]...)
+			at = List{base, int32(len(a.States))}
+		}
+	}
+	for i := at.Lo; i < at.Hi; i++ {
+		if s := &a.States[i]; s.from >= base {
+			s.from = a.Best(at, s.Size-size[s.item])
+		}
+	}
+	return at
+}
+
 // lift moves every state of a list that is smaller than size up to it: a
 // piece cannot begin before. All of them become one state, the worthiest.
 func (a *Arena) lift(src List, size nm) List {

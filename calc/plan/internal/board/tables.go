@@ -15,6 +15,7 @@ type Tables struct {
 	thick [][][]List // by set, length class, width class; nil when not made
 	wide  [][]wide   // by group and length class; nil before the first is made
 	asked int32      // questions so far
+	steps []Step     // that lengths and widths are cut with
 	Deep  []nm       // by set: the largest room
 	High  int        // width classes that stand in the saw
 	asks  [][]int    // by set: the items in question, the narrowest first
@@ -177,13 +178,26 @@ func (t *Tables) Strip(g, l int) wide {
 	}
 	s.List = t.Arena.Start()
 	best = 0
+	t.steps = t.steps[:0]
 	for w, worth := range worth {
 		if worth > best {
 			best = worth
-			s.List = t.Arena.Often(s.List, Step{int32(w), 1, t.P.Wids[w] + t.P.Order.RipKerf, worth}, room)
+			t.steps = append(t.steps, Step{int32(w), 1, t.P.Wids[w] + t.P.Order.RipKerf, worth})
 		}
 	}
+	s.List = t.cut(s.List, room)
 	return *s
+}
+
+// cut returns what is reached from a list with any numbers of the steps.
+func (t *Tables) cut(at List, room nm) List {
+	if t.single {
+		return t.Arena.All(at, t.steps, room)
+	}
+	for _, s := range t.steps {
+		at = t.Arena.Often(at, s, room)
+	}
+	return at
 }
 
 // stripWorth returns the most that a length of a class is worth when there is
@@ -212,12 +226,14 @@ func (t *Tables) Face(k Kind, segs []Segment) List {
 	for _, seg := range segs {
 		at = t.Arena.lift(at, seg.From)
 		var best int64
+		t.steps = t.steps[:0]
 		for l, worth := range worth {
 			if worth > best && l <= seg.Most {
 				best = worth
-				at = t.Arena.Often(at, Step{int32(l), 1, t.P.Lens[l] + kerf, worth}, seg.To+kerf)
+				t.steps = append(t.steps, Step{int32(l), 1, t.P.Lens[l] + kerf, worth})
 			}
 		}
+		at = t.cut(at, seg.To+kerf)
 	}
 	return at
 }

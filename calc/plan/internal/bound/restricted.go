@@ -77,7 +77,7 @@ func newRestricted(d *Dual, o *Pool) *restricted {
 }
 
 // large tells whether boards have too many classes for a brancher.
-func large(p *board.Problem) bool { return len(p.Lens)*len(p.Wids) > mostClasses }
+func large(p *board.Problem) bool { return p.Coarse() || len(p.Lens)*len(p.Wids) > mostClasses }
 
 // Work returns the steps of work so far.
 func (h *restricted) Work() int64 { return h.a.B.T.Arena.Work + h.b.Work() + h.pool.work + h.spent }

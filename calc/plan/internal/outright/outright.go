@@ -76,7 +76,7 @@ type Answer struct {
 func SolveExact(ctx context.Context, p *board.Problem, kits, need []int, steps int) (Answer, bool) {
 	x := exact{p: p, kits: kits, need: need, budget: steps, quick: steps - quickSteps, done: ctx.Done()}
 	sets, ok := newFields(need, maxExactStates)
-	if !ok || !x.number() {
+	if p.Thinned() || !ok || !x.number() { // thinned: not all sizes of billets are considered
 		return Answer{}, false
 	}
 	e := newEnumerator(p, sets, steps/10)

@@ -17,6 +17,8 @@ type Search struct {
 	columns *columns // nil where there are few boards
 	halving halving
 	benders *bound.Benders // of boards; nil until the dual has ended
+	apart   *board.Ascent  // of its boards, where they are not those of plans
+	plain   *plain         // nil where leaves are divided in few ways
 	raised  int64          // work on the bound
 	Patient bool           // goes on when nothing has been gained for long
 }
@@ -37,6 +39,13 @@ const (
 
 // NewSearch returns a search from a plan that delivers a need.
 func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
+	s := newSearch(ctx, p, need, cuts)
+	s.plain = newPlain(s)
+	return s
+}
+
+// newSearch is NewSearch without a search for plans of undivided leaves.
+func newSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
 	plan := board.Each(cuts)
 	cost := p.CostOf(plan)
 	s := &Search{toolbox: NewToolbox(ctx, p, need, float64(cost))}
@@ -44,27 +53,31 @@ func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.U
 	s.walk = newWalk(s.toolbox, s.Best)
 	s.halving = halving{toolbox: s.toolbox, best: s.Best}
 	s.columns = newColumns(s.toolbox, s.Best)
-	s.Dual.Bound = bound.VolumeBound(p, need, cost)
+	s.Dual.Bound = bound.VolumeBound(p.Bounds(), need, cost)
 	return s
 }
 
 // Slice works for a while and tells whether there is more to do.
 func (s *Search) Slice() bool {
+	if s.plain.due() {
+		s.plain.step()
+		return s.Dual.Bound < s.Best.Cost
+	}
 	if s.columns.due(s.onPlans()) {
 		s.columns.step()
 		return s.Dual.Bound < s.Best.Cost
 	}
 	if s.Dual.Steps < dualFirst || s.behind() && !s.exhausted() {
-		before := s.Work()
+		before := s.own()
 		s.raise()
-		s.raised += s.Work() - before
+		s.raised += s.own() - before
 		return s.Dual.Bound < s.Best.Cost
 	}
-	before, least := s.Work(), s.Best.Cost
+	before, least := s.own(), s.Best.Cost
 	if !s.walk.starting() && s.halving.behind(s.onPlans()) {
 		s.halving.rows = s.rows()
 		s.halving.compete()
-		s.halving.work += s.Work() - before
+		s.halving.work += s.own() - before
 		if s.Best.Cost < least {
 			s.halving.won++
 		}
@@ -82,7 +95,7 @@ func (s *Search) Slice() bool {
 // three parts of four when numbers of few boards are decided and the search is
 // idle.
 func (s *Search) behind() bool {
-	work, tabled := s.Work(), s.benders != nil && s.benders.Tabled
+	work, tabled := s.own(), s.benders != nil && s.benders.Tabled
 	switch {
 	case tabled && len(s.Best.Plan) <= fewBoards && s.Idle() > fewIdle:
 		return s.raised*4 < work*3
@@ -95,7 +108,7 @@ func (s *Search) behind() bool {
 }
 
 // onPlans returns the work on plans.
-func (s *Search) onPlans() int64 { return s.Work() - s.raised }
+func (s *Search) onPlans() int64 { return s.own() - s.raised }
 
 // Idle returns the work on plans since the best one was found.
 func (s *Search) Idle() int64 { return s.onPlans() - s.Best.found }
@@ -115,10 +128,10 @@ func (s *Search) exhausted() bool {
 func (s *Search) raise() {
 	if s.Dual.Steps >= dualSteps {
 		if s.benders == nil {
-			s.benders = bound.NewBenders(s.ctx, s.Dual, s.ascent, s.Best.Pool, s.Best.Cost)
+			s.benders = s.master()
 		}
 		s.Dual.Bound = max(s.Dual.Bound, s.benders.Work(s.ctx, s.Best.Cost))
-		if s.benders.Plan != nil {
+		if s.benders.Plan != nil && !s.p.Thinned() {
 			s.walk.take(s.benders.Plan)
 			s.benders.Plan = nil
 		}
@@ -127,6 +140,17 @@ func (s *Search) raise() {
 	for range dualSlice {
 		s.Dual.Step(s.ctx, s.Best.Cost)
 	}
+}
+
+// master returns the master problem of the bound. Where plans make do with fewer sizes
+// of billets than the bound, they share no layouts.
+func (s *Search) master() *bound.Benders {
+	if !s.p.Thinned() {
+		return bound.NewBenders(s.ctx, s.Dual, s.ascent, s.Best.Pool, s.Best.Cost)
+	}
+	p := s.p.Bounds()
+	s.apart = board.NewAscent(p)
+	return bound.NewBenders(s.ctx, s.Dual, s.apart, bound.NewPool(p), s.Best.Cost)
 }
 
 // rows returns what is known of how much boards can give.
@@ -162,14 +186,31 @@ func (s *Search) arenas() []*board.Arena {
 	if s.benders != nil {
 		all = append(all, s.benders.Arenas()...)
 	}
+	if s.apart != nil {
+		all = append(all, s.apart.Arenas()...)
+	}
+	if s.plain != nil {
+		all = append(all, s.plain.arenas()...)
+	}
 	return all
 }
 
 // Work returns the steps of work so far.
 func (s *Search) Work() int64 {
+	if s.plain != nil {
+		return s.own() + s.plain.Work()
+	}
+	return s.own()
+}
+
+// own returns the steps of work so far without those on undivided leaves.
+func (s *Search) own() int64 {
 	work := s.toolbox.Work() + s.Dual.T.Arena.Work
 	if s.benders != nil {
 		work += s.benders.H.Work()
+	}
+	if s.apart != nil {
+		work += s.apart.B.T.Arena.Work + s.apart.B.Spare.Work
 	}
 	return work
 }

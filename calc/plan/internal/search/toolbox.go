@@ -28,7 +28,7 @@ const stepWork = 150
 
 // NewToolbox returns the toolbox for a need that some plan delivers at a cost.
 func NewToolbox(ctx context.Context, p *board.Problem, need []int, cost float64) *toolbox {
-	return &toolbox{ctx: ctx, p: p, need: need, passes: p.LeastPasses(need), Dual: bound.NewDual(p, need, cost), ascent: board.NewAscent(p), t: board.NewTables(p),
+	return &toolbox{ctx: ctx, p: p, need: need, passes: p.LeastPasses(need), Dual: bound.NewDual(p.Bounds(), need, cost), ascent: board.NewAscent(p), t: board.NewTables(p),
 		rng: rand.New(rand.NewPCG(1, 2))}
 }
 
