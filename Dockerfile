@@ -15,6 +15,11 @@ RUN go mod download
 COPY . .
 ARG VERSION=dev
 RUN CGO_ENABLED=0 go build -trimpath -ldflags="-s -w -X main.version=$VERSION" -o /resawd ./cmd/resawd
+# What it is made of, for those who look for it in images: the same to the byte for
+# the same program, and so without the time.
+RUN GOFLAGS=-trimpath CGO_ENABLED=0 go run github.com/CycloneDX/cyclonedx-gomod/cmd/cyclonedx-gomod@v1.9.0 \
+      bin -json -noserial -std -version "$VERSION" -output /parts.json /resawd && \
+    while IFS= read -r line; do case $line in *'"timestamp"'*) ;; *) printf '%s\n' "$line" ;; esac; done </parts.json >/resawd.cdx.json
 
 FROM scratch
 ARG VERSION=dev
@@ -25,6 +30,7 @@ LABEL org.opencontainers.image.title="resawd" \
       org.opencontainers.image.version="$VERSION" \
       org.opencontainers.image.revision="$REVISION"
 COPY --from=build /resawd /resawd
+COPY --from=build /resawd.cdx.json /usr/share/sbom/resawd.cdx.json
 USER 65532:65532
 ENV RESAWD_LISTEN=:8080
 EXPOSE 8080

@@ -59,7 +59,7 @@ func TestMadeUp(t *testing.T) {
 	if all.answered < all.right/3 || all.wrong < count/10 || len(all.reached) < len(v1(document(t)))-1 && count >= 1000 {
 		t.Errorf("the requests ask too little: %d operations, %d of %d right ones answered", len(all.reached), all.answered, all.right)
 	}
-	if all.slowest > 3*time.Second || all.largest > 4<<20 { // the machine may be busy
+	if all.slowest > 20*time.Second || all.largest > 4<<20 { // the machine may be very busy
 		t.Errorf("%s is slow, %d bytes large: %.1000s, %.1000s", all.slowest, all.largest, all.slowestOf, all.largestOf)
 	}
 }
