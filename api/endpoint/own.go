@@ -57,7 +57,7 @@ func (v raw) unit() (unit length.Length, ok bool) {
 	if length.QuarterSize(text) {
 		return length.Inch, true
 	}
-	text, perMinute := strings.CutSuffix(strings.ToLower(text), "/min")
+	text, perMinute := strings.CutSuffix(lower(text), "/min")
 	_, name := unitName(text)
 	unit, err := length.Parse("1"+name, 0)
 	if unit == length.Foot && !perMinute {
@@ -70,4 +70,14 @@ func (v raw) unit() (unit length.Length, ok bool) {
 func unitName(text string) (number, name string) {
 	number = strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz\"'")
 	return number, strings.TrimSpace(text[len(number):])
+}
+
+// lower writes the letters of names small; those of other alphabets stay.
+func lower(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' {
+			return r - 'A' + 'a'
+		}
+		return r
+	}, text)
 }

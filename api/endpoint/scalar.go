@@ -241,7 +241,7 @@ func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch
 // ownSpeed parts a speed's number from its unit, if it has one of its own.
 func ownSpeed(value raw, unit length.Length) (number raw, of length.Length, ok bool) {
 	text, isText := value.plain('0')
-	text, perMinute := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "/min")
+	text, perMinute := strings.CutSuffix(lower(strings.TrimSpace(text)), "/min")
 	if !isText || !perMinute {
 		return value, unit, value.kind != '"'
 	}

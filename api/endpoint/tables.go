@@ -194,7 +194,7 @@ func (t *rowReader) listOf(place string, cells [][]byte) (string, error) {
 	}
 	kind := ""
 	if t.kind < len(cells) {
-		kind = strings.ToLower(string(bytes.TrimSpace(cells[t.kind])))
+		kind = lower(string(bytes.TrimSpace(cells[t.kind])))
 	}
 	for _, list := range t.schema.lists() {
 		if kind == list || kind == strings.TrimSuffix(list, "s") {

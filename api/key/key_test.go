@@ -157,6 +157,37 @@ func TestLimiter(t *testing.T) {
 	}
 }
 
+// A clock that jumps, either way, costs nobody their requests and gives no more than
+// the burst; callers that rest are forgotten all the same.
+func TestLimiterClock(t *testing.T) {
+	l := key.NewLimiter(10, 3)
+	at := time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC)
+	for _, jump := range []time.Duration{0, 100 * 365 * 24 * time.Hour, -200 * 365 * 24 * time.Hour, time.Hour} {
+		at = at.Add(jump)
+		taken := 0
+		for range 10 {
+			if _, ok := l.Take("a", at); ok {
+				taken++
+			}
+		}
+		if taken > 3 {
+			t.Errorf("a jump of %s gives %d requests at once", jump, taken)
+		}
+		at = at.Add(time.Second)
+		if _, ok := l.Take("a", at); !ok {
+			t.Errorf("a second after a jump of %s a request waits", jump)
+		}
+	}
+	for i := range 20_000 {
+		l.Take(strconv.Itoa(i), at)
+	}
+	at = at.Add(-time.Hour)
+	l.Take("new", at)
+	if _, ok := l.Take("newer", at.Add(2*time.Second)); !ok {
+		t.Error("with the clock set back, callers that rest are not forgotten")
+	}
+}
+
 // Callers beyond those told apart share what one has.
 func TestLimiterIsBounded(t *testing.T) {
 	l := key.NewLimiter(1, 2)

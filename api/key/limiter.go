@@ -37,13 +37,18 @@ func (l *Limiter) Take(caller string, now time.Time) (wait time.Duration, ok boo
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	b := l.bucket(caller, now)
-	b.left = min(l.burst, b.left+l.rate*max(0, now.Sub(b.at).Seconds())) // a clock set back gives nothing
-	b.at = now
+	l.fill(b, now)
 	if b.left < 1 {
 		return time.Duration(math.Ceil((1 - b.left) / l.rate * float64(time.Second))), false
 	}
 	b.left--
 	return 0, true
+}
+
+// fill adds what time has given; a clock that was set back gives nothing.
+func (l *Limiter) fill(b *bucket, now time.Time) {
+	b.left = min(l.burst, b.left+l.rate*max(0, now.Sub(b.at).Seconds()))
+	b.at = now
 }
 
 // bucket finds a caller's bucket, or makes it.
@@ -64,12 +69,12 @@ func (l *Limiter) bucket(caller string, now time.Time) *bucket {
 
 // sweep forgets the callers whose buckets are full again, once a second at most.
 func (l *Limiter) sweep(now time.Time) {
-	if now.Sub(l.swept) < time.Second {
+	if since := now.Sub(l.swept); since >= 0 && since < time.Second {
 		return
 	}
 	l.swept = now
 	for caller, b := range l.buckets {
-		if b.left+l.rate*now.Sub(b.at).Seconds() >= l.burst {
+		if l.fill(b, now); b.left >= l.burst {
 			delete(l.buckets, caller)
 		}
 	}

@@ -141,6 +141,7 @@ func TestParseRefusals(t *testing.T) {
 		"3ft -2in":              "has no number",
 		"3in 2ft":               `has "2ft" after the length`,
 		"3ft 2in 1":             `has "1" after the length`,
+		"1 \u0130N":             "has the unknown unit",
 		"1 \x00":                "has the unknown unit",
 		strings.Repeat("1", 65): "has 65 characters; a length has at most 64",
 	} {

@@ -134,7 +134,7 @@ func (p *parser) unit(bare Length) (unit Length, reason string) {
 	}
 	p.skip(word)
 	p.rest = strings.TrimLeft(p.rest, " ")
-	switch strings.ToLower(word) {
+	switch lower(word) {
 	case "":
 		if bare == 0 {
 			return unit, "has a number without a unit after the feet"
@@ -227,6 +227,17 @@ func (p *parser) decimal() (number, string) {
 		n.long = err != nil
 	}
 	return n, reason
+}
+
+// lower writes the letters of units small. Those of other alphabets stay as they are:
+// the Turkish capital of i would become one.
+func lower(word string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' {
+			return r - 'A' + 'a'
+		}
+		return r
+	}, word)
 }
 
 // noNumber is the reason why there is no number where one must be.

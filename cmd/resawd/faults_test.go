@@ -129,6 +129,56 @@ func TestHalfClosed(t *testing.T) {
 	defer s.stop()
 	c := s.dial(t)
 	c.say(t, getDial)
+	closeWrite(t, c)
+	if answer, body := c.hear(t, 5*time.Second); answer.StatusCode != http.StatusOK || body != "0.95" {
+		t.Errorf("status %d %s", answer.StatusCode, body)
+	}
+}
+
+// TestHalfBodyClosed: a client that closes its side in the midst of a body is told so
+// at once, not when its time is up.
+func TestHalfBodyClosed(t *testing.T) {
+	s := start(t)
+	defer s.stop()
+	for media, body := range map[string]string{"application/json": `{"leaf_thickness"`, "text/csv": "leaf_thickness,kerf\n0.05,0.0"} {
+		c := s.dial(t)
+		c.say(t, "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: "+media+"\r\nContent-Length: 390\r\n\r\n"+body)
+		closeWrite(t, c)
+		answer, text := c.hear(t, 5*time.Second)
+		if media == "application/json" && answer.StatusCode != http.StatusBadRequest || answer.StatusCode >= 500 {
+			t.Errorf("%s: status %d %s", media, answer.StatusCode, text)
+		}
+	}
+}
+
+// TestHalfClosedPlan: who closes their side while a plan is searched counts as gone, and
+// the worker is free at once for the next.
+func TestHalfClosedPlan(t *testing.T) {
+	s := start(t, "--plan-workers", "1", "--plan-queue", "1")
+	defer s.stop()
+	c := s.dial(t)
+	const hard = `{"time_limit_seconds": 60, "boards": [{"thickness": 3, "width": 7.3, "length": 41}, {"thickness": 2, "width": 9.1, "length": 67}], "parts": [` +
+		`{"thickness": 0.05, "width": 2.3, "length": 17.1, "quantity": 600}, {"thickness": 0.07, "width": 3.1, "length": 13.7, "quantity": 700}, {"thickness": 0.09, "width": 1.9, "length": 19.3, "quantity": 800}, {"thickness": 0.11, "width": 2.7, "length": 11.9, "quantity": 900}]}`
+	c.say(t, fmt.Sprintf("POST /v1/plan HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(hard), hard))
+	s.waitMetric(t, "resawd_plans_running 1\n")
+	closeWrite(t, c)
+	s.waitMetric(t, "resawd_plans_running 0\n")
+}
+
+// waitMetric waits until the metrics have a line.
+func (s *service) waitMetric(t *testing.T, line string) {
+	t.Helper()
+	for range 500 {
+		if _, text := s.get(t, "metrics"); strings.Contains(text, "\n"+line) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	t.Fatalf("the metrics never say %s", line)
+}
+
+func closeWrite(t *testing.T, c *rawConn) {
+	t.Helper()
 	tcp, ok := c.Conn.(*net.TCPConn)
 	if !ok {
 		t.Fatal("no TCP")
@@ -136,8 +186,27 @@ func TestHalfClosed(t *testing.T) {
 	if err := tcp.CloseWrite(); err != nil {
 		t.Fatal(err)
 	}
-	if answer, body := c.hear(t, 5*time.Second); answer.StatusCode != http.StatusOK || body != "0.95" {
-		t.Errorf("status %d %s", answer.StatusCode, body)
+}
+
+// TestFullDiskOfCommands: a command whose output cannot be written says so and fails.
+func TestFullDiskOfCommands(t *testing.T) {
+	for _, args := range [][]string{
+		{"version"}, {"openapi"}, {"key", "new", "--name", "x"}, {"run", "../../testdata/orders/run.json"},
+		{"run", "--format", "xlsx", "../../testdata/orders/run.json"}, {"plan", "../../testdata/orders/plan.json"}, {"bulk", "dial"},
+	} {
+		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+		if err != nil {
+			t.Skip(err)
+		}
+		command := exec.CommandContext(t.Context(), binary(t), args...)
+		command.Env = append(os.Environ(), asProgram+"=1")
+		var errors strings.Builder
+		command.Stdin = strings.NewReader("leaf_thickness,kerf\n" + strings.Repeat("0.05,0.045\n", 2000))
+		command.Stdout, command.Stderr = full, &errors
+		if err := command.Run(); err == nil || !strings.Contains(errors.String(), "no space left on device") {
+			t.Errorf("%v: %v, %s", args, err, errors.String())
+		}
+		full.Close()
 	}
 }
 
