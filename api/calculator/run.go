@@ -145,6 +145,8 @@ type RunAnswer struct {
 	// Every input, given or defaulted
 	Used *RunRequest `json:"used"`
 	endpoint.Notes
+
+	spans []span // the leaves of each entry
 }
 
 // RunSummary is the run as a whole.
@@ -287,10 +289,11 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 	if err != nil {
 		return nil, err
 	}
+	spans := q.spans(sheet.Done, sheet.Cuts)
 	a := &RunAnswer{
-		CutsDone: done,
-		Summary:  summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup(sheet.Done)), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
-		After: words.after(c, sheet.Cuts), Price: cost, Cautions: q.cautions(), Used: q,
+		CutsDone: done, spans: spans,
+		Summary: summaryOf(sheet.Summary, in), Setup: slices.Concat(due, words.setup(sheet.Done)), PerCut: words.perCut(), Cuts: make([]RunCut, len(sheet.Cuts)),
+		After: words.after(c, spans), Price: cost, Cautions: q.cautions(), Used: q,
 	}
 	for i := range sheet.Cuts {
 		a.Cuts[i] = runCut(q, &sheet.Cuts[i])

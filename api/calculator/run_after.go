@@ -20,7 +20,7 @@ const offPoints = 2.0
 // after lists what to do with the leaves once the last one is off.
 //
 // Source: common practice.
-func (b bench) after(c *endpoint.Call, cuts []run.Cut) []string {
+func (b bench) after(c *endpoint.Call, spans []span) []string {
 	steps := []string{
 		"Keep the leaves in order, and stack them on stickers of one thickness, stickers above one another, with a weight on top.",
 		"Let them rest before they are sanded, a day at least: until two weighings a day apart are alike.",
@@ -28,7 +28,7 @@ func (b bench) after(c *endpoint.Call, cuts []run.Cut) []string {
 	if words, ok := b.moistureWords(c); ok {
 		steps = append(steps, words)
 	}
-	steps = append(steps, b.dividing(cuts)...)
+	steps = append(steps, b.dividing(spans)...)
 	return append(steps, "Unplug the saw. Clean blade, wheels and rail, slacken the blade, and look for embers before the dust is emptied.")
 }
 

@@ -101,20 +101,25 @@ func (q *RunRequest) cautions() []string {
 	return cautions(own, woodOf(q.Board.Species))
 }
 
+// LeavesOf gives the first and the last leaf of an entry among all cuts, those made
+// before too; 0 where none comes off.
+func (a *RunAnswer) LeavesOf(entry int) (first, last int) {
+	return a.spans[entry].first, a.spans[entry].last
+}
+
 // dividing tells how the leaves of each entry are divided.
 //
 // Source: common practice.
-func (b bench) dividing(cuts []run.Cut) (steps []string) {
+func (b bench) dividing(spans []span) (steps []string) {
 	for i := range b.Leaves {
 		l := &b.Leaves[i]
-		first, last := leavesOf(i, cuts)
-		if !l.divided() || first == 0 {
+		if !l.divided() || spans[i].first == 0 {
 			continue
 		}
 		d := l.Division()
 		words := fmt.Sprintf("Then divide %s%s, each into %d: %d end to end, %s long, and %d side by side, %s wide, with a kerf of %s between. "+
 			"Place 1 lies at the top edge of the end that was sawn first; count along the length, then the next row down. Write the leaf's number and the place on every copy before it is cut off.",
-			leafRange(first, last), l.called(), l.Places(), d.EndToEnd, b.told(d.Length), d.SideBySide, b.told(d.Width), b.told(d.Kerf))
+			spans[i].words(), l.called(), l.Places(), d.EndToEnd, b.told(d.Length), d.SideBySide, b.told(d.Width), b.told(d.Kerf))
 		if *l.Matched > 1 {
 			words += fmt.Sprintf(" A matched set is the same place of %d leaves that follow each other: keep them together, place by place.", *l.Matched)
 		}
@@ -131,22 +136,28 @@ func (l *RunLeaf) called() string {
 	return " (" + *l.Name + ")"
 }
 
-// leavesOf gives the first and the last leaf of an entry, 0 where there is none.
-func leavesOf(entry int, cuts []run.Cut) (first, last int) {
-	for i := range cuts {
-		if c := &cuts[i]; c.Entry == entry && c.Leaf > 0 {
-			if first == 0 {
-				first = c.Leaf
-			}
-			last = c.Leaf
+// span is the first and the last leaf of an entry; 0 where none comes off.
+type span struct{ first, last int }
+
+// spans gives the leaves of each entry among the cuts of a run.
+func (q *RunRequest) spans(cuts ...[]run.Cut) []span {
+	list := make([]span, len(q.Leaves))
+	for _, c := range slices.Concat(cuts...) {
+		if c.Leaf == 0 || c.Entry >= len(list) {
+			continue
 		}
+		if s := &list[c.Entry]; s.first == 0 {
+			s.first = c.Leaf
+		}
+		list[c.Entry].last = c.Leaf
 	}
-	return first, last
+	return list
 }
 
-func leafRange(first, last int) string {
-	if first == last {
-		return "leaf " + strconv.Itoa(first)
+// words tell which leaves these are.
+func (s span) words() string {
+	if s.first == s.last {
+		return "leaf " + strconv.Itoa(s.first)
 	}
-	return fmt.Sprintf("leaves %d to %d", first, last)
+	return fmt.Sprintf("leaves %d to %d", s.first, s.last)
 }

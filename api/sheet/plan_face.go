@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 
 	"resawd/api/calculator"
@@ -61,56 +60,32 @@ type position struct {
 // Top is where the line to the words ends.
 func (p position) Top() float64 { return p.Y - 15 }
 
-// faceArtist draws one face.
+// faceArtist draws the face of a board.
 type faceArtist struct {
 	*breakdown
-	unit  length.Length
-	scale float64 // along the length
-	times float64 // how many times that scale the width is drawn
-	rows  int     // of positions
-	f     face
+	canvas
 }
 
 // drawFace draws the face of a board.
 func drawFace(b *breakdown, unit length.Length) face {
-	m := &faceArtist{breakdown: b, unit: unit}
-	m.fit()
+	narrow := b.wide
+	for i := range b.Billets {
+		if w := b.Billets[i].Width; w > 0 {
+			narrow = min(narrow, w)
+		}
+	}
+	m := &faceArtist{b, canvas{unit: unit}}
+	m.fit(b.long, b.wide, narrow)
 	m.f.Board = m.area("board", plan.Stretch{To: b.long}, plan.Stretch{To: b.wide})
 	m.drawWood()
 	m.drawCuts()
 	m.drawBillets()
-	m.drawPositions()
-	m.f.Under = round2(faceTop + m.f.Board.Height - underFace)
-	m.f.Lower = m.f.Under - positionRow*float64(2-m.rows)
-	size := fixed(b.long, unit)
-	m.f.Dimensions = []dimension{{From: drawnLeft, To: m.f.Board.X + m.f.Board.Width, Row: 3, Anchor: "start", Text: "length " + size + ", width " + fixed(b.wide, unit) + m.timesWords()}}
-	m.drawKey()
-	m.f.Height = m.f.Lower + float64(m.f.Key[len(m.f.Key)-1].Y()+32)
+	m.drawPositions(m.cross)
+	m.dimension("length " + fixed(b.long, unit) + ", width " + fixed(b.wide, unit))
+	m.drawKey(map[string]string{"billet": "billet", "kerf": "kerf", "offcut": "offcut", "end-trim": "end trim", "defect": "defect"})
 	m.f.Title = "Face of " + printable(b.way())
 	m.f.About = m.about()
 	return m.f
-}
-
-// fit chooses the scales: the length fills the frame, and where a billet would
-// be too low for its mark the width is drawn a whole number of times larger.
-func (m *faceArtist) fit() {
-	long, wide := float64(m.long), float64(m.wide)
-	m.scale = min((faceRight-drawnLeft)/long, faceHigh/wide)
-	narrow := wide
-	for i := range m.Billets {
-		if w := float64(m.Billets[i].Width); w > 0 {
-			narrow = min(narrow, w)
-		}
-	}
-	wanted := max(faceLow/(wide*m.scale), billetLow/(narrow*m.scale))
-	m.times = max(1, min(math.Ceil(wanted), math.Floor(faceHigh/(wide*m.scale))))
-}
-
-func (m *faceArtist) timesWords() string {
-	if m.times == 1 {
-		return ""
-	}
-	return " (width drawn x " + strconv.FormatFloat(m.times, 'f', 0, 64) + ")"
 }
 
 // about says in words what the drawing shows.
@@ -124,24 +99,6 @@ func (m *faceArtist) about() string {
 		text += fmt.Sprintf(" The first %d billets are drawn.", mostBillets)
 	}
 	return text
-}
-
-func (m *faceArtist) x(at length.Length) float64 { return round2(drawnLeft + float64(at)*m.scale) }
-
-func (m *faceArtist) y(at length.Length) float64 {
-	return round2(faceTop + float64(at)*m.scale*m.times)
-}
-
-// area is where a part of the face lies in the drawing.
-func (m *faceArtist) area(class string, along, across plan.Stretch) area {
-	x, y := m.x(along.From), m.y(across.From)
-	return area{class, x, y, round2(m.x(along.To) - x), round2(m.y(across.To) - y)}
-}
-
-func (m *faceArtist) add(class string, along, across plan.Stretch) {
-	if a := m.area(class, along, across); a.Width > 0 && a.Height > 0 {
-		m.f.Areas = append(m.f.Areas, a)
-	}
 }
 
 // drawWood draws what the board is before it is cut: wood, ends and defects.
@@ -184,64 +141,8 @@ func (m *faceArtist) drawBillets() {
 	}
 }
 
-// write marks a billet as large as there is room, with its size where that has
-// room too.
+// write marks a billet, with its size where that has room.
 func (m *faceArtist) write(a area, bl *calculator.PlanBillet) {
-	text := printable(m.short(bl))
-	size := 19
-	if !a.holds(text, size) {
-		size = 12
-	}
-	if !a.holds(text, size) {
-		return
-	}
-	middle := mark{X: round2(a.X + a.Width/2), Y: round2(a.Y + a.Height/2 + 0.35*float64(size)), Size: size, Weight: "bold", Text: text}
 	along, across := m.along(bl), m.across(bl)
-	below := mark{X: middle.X, Y: round2(middle.Y + 15), Size: 15, Weight: "normal", Text: fixed(across.To-across.From, m.unit) + " x " + fixed(along.To-along.From, m.unit)}
-	if a.Height >= 44 && a.holds(below.Text, below.Size) {
-		middle.Y, below.Y = round2(middle.Y-8), round2(below.Y-6)
-		m.f.Marks = append(m.f.Marks, below)
-	}
-	m.f.Marks = append(m.f.Marks, middle)
-}
-
-// holds tells whether letters of a size fit into an area.
-func (a area) holds(text string, size int) bool {
-	return a.Height >= float64(size)+2 && a.Width >= wordsWidth(text, size)+4
-}
-
-// wordsWidth is about how wide letters of a size are.
-func wordsWidth(text string, size int) float64 {
-	return letterWidth * float64(len([]rune(text))*size) / 19
-}
-
-// drawPositions tells where the crosscuts lie, from the end on the left, in the
-// first of two rows that has room.
-func (m *faceArtist) drawPositions() {
-	ends := [2]float64{math.Inf(-1), math.Inf(-1)}
-	for _, c := range m.cross[:min(len(m.cross), mostBillets)] {
-		text := fixed(c.At, m.unit)
-		half := wordsWidth(text, 17) / 2
-		for row, end := range ends {
-			if x := m.x(c.At); x-half >= end+8 {
-				ends[row] = x + half
-				m.f.Positions = append(m.f.Positions, position{x, 136 + positionRow*float64(row), text})
-				m.rows = max(m.rows, row+1)
-				break
-			}
-		}
-	}
-}
-
-// drawKey explains the fillings.
-func (m *faceArtist) drawKey() {
-	words := map[string]string{"billet": "billet", "kerf": "kerf", "offcut": "offcut", "end-trim": "end trim", "defect": "defect"}
-	m.f.Key = keyOf([]string{"billet", "kerf", "offcut", "end-trim", "defect"}, words, func(class string) bool {
-		for _, a := range m.f.Areas {
-			if a.Class == class {
-				return true
-			}
-		}
-		return false
-	})
+	m.mark(a, printable(m.short(bl)), fixed(across.To-across.From, m.unit)+" x "+fixed(along.To-along.From, m.unit))
 }

@@ -121,7 +121,9 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	}
 	p.Labels, p.Unlisted = labelsOf(ways, v.Unit)
 	p.Title = "Plan: " + p.Name + ", ID " + a.ID
-	p.sheets(a, ways, v.Unit)
+	if err := p.sheets(a, ways, v.Unit); err != nil {
+		return nil, err
+	}
 	return Page("plan.html", p)
 }
 
@@ -134,7 +136,7 @@ func planMachine(q *calculator.PlanRequest, unit length.Length) string {
 
 // sheets puts the run sheets of the first billets behind the plan, as many as
 // its limits allow.
-func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit length.Length) {
+func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit length.Length) error {
 	cuts := 0
 	for i := range ways {
 		for j := range ways[i].Billets {
@@ -147,10 +149,14 @@ func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit lengt
 				continue
 			}
 			if cuts += len(sheet.Cuts); cuts > mostCuts || len(p.Sheets) == mostSheets {
-				return
+				return nil
 			}
 			id := "run-" + strconv.Itoa(len(p.Sheets)+1)
-			s := billetSheet{Anchor: id, runPage: runPageOf(sheet, unit, id+"-")}
+			page, err := runPageOf(sheet, unit, id+"-")
+			if err != nil {
+				return err
+			}
+			s := billetSheet{Anchor: id, runPage: page}
 			s.Within = " " + id
 			if n := ways[i].Copies; n > 1 {
 				s.Copies = fmt.Sprintf("%d boards are cut alike: print this sheet for the billet of each.", n)
@@ -159,6 +165,7 @@ func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit lengt
 			p.Ways[i].Rows[j].Sheet = id
 		}
 	}
+	return nil
 }
 
 // sizeWords tells those sizes that are known.

@@ -131,9 +131,31 @@ type draftsman struct {
 	d    drawing
 }
 
-// runDrawing draws the end view of a run's board.
+// runPicture is the end view of a run's board, and below it the leaves that are divided.
+type runPicture struct {
+	drawing
+	Leaves []leafFigure
+	Height float64
+}
+
+// runDrawing draws the end view of a run's board, and the leaves that are divided.
 func runDrawing(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
-	return Page("run.svg", drawSection(sectionOf(a), printable(*a.Used.Board.Name), v.Unit))
+	p := endViewOf(a, v.Unit)
+	leaves, err := leafFigures(a, v.Unit, "")
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range leaves {
+		l.Y = p.Height
+		p.Height += headHeight + l.Height
+		p.Leaves = append(p.Leaves, l)
+	}
+	return Page("run.svg", p)
+}
+
+// endViewOf draws the end view of a run's board alone.
+func endViewOf(a *calculator.RunAnswer, unit length.Length) runPicture {
+	return runPicture{drawing: drawSection(sectionOf(a), printable(*a.Used.Board.Name), unit), Height: endHeight}
 }
 
 // drawSection draws the end view of a board or billet.

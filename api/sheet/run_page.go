@@ -31,6 +31,7 @@ type runPage struct {
 	UnitIn  string // the unit in words
 	Caption string // over the cuts, on every side
 	Figure  endFigure
+	Leaves  []leafFigure // that are divided
 	Figures []figure
 	Done    []doneRow
 	Rows    []pageRow
@@ -79,11 +80,15 @@ func doneWords(d *calculator.RunCutDone, unit length.Length) string {
 
 // runSheetPage gives the run sheet as a page.
 func runSheetPage(sheet *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
-	return Page("run.html", runPageOf(sheet, v.Unit, ""))
+	p, err := runPageOf(sheet, v.Unit, "")
+	if err != nil {
+		return nil, err
+	}
+	return Page("run.html", p)
 }
 
 // runPageOf fills in a run sheet.
-func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) runPage {
+func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) (runPage, error) {
 	q := a.Used
 	name := *q.Board.Name
 	p := runPage{
@@ -91,6 +96,8 @@ func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) runPa
 		Figure: endFigure{prefix + "drawing", endView{drawing: drawSection(sectionOf(a), printable(name), unit)}},
 		Done:   doneRows(a, unit), Figures: runFigures(a, unit), Rows: pageRows(a, unit), Caption: "Write " + name + ", number and mark on every leaf.",
 	}
+	var err error
+	p.Leaves, err = leafFigures(a, unit, prefix)
 	if n := len(a.CutsDone); n > 0 {
 		p.Title += fmt.Sprintf(", from cut %d on", n+1)
 		p.Name += fmt.Sprintf(", from cut %d on", n+1)
@@ -98,7 +105,7 @@ func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) runPa
 	if *q.Retract == 0 {
 		p.Caption = "Turn the dial forward only. " + p.Caption
 	}
-	return p
+	return p, err
 }
 
 var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetre: "millimetres"}

@@ -9,7 +9,7 @@ import (
 var RunXLSX = endpoint.Whole("xlsx", TypeXLSX, runWorkbook)
 
 func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
-	svg, err := runDrawing(a, v)
+	svg, err := Page("run.svg", endViewOf(a, v.Unit))
 	if err != nil {
 		return nil, err
 	}
