@@ -25,7 +25,7 @@ func postTable(t *testing.T, query, table string) (int, string) {
 // as JSON, whatever separates the cells and decimals, with and without a
 // byte-order mark.
 func TestPlanTable(t *testing.T) {
-	const query = "skim=1/32&end_trim=1/2&fixing=glue&format=json"
+	const query = "skim=1/32&end_trim=1/2&fixing=glue&saw=bench&format=json"
 	table, err := os.ReadFile("../testdata/orders/maker.csv")
 	if err != nil {
 		t.Fatal(err)

@@ -36,6 +36,8 @@ type PlanRequest struct {
 	RipKerf *length.Length `json:"rip_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
 	// Kerf between lengths
 	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
+	// Kerf between the copies that a leaf is divided into; the effective kerf by default
+	LeafKerf *length.Length `json:"leaf_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Taken off each end of a board, its cut included
 	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
 	// What a pass of the resaw costs, whatever its length; see pass_price of price
@@ -99,7 +101,7 @@ type PlanDefect struct {
 	To *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m"`
 }
 
-// PlanPart is leaves that are all alike.
+// PlanPart is pieces of a leaf, or whole leaves, that are all alike.
 type PlanPart struct {
 	// What they are for, each by its own name; part 1, part 2 and so on by default
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
@@ -113,12 +115,14 @@ type PlanPart struct {
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Along the grain; for all parts or for none
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How many leaves, in whole matched sets
+	// How many copies, in whole matched sets
 	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
-	// How many must be consecutive leaves of one billet
+	// How many belong together, from consecutive leaves of one billet
 	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
-	// Leaves beyond the quantity, in whole matched sets
+	// Copies beyond the quantity, in whole matched sets
 	Spare *int `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
+	// Whether a leaf may be divided into several copies of it, end to end and side by side
+	Divide *bool `json:"divide,omitzero" absent:"true"`
 }
 
 // PlanProgress is how far a search has come.
@@ -142,7 +146,7 @@ const (
 // Plan answers with the plan of an order.
 //
 //	@Summary		The boards to cut for an order
-//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 leaves in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
+//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; a leaf may be divided into several copies of one part; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 copies of parts in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
 //	@ID				plan
 //	@Tags			before the saw
 //	@Accept			json

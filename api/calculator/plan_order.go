@@ -22,7 +22,7 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	q.nameAll(c)
 	o := plan.Order{
 		Boards: make([]plan.Board, len(q.Boards)), Parts: make([]plan.Part, len(q.Parts)),
-		Kerf: *q.Kerf, Skim: *q.Skim, HoldBack: *q.HoldBack, RipKerf: *q.RipKerf, CrosscutKerf: *q.CrosscutKerf,
+		Kerf: *q.Kerf, Skim: *q.Skim, HoldBack: *q.HoldBack, RipKerf: *q.RipKerf, CrosscutKerf: *q.CrosscutKerf, LeafKerf: *q.LeafKerf,
 		EndTrim: *q.EndTrim, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
 		LeastSkim: dial.Screw{Lead: *saw.Lead, DivisionsPerTurn: *saw.DivisionsPerTurn}.Distance(1),
 		PassPrice: int64(*q.PassPrice), PassLength: plan.Rate{Price: int64(*q.PassLengthPrice), Per: c.Unit}, BilletPrice: int64(*q.BilletPrice),
@@ -66,6 +66,9 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	q.Blade = &blade.Name
 	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
+	if q.LeafKerf == nil {
+		q.LeafKerf = q.Kerf
+	}
 	fillHoldBack(c, &q.Fixing, &q.HoldBack)
 	if small := &q.SmallestBillet; small.Length == nil || small.Width == nil {
 		orDefault(&small.Length, *c.Shop.SmallestBillet.Length)
@@ -145,7 +148,7 @@ func (p *PlanPart) part() plan.Part {
 	return plan.Part{
 		Name: *p.Name, Species: endpoint.ValueOr(p.Species, ""), Sawn: endpoint.ValueOr(p.Sawn, ""),
 		Thickness: *p.Thickness, Width: endpoint.ValueOr(p.Width, 0), Length: endpoint.ValueOr(p.Length, 0),
-		Quantity: *p.Quantity, Matched: *p.Matched, Spare: *p.Spare,
+		Quantity: *p.Quantity, Matched: *p.Matched, Spare: *p.Spare, Divide: *p.Divide,
 	}
 }
 

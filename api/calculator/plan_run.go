@@ -1,12 +1,14 @@
 package calculator
 
 import (
+	"cmp"
 	"fmt"
 
 	"resawd/api/endpoint"
 	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/calc/plan"
+	"resawd/calc/run"
 )
 
 // What a run holds: the limits of its request.
@@ -23,28 +25,29 @@ const (
 // not hold it. Positions are rounded, not steps, so that the leaves add up to
 // what the plan counts on.
 func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequest {
-	width, long := b.Width, b.Length
-	if width == 0 {
-		width = endpoint.ValueOr(board.Width, 0)
+	wide, long := b.Width, b.Length
+	if wide == 0 {
+		wide = endpoint.ValueOr(board.Width, 0)
 	}
 	if long == 0 {
 		long = endpoint.ValueOr(board.Length, 0)
 	}
-	leaves, ok := q.runLeaves(b)
-	if !ok || width == 0 || long == 0 || width > MaxRunWidth || long > MaxRunLength || *board.Thickness > MaxRunThickness {
+	leaves, ok := q.runLeaves(b, &wide, &long)
+	if !ok || wide == 0 || long == 0 || wide > MaxRunWidth || long > MaxRunLength || *board.Thickness > MaxRunThickness {
 		return nil
 	}
 	return &RunRequest{
 		Settings: q.Settings,
-		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &width, Length: &long, MoisturePct: board.MoisturePct},
+		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &wide, Length: &long, MoisturePct: board.MoisturePct},
 		Leaves:   leaves,
 		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, KerfMargin: q.KerfMargin, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
 		Rounding: new("position"),
 	}
 }
 
-// runLeaves lists the leaves of a billet as a run takes them.
-func (q *PlanRequest) runLeaves(b plan.Billet) ([]RunLeaf, bool) {
+// runLeaves lists the leaves of a billet of a size as a run takes them. Where the boards
+// are not crosscut or not ripped, a copy is as long or as wide as its leaf.
+func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]RunLeaf, bool) {
 	total := 0
 	leaves := make([]RunLeaf, len(b.Leaves))
 	for i, l := range b.Leaves {
@@ -54,6 +57,13 @@ func (q *PlanRequest) runLeaves(b plan.Billet) ([]RunLeaf, bool) {
 			return nil, false
 		}
 		leaves[i] = RunLeaf{Name: part.Name, Thickness: part.Thickness, Count: &l.Count, Matched: part.Matched}
+		if l.EndToEnd > run.MaxPlaces || l.SideBySide > run.MaxPlaces {
+			return nil, false
+		}
+		if l.EndToEnd*l.SideBySide > 1 {
+			d := RunDivided{EndToEnd: &l.EndToEnd, SideBySide: &l.SideBySide, Length: cmp.Or(part.Length, long), Width: cmp.Or(part.Width, wide), Kerf: q.LeafKerf}
+			leaves[i].Divided = d
+		}
 	}
 	return leaves, total <= MaxRunLeaves && len(leaves) <= MaxRunEntries
 }

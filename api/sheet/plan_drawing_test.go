@@ -92,7 +92,7 @@ func TestFaceWords(t *testing.T) {
 // TestFaceNarrow: where billets are too narrow for their marks, the width is
 // drawn a whole number of times larger, and the drawing says so.
 func TestFaceNarrow(t *testing.T) {
-	drawing := shown(t, "POST", "/v1/plan?format=svg", `{"boards":[{"thickness":1,"width":4,"length":96}],"parts":[{"thickness":0.5,"width":0.9,"length":90,"quantity":4}],"kerf":0.05,"hold_back":0.1,"smallest_billet":{"width":0.5}}`)
+	drawing := shown(t, "POST", "/v1/plan?format=svg", `{"boards":[{"thickness":1,"width":4,"length":96}],"parts":[{"thickness":0.5,"width":0.9,"length":90,"quantity":4,"divide":false}],"kerf":0.05,"hold_back":0.1,"smallest_billet":{"width":0.5}}`)
 	face := firstFace(shapes(t, drawing))
 	board := ofClass(face, "board")[0]
 	times := board.number(t, "height") / 4 / (board.number(t, "width") / 96)

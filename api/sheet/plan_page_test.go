@@ -16,7 +16,7 @@ import (
 // on each side of the defect, and each billet three leaves, for 0.05 + 0.05 of
 // truing, 3 x (0.2 + 0.05) and 0.1 of hold-back leave 0.05 of 1.
 const oakPlan = `{"boards":[{"name":"oak-1","species":"oak, white","thickness":1,"width":8,"length":48,"quantity":2,"price":64.5,"defects":[{"from":22,"to":24}]}],
-"parts":[{"name":"top","thickness":0.2,"width":3.5,"length":20,"quantity":20,"spare":4%s}],
+"parts":[{"name":"top","thickness":0.2,"width":3.5,"length":20,"quantity":20,"spare":4,"divide":false%s}],
 "kerf":0.05,"skim":0.05,"hold_back":0.1,"end_trim":0.5,"rip_kerf":0.125,"crosscut_kerf":0.125,"thickness_margin":%s}`
 
 var oakSimple = fmt.Sprintf(oakPlan, "", "0")
@@ -103,7 +103,7 @@ func TestPlanPageWhole(t *testing.T) {
 	} {
 		board := map[string]string{"0": "40.125", "1": "42.125"}[trim]
 		root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"thickness":1,"width":6.125,"length":`+board+`,"quantity":1}],
-			"parts":[{"thickness":0.7,"width":3,"length":20,"quantity":4}],"kerf":0.05,"hold_back":0.1,"end_trim":`+trim+`}`))
+			"parts":[{"thickness":0.7,"width":3,"length":20,"quantity":4,"divide":false}],"kerf":0.05,"hold_back":0.1,"end_trim":`+trim+`}`))
 		steps := texts(elements(elements(section(t, root, "board-1"), "ol", "ticks")[0], "li", ""))
 		wantTexts(t, "cuts with a trim of "+trim, steps, append(want,
 			"Rip the length for A1, A2 at 3.000: billet A1, 3.000 wide", "What is left: billet A2, 3.000 wide",

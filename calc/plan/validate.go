@@ -180,7 +180,7 @@ func (f *faults) copies(o Order) {
 	for i, p := range o.Parts {
 		total += p.Quantity + p.Spare
 		if total > MaxLeaves {
-			f.mix(OfPart, i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" leaves; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
+			f.mix(OfPart, i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" copies; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
 			return
 		}
 	}
