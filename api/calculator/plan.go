@@ -18,6 +18,8 @@ type PlanRequest struct {
 	Boards []PlanBoard `json:"boards,omitzero" validate:"required,min=1,max=2000,dive"`
 	// The leaves wanted, a kind an entry; where the boards cannot give all, the first come first
 	Parts []PlanPart `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`
+	// What must come from one board: an instrument's back, sides and head plate of one colour and figure
+	Kits []PlanKit `json:"kits,omitzero" validate:"omitempty,max=2000,dive"`
 	// Wood turned to dust by one resaw pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Whether the kerf is as the blade is sold or measured, for the run sheets; the blade's by default,
@@ -143,10 +145,28 @@ const (
 	MaxPlanTime     = 60 * time.Second
 )
 
+// PlanKit is parts that must come from one board, so many times.
+type PlanKit struct {
+	// What it is called, each by its own name; kit 1, kit 2 and so on by default
+	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
+	// How many; all that they take of a part is part of its quantity
+	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
+	// What goes into one
+	Parts []PlanKitPart `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`
+}
+
+// PlanKitPart is copies of a part in a kit.
+type PlanKitPart struct {
+	// Its name
+	Part *string `json:"part,omitzero" validate:"required,min=1,max=60"`
+	// How many copies, in whole matched sets
+	Quantity *int `json:"quantity,omitzero" validate:"required,gte=1,lte=1000000"`
+}
+
 // Plan answers with the plan of an order.
 //
 //	@Summary		The boards to cut for an order
-//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; a leaf may be divided into several copies of one part; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 copies of parts in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
+//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; a leaf may be divided into several copies of one part; what is of one kit comes from one board; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 copies of parts in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
 //	@ID				plan
 //	@Tags			before the saw
 //	@Accept			json

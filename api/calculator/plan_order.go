@@ -37,6 +37,7 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	for i := range q.Parts {
 		o.Parts[i] = q.Parts[i].part()
 	}
+	o.Kits = q.kits(c)
 	checkDefects(c, q)
 	if q.checkPrices(c); c.Checked() != nil {
 		return o
@@ -120,6 +121,10 @@ func (q *PlanRequest) nameAll(c *endpoint.Call) {
 	parts := map[string]int{}
 	for i := range q.Parts {
 		nameEntry(c, parts, "parts", "part", i, &q.Parts[i].Name)
+	}
+	kits := map[string]int{}
+	for i := range q.Kits {
+		nameEntry(c, kits, "kits", "kit", i, &q.Kits[i].Name)
 	}
 }
 

@@ -39,7 +39,7 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 // taken tells boards that are cut alike, in the nth way of their kind.
 func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 	board := &q.Boards[t.Board]
-	out := PlanTaken{Board: *board.Name, Copies: t.Copies}
+	out := PlanTaken{Board: *board.Name, Copies: t.Copies, Kits: q.kitCounts(t.Kits)}
 	for i, b := range t.Billets {
 		billet := PlanBillet{
 			Mark: fmt.Sprintf("%s %s%d", *board.Name, letters(nth), i+1), From: b.From, Across: b.Across, Length: b.Length, Width: b.Width,
@@ -73,6 +73,9 @@ func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 
 // unmet tells what the boards do not give, why, and what would help.
 func (q *PlanRequest) unmet(p *plan.Plan) (list []PlanUnmet) {
+	for _, u := range p.UnmetKits {
+		list = append(list, PlanUnmet{Kit: *q.Kits[u.Kit].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
+	}
 	for _, u := range p.Unmet {
 		list = append(list, PlanUnmet{Part: *q.Parts[u.Part].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
 	}

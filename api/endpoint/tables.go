@@ -127,7 +127,7 @@ func (t *rowReader) list(name string) *field { return &t.schema.fields[t.schema.
 // column is the field of a list's entries that a column holds, nil for none.
 func (t *rowReader) column(list, name string) *field {
 	entry := t.list(list).object
-	if i, ok := entry.byName[name]; ok && (entry.fields[i].object == nil || entry.fields[i].depth == 1) {
+	if i, ok := entry.byName[name]; ok {
 		return &entry.fields[i]
 	}
 	return nil
@@ -213,6 +213,8 @@ func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string)
 		t.fail(at, "unknown_field", "is not a field of %s%s", list, t.fieldsOf(list))
 	case f.object == nil:
 		t.text(f, entry.FieldByIndex(f.index), at, text)
+	case f.depth == 0:
+		t.object(f, entry.FieldByIndex(f.index), at, at, text)
 	default:
 		t.objects(f, entry.FieldByIndex(f.index), at, text)
 	}
@@ -221,30 +223,44 @@ func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string)
 	}
 }
 
-// objects sets a list of objects from one text: the values of an object separated
-// by spaces, in the order of its fields, objects by semicolons.
+// objects sets a list of objects from one text, parted by semicolons.
 func (t *rowReader) objects(f *field, dst reflect.Value, path, text string) {
 	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
 	for part := range strings.SplitSeq(strings.TrimSuffix(text, ";"), ";") {
-		values, i := strings.Fields(part), dst.Len()
-		if i > f.most[0] {
+		i := dst.Len()
+		if i > f.most[0] || !t.object(f, grown(dst), path, path+"."+strconv.Itoa(i), part) {
 			return
-		}
-		if len(values) != len(f.object.fields) {
-			t.fail(path, "wrong_type", "must be %s, and a semicolon before the next; %q was given", strings.ReplaceAll(f.object.names(), ", ", " and "), Clip([]byte(part)))
-			return
-		}
-		entry := grown(dst)
-		for j, value := range values {
-			one := &f.object.fields[j]
-			at := path + "." + strconv.Itoa(i) + "." + one.name
-			if one.scalar == nil || one.depth > 0 {
-				t.fail(at, "wrong_type", "can only be given as JSON")
-				continue
-			}
-			t.text(one, entry.FieldByIndex(one.index), at, value)
 		}
 	}
+}
+
+// object sets an object from one text: its values separated by spaces, in the order of
+// its fields. Where the first is a word, it may have spaces. It tells whether there were
+// as many as there are fields: where not, the whole cell is wrong.
+func (t *rowReader) object(f *field, dst reflect.Value, cell, path, text string) bool {
+	values, fields := strings.Fields(text), f.object.fields
+	first := dst.FieldByIndex(fields[0].index).Type()
+	if more := len(values) - len(fields); more > 0 && first == reflect.TypeFor[*string]() {
+		values = append([]string{strings.Join(values[:more+1], " ")}, values[more+1:]...)
+	}
+	if len(values) != len(fields) {
+		next := ", and a semicolon before the next"
+		if f.depth == 0 {
+			next = ""
+		}
+		t.fail(cell, "wrong_type", "must be %s%s; %q was given", strings.ReplaceAll(f.object.names(), ", ", " and "), next, Clip([]byte(text)))
+		return false
+	}
+	for j, value := range values {
+		one := &fields[j]
+		at := path + "." + one.name
+		if one.scalar == nil || one.depth > 0 {
+			t.fail(at, "wrong_type", "can only be given as JSON")
+			continue
+		}
+		t.text(one, dst.FieldByIndex(one.index), at, value)
+	}
+	return true
 }
 
 // places tells where the entries of lists stood in tables.

@@ -31,6 +31,14 @@ type shelfMark struct {
 type shelfLid struct {
 	Name  *string `json:"name,omitzero"`
 	Holes *int    `json:"holes,omitzero"`
+
+	Rim  shelfMark   `json:"rim,omitzero"`
+	Fits []shelfFits `json:"fits,omitzero" validate:"max=2,dive"`
+}
+
+type shelfFits struct {
+	Jar   *string `json:"jar,omitzero"`
+	Count *int    `json:"count,omitzero"`
 }
 
 // readShelf reads a request from a table.
@@ -55,6 +63,29 @@ func TestReadTables(t *testing.T) {
 	}
 	if where["jars.0"] != "row 2" || where["lids.0"] != "row 4" || where["jars.1"] != "row 5" {
 		t.Error(where)
+	}
+}
+
+// TestReadTablesObjects: an object in a cell is its values; where the first is a name, it
+// may have spaces.
+func TestReadTablesObjects(t *testing.T) {
+	q, r, _, err := readShelf("table,name,rim,fits\nlid,a,1 2,jar 3; tall jar 12\n", false)
+	if err != nil || len(r.faults.list) > 0 {
+		t.Fatal(err, r.faults.list)
+	}
+	lid := q.Lids[0]
+	if *lid.Rim.From != length.Inch || *lid.Rim.To != 2*length.Inch || len(lid.Fits) != 2 || *lid.Fits[0].Jar != "jar" || *lid.Fits[1].Jar != "tall jar" || *lid.Fits[1].Count != 12 {
+		t.Errorf("%+v", lid)
+	}
+	for cell, want := range map[string]string{
+		"1,":     "must be from and to; \"1\" was given",
+		"1 2 3,": "must be from and to; \"1 2 3\" was given",
+		",jar":   "must be jar and count, and a semicolon before the next; \"jar\" was given",
+	} {
+		_, r, _, err := readShelf("table,name,rim,fits\nlid,a,"+cell+"\n", false)
+		if err != nil || len(r.faults.list) != 1 || r.faults.list[0].Detail != want {
+			t.Errorf("%s: %v, %v", cell, err, r.faults.list)
+		}
 	}
 }
 

@@ -20,8 +20,9 @@ type breakdown struct {
 	board      *calculator.PlanBoard
 	used       *calculator.PlanRequest
 	sets       map[string]int // sizes of the matched sets of each part
-	long, wide length.Length  // of the board, 0 where the order has none
-	cross      []plan.Line    // the crosscuts; Piece is the index of a length
+	kits       map[string]*calculator.PlanKit
+	long, wide length.Length // of the board, 0 where the order has none
+	cross      []plan.Line   // the crosscuts; Piece is the index of a length
 	lengths    []cutLength
 }
 
@@ -42,10 +43,14 @@ func breakdowns(a *calculator.PlanAnswer) ([]breakdown, error) {
 	for i := range a.Used.Parts {
 		sets[*a.Used.Parts[i].Name] = *a.Used.Parts[i].Matched
 	}
+	kits := make(map[string]*calculator.PlanKit, len(a.Used.Kits))
+	for i := range a.Used.Kits {
+		kits[*a.Used.Kits[i].Name] = &a.Used.Kits[i]
+	}
 	list := make([]breakdown, len(a.Taken))
 	for i := range a.Taken {
 		board := boards[a.Taken[i].Board]
-		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, sets: sets, long: endpoint.ValueOr(board.Length, 0), wide: endpoint.ValueOr(board.Width, 0)}
+		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, sets: sets, kits: kits, long: endpoint.ValueOr(board.Length, 0), wide: endpoint.ValueOr(board.Width, 0)}
 		if err := list[i].layOut(); err != nil {
 			return nil, err
 		}

@@ -23,6 +23,7 @@ var (
 const (
 	mostPictured = 200 // ways to cut a board with drawings
 	mostLabels   = 240
+	mostKits     = 200   // of one board, whose leaves are told
 	mostSheets   = 60    // run sheets behind the plan
 	mostCuts     = 1_500 // on them
 )
@@ -38,10 +39,14 @@ type planPage struct {
 	Figures  []figure
 	Pull     []pulled
 	Parts    []partRow
+	Kits     []kitRow
+	Left     []leftRow
 	Changes  []string
 	Ways     []wayPage
 	Labels   []billetLabel
-	Unlisted int // labels
+	Unlisted int           // labels
+	Rack     []billetLabel // for what is left over
+	Unracked int
 	Title    string
 	Sheets   []billetSheet
 }
@@ -76,6 +81,7 @@ type wayPage struct {
 	Face           *faceFigure
 	Steps          []string
 	Rows           []billetRow
+	Kits           []kitLine
 	Ends           []endFigure
 	More           string
 }
@@ -113,13 +119,15 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		return nil, err
 	}
 	p := planPage{
-		planned: sheet, Name: sheet.headline(), Verdict: sheet.verdict(), Remarks: sheet.remarks(), Machine: planMachine(sheet.Used, v.Unit), UnitIn: unitNames[v.Unit],
-		Figures: planFigures(sheet), Pull: pulledBoards(sheet, ways, v.Unit), Parts: partRows(sheet, v.Unit), Changes: whatIfWords(sheet, v.Unit),
+		planned: sheet, Name: sheet.headline(), Verdict: sheet.verdict(), Remarks: sheet.remarks(v.Unit), Machine: planMachine(sheet.Used, v.Unit), UnitIn: unitNames[v.Unit],
+		Figures: planFigures(sheet), Pull: pulledBoards(sheet, ways, v.Unit), Parts: partRows(sheet, v.Unit),
+		Kits: kitRows(a), Left: leftRows(sheet, v.Unit), Changes: whatIfWords(sheet, v.Unit),
 	}
 	for i := range ways {
 		p.Ways = append(p.Ways, wayPageOf(&ways[i], i, v.Unit))
 	}
 	p.Labels, p.Unlisted = labelsOf(ways, v.Unit)
+	p.Rack, p.Unracked = leftLabels(sheet, v.Unit, mostLabels)
 	p.Title = "Plan: " + p.Name + ", ID " + a.ID
 	if err := p.sheets(a, ways, v.Unit); err != nil {
 		return nil, err
@@ -233,7 +241,7 @@ func partRows(a planned, unit length.Length) []partRow {
 
 // wayPageOf fills the page of a way to cut a board.
 func wayPageOf(b *breakdown, i int, unit length.Length) wayPage {
-	w := wayPage{ID: wayID(i), Head: b.way(), Size: boardWords(b.board, unit), Copies: b.Copies, Steps: b.cutSteps(unit)}
+	w := wayPage{ID: wayID(i), Head: b.way(), Size: boardWords(b.board, unit), Copies: b.Copies, Steps: b.cutSteps(unit), Kits: b.kitLines()}
 	if i < mostPictured {
 		w.picture(b, unit)
 	} else {

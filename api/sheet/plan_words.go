@@ -39,9 +39,10 @@ func (a planned) verdict() string {
 }
 
 // remarks say what the verdict rests on.
-func (a planned) remarks() (lines []string) {
+func (a planned) remarks(unit length.Length) (lines []string) {
 	if len(a.Unmet) > 0 {
 		lines = append(lines, a.unmetWords())
+		lines = append(lines, a.whyUnmet(unit)...)
 	}
 	switch {
 	case len(a.Taken) == 0:
@@ -58,13 +59,54 @@ func (a planned) remarks() (lines []string) {
 func (a planned) unmetWords() string {
 	missing := make([]string, len(a.Unmet))
 	for i, u := range a.Unmet {
-		missing[i] = strconv.Itoa(u.Quantity) + " x " + u.Part
+		missing[i] = strconv.Itoa(u.Quantity) + " x " + u.Kit + u.Part
 	}
 	text := "Missing: " + rule.FirstOf(missing) + ". "
 	if a.UnmetProven {
-		return text + "That no plan leaves less unmet, by the order of the parts, is proven."
+		return text + "That no plan leaves less unmet, by the order of the kits and then of the parts, is proven."
 	}
 	return text + "Whether another plan leaves less unmet is not known."
+}
+
+// mostWhy is how many reasons are told; the JSON has them all.
+const mostWhy = 20
+
+// reasonsUnmet word why something is unmet.
+var reasonsUnmet = map[string]string{
+	"species": "no board is of its species", "sawn": "no board of its species is sawn so",
+	"too_long": "no board is long enough", "too_wide": "no board is wide enough", "too_thick": "no board is thick enough, with skim and hold-back",
+	"saw": "the saw does not take a billet of its size", "defect": "no stretch between defects is long enough",
+	"stock_used": "the boards that it fits are used up",
+}
+
+// whyUnmet tells why something is unmet and what would help, but of parts whose kit is:
+// there the kit says it.
+func (a planned) whyUnmet(unit length.Length) (lines []string) {
+	for i := range a.Unmet {
+		u := &a.Unmet[i]
+		why, known := reasonsUnmet[u.Reason]
+		if !known || len(lines) == mostWhy {
+			continue
+		}
+		line := u.Kit + u.Part + ": " + why + "."
+		if len(u.Cure) > 0 {
+			cures := make([]string, len(u.Cure))
+			for j := range u.Cure {
+				cures[j] = cureWords(&u.Cure[j], unit)
+			}
+			line += " What would help: " + strings.Join(cures, ", or ") + "."
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// cureWords tell what to have more of, or the least board to buy.
+func cureWords(c *calculator.PlanCure, unit length.Length) string {
+	if c.Board != "" {
+		return strconv.Itoa(c.Quantity) + " more of " + c.Board
+	}
+	return "a board of at least " + sizeWords(unit, &c.Thickness, &c.Width, &c.Length) + " " + unitName(unit) + " for one more"
 }
 
 // stopWords say what ended a search that proved nothing.

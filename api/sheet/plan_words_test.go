@@ -46,7 +46,7 @@ func TestVerdicts(t *testing.T) {
 			"The search ended at its work limit; more of it may find a cheaper plan, or prove this one.",
 		}},
 		"too few boards": {short, "The boards do not give every part.", []string{
-			"Missing: 2 x back, 4 x side. That no plan leaves less unmet, by the order of the parts, is proven.",
+			"Missing: 2 x back, 4 x side. That no plan leaves less unmet, by the order of the kits and then of the parts, is proven.",
 			"Proven for what is delivered: no cheaper plan exists with these boards and these cuts.",
 		}},
 		"too few boards, nothing proven": {open, "The boards do not give every part.", []string{
@@ -59,7 +59,7 @@ func TestVerdicts(t *testing.T) {
 		if got := row.plan.verdict(); got != row.verdict {
 			t.Errorf("%s: %q, want %q", name, got, row.verdict)
 		}
-		if got := row.plan.remarks(); !slices.Equal(got, row.remarks) {
+		if got := row.plan.remarks(length.Inch); !slices.Equal(got, row.remarks) {
 			t.Errorf("%s:\n%q\nwant\n%q", name, got, row.remarks)
 		}
 	}

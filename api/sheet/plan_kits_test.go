@@ -1,0 +1,43 @@
+package sheet_test
+
+import (
+	"fmt"
+	"testing"
+)
+
+// kitPlan is of boards that each give a kit: two backs and a head plate take 2 x 0.25 and
+// 0.15 of 0.7, and 0.05 stays on the fence.
+const kitPlan = `{"boards":[{"name":"thick","thickness":0.7,"width":6,"length":24,"price":10.5,"quantity":%d}],
+"parts":[{"name":"back","thickness":0.2,"width":6,"length":24,"quantity":4,"matched":2},{"name":"head plate","thickness":0.1,"width":6,"length":24,"quantity":2}],
+"kits":[{"name":"instrument","quantity":2,"parts":[{"part":"back","quantity":2},{"part":"head plate","quantity":1}]}],"kerf":0.05,"hold_back":0.05}`
+
+// TestPlanPageKits: what becomes of kits, which leaves to keep together, and what is left
+// over, with a label for each piece: 0.05 of 0.7 is worth 0.75 of 10.5.
+func TestPlanPageKits(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(kitPlan, 2)))
+	wantTexts(t, "kits", rowsOf(root, "kit"), []string{"instrument 2 x back, 1 x head plate | 2 | 2 | none"})
+	wantTexts(t, "kept together", texts(elements(elements(root, "ul", "kits")[0], "li", "")), []string{"instrument 1: back A1 no. 1 to 2, head plate A1 no. 3"})
+	wantTexts(t, "left over", rowsOf(root, "left"), []string{"thick remainder of a billet, hold-back included | 0.050 x 6.000 x 24.000 | 2 | 0.75 USD"})
+	label := "thick 0.050 x 6.000 x 24.000 left over: remainder of a billet, hold-back included"
+	wantTexts(t, "labels", texts(elements(section(t, root, "rack"), "li", "")), []string{label, label})
+	checkIDs(t, root)
+}
+
+// TestPlanPageUnmetKit: why a kit is unmet, and what would help.
+func TestPlanPageUnmetKit(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(kitPlan, 1)))
+	wantTexts(t, "kits", rowsOf(root, "kit"), []string{"instrument 2 x back, 1 x head plate | 2 | 1 | 1 missing"})
+	wantTexts(t, "reasons", texts(elements(section(t, root, "verdict"), "p", ""))[:2], []string{
+		"Missing: 1 x instrument, 2 x back, 1 x head plate. That no plan leaves less unmet, by the order of the kits and then of the parts, is proven.",
+		"instrument: the boards that it fits are used up. What would help: 1 more of thick.",
+	})
+}
+
+// TestPlanPlaces: a divided leaf's copies are told by leaf and place. Two kits of one back
+// take the first places of the first leaf.
+func TestPlanPlaces(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"boards":[{"name":"b","thickness":0.5,"width":6,"length":24.05}],
+"parts":[{"name":"back","thickness":0.2,"width":6,"length":12,"quantity":2},{"name":"head plate","thickness":0.2,"width":6,"length":24.05,"quantity":1}],
+"kits":[{"name":"small","quantity":2,"parts":[{"part":"back","quantity":1}]}],"kerf":0.05,"hold_back":0}`))
+	wantTexts(t, "kept together", texts(elements(elements(root, "ul", "kits")[0], "li", "")), []string{"small 1: back A1 no. 1 place 1", "small 2: back A1 no. 1 place 2"})
+}
