@@ -26,6 +26,7 @@ type planned struct {
 	Taken     []struct {
 		Board   string
 		Copies  int
+		Kits    []struct{ Count int }
 		Billets []struct {
 			Mark      string
 			Remainder float64
