@@ -47,9 +47,14 @@ const manualRules = "The machine's manual, local codes and licensed practice rul
 // sawCautions are the cautions of resawing woods of some names.
 func sawCautions(species ...string) []string { return cautions(resawCautions, species) }
 
-// planCautions are the cautions of breaking boards down and resawing them.
-func planCautions(species ...string) []string {
-	return cautions(slices.Concat(breakdownCautions, resawCautions), species)
+// planCautions are the cautions of breaking boards down, resawing them, and dividing
+// leaves where some are divided.
+func planCautions(divided bool, species ...string) []string {
+	own := slices.Concat(breakdownCautions, resawCautions)
+	if divided {
+		own = append(own, dividingCautions...)
+	}
+	return cautions(own, species)
 }
 
 func cautions(own, species []string) []string {

@@ -49,7 +49,7 @@ func TestDustSources(t *testing.T) {
 
 // TestCautionsDefer: whatever the work, the machine's manual has the last word.
 func TestCautionsDefer(t *testing.T) {
-	for _, list := range [][]string{sawCautions(), sawCautions("koa"), planCautions("oak", "plywood")} {
+	for _, list := range [][]string{sawCautions(), sawCautions("koa"), planCautions(true, "oak", "plywood")} {
 		if last := list[len(list)-1]; !strings.Contains(last, "manual, local codes and licensed practice") {
 			t.Errorf("the last caution is %q", last)
 		}

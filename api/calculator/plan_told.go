@@ -2,6 +2,7 @@ package calculator
 
 import (
 	"fmt"
+	"slices"
 
 	"resawd/api/endpoint"
 	"resawd/calc/plan"
@@ -29,11 +30,23 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 		}
 	}
 	a.LeftOver, a.Unmet = q.leftOver(p), q.unmet(p)
-	a.Cautions = append(q.smallCautions(c), planCautions(q.takenSpecies(p)...)...)
+	a.Cautions = append(q.smallCautions(c), planCautions(a.divides(), q.takenSpecies(p)...)...)
 	for _, w := range p.WhatIf {
 		a.WhatIf = append(a.WhatIf, whatIf(c, q, w))
 	}
 	return a
+}
+
+// divides tells whether the plan divides leaves.
+func (a *PlanAnswer) divides() bool {
+	for _, t := range a.Taken {
+		for _, b := range t.Billets {
+			if slices.ContainsFunc(b.Leaves, func(l PlanLeaf) bool { return l.EndToEnd*l.SideBySide > 1 }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // taken tells boards that are cut alike, in the nth way of their kind.

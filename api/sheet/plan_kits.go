@@ -12,10 +12,10 @@ import (
 // kitRow is what becomes of a kit.
 type kitRow struct {
 	Kit       string `json:"kit"`
-	Parts     string `json:"parts"`
 	Wanted    int    `json:"wanted"`
 	Delivered int    `json:"delivered"`
 	Unmet     int    `json:"unmet"`
+	Parts     string `json:"parts"`
 }
 
 // kitRows tells what becomes of each kit.
@@ -35,7 +35,7 @@ func kitRows(a *calculator.PlanAnswer) (rows []kitRow) {
 		for j, p := range k.Parts {
 			parts[j] = fmt.Sprintf("%d x %s", *p.Quantity, *p.Part)
 		}
-		rows = append(rows, kitRow{*k.Name, strings.Join(parts, ", "), *k.Quantity, delivered[*k.Name], unmet[*k.Name]})
+		rows = append(rows, kitRow{*k.Name, *k.Quantity, delivered[*k.Name], unmet[*k.Name], strings.Join(parts, ", ")})
 	}
 	return rows
 }
