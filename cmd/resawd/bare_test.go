@@ -151,7 +151,7 @@ func (x example) plainEnough() bool {
 func plain(t reflect.Type, path string) reflect.Type {
 	var fields []reflect.StructField
 	for _, f := range reflect.VisibleFields(t) {
-		if f.Anonymous {
+		if f.Anonymous || !f.IsExported() {
 			continue
 		}
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")

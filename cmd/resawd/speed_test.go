@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"resawd/api"
 )
 
 // BenchmarkSpeed compares each calculator of the service, with everything that
@@ -26,6 +28,18 @@ func BenchmarkSpeed(b *testing.B) {
 				compare(b, x.sent, ours, floor, pid, barePID)
 			}
 		})
+	}
+}
+
+// TestExamples: whatever calculators there are, a bare handler can be held against
+// each.
+func TestExamples(t *testing.T) {
+	list, err := examples()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if least := len(api.Calculators()); len(list) < least {
+		t.Errorf("%d examples of %d calculators", len(list), least)
 	}
 }
 
