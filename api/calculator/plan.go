@@ -76,7 +76,7 @@ type PlanBoard struct {
 	// How many there are; as many as wanted without it
 	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
 	// What one costs; 1 by default, so that without prices the fewest boards are taken
-	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0"`
+	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:""`
 	// Bow over the whole length, which each billet's truing pass takes off in its share
 	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Moisture content in percent of the ovendry mass, for the run sheets

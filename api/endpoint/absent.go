@@ -14,10 +14,11 @@ type absent struct {
 }
 
 // addAbsent reads the tag absent of a field, and metric where a request in mm
-// has a value of its own.
+// has a value of its own. An empty tag is of a field that the endpoint always fills in
+// itself, because it must know whether it was given.
 func (s *schema) addAbsent(f *field, tag reflect.StructTag, t reflect.Type) {
-	text, ok := tag.Lookup("absent")
-	if !ok {
+	text := tag.Get("absent")
+	if text == "" {
 		return
 	}
 	metric, ok := tag.Lookup("metric")

@@ -68,7 +68,7 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 		return f.repairEntries(s, field)
 	}
 	doubles(s)
-	if text, ok := field.tag.Lookup("absent"); ok {
+	if text := field.tag.Get("absent"); text != "" {
 		s.Default = jsontext.Value(text)
 		if s.Type == "string" {
 			s.Default = literal(text)
@@ -80,8 +80,8 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 // absentWords tells what a quantity is where a request leaves it out: a value of
 // its own unit is no default of a schema.
 func absentWords(field wireField) string {
-	text, ok := field.tag.Lookup("absent")
-	if !ok {
+	text := field.tag.Get("absent")
+	if text == "" {
 		return ""
 	}
 	words := "; " + spaced(text) + " by default"
