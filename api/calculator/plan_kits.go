@@ -5,44 +5,49 @@ import (
 	"slices"
 
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/plan"
 )
 
 // kits makes the kits of an order, whose parts a request names. A name that no part has,
 // a part that stands in a kit twice and half a matched set are noted.
 func (q *PlanRequest) kits(c *endpoint.Call) []plan.Kit {
-	index := make(map[string]int, len(q.Parts))
-	for i := range q.Parts {
-		index[*q.Parts[i].Name] = i
+	if len(q.Kits) == 0 {
+		return nil
 	}
+	index, names := make(map[string]int, len(q.Parts)), make([]string, len(q.Parts))
+	for i := range q.Parts {
+		names[i] = *q.Parts[i].Name
+		index[names[i]] = i
+	}
+	known := rule.FirstOf(names)
 	var list []plan.Kit
 	for i := range q.Kits {
 		k := &q.Kits[i]
 		kit := plan.Kit{Name: *k.Name, Quantity: *k.Quantity}
 		for j := range k.Parts {
-			if p, ok := q.kitPart(c, fmt.Sprintf("kits.%d.parts.%d.", i, j), &k.Parts[j], index, kit.Parts); ok {
-				kit.Parts = append(kit.Parts, p)
+			at := fmt.Sprintf("kits.%d.parts.%d.", i, j)
+			part, ok := index[*k.Parts[j].Part]
+			if !ok {
+				c.Refuse(at+"part", "unknown_name", fmt.Sprintf("must be the name of a part of the order: %s; %q was given", known, *k.Parts[j].Part))
+				continue
 			}
+			q.checkKitPart(c, at, part, &k.Parts[j], kit.Parts)
+			kit.Parts = append(kit.Parts, plan.KitPart{Part: part, Quantity: *k.Parts[j].Quantity})
 		}
 		list = append(list, kit)
 	}
 	return list
 }
 
-// kitPart is a part of a kit; ok is false where something is wrong with it.
-func (q *PlanRequest) kitPart(c *endpoint.Call, at string, p *PlanKitPart, index map[string]int, before []plan.KitPart) (out plan.KitPart, ok bool) {
-	part, known := index[*p.Part]
-	switch matched := *q.Parts[part].Matched; {
-	case !known:
-		c.Refuse(at+"part", "unknown_name", fmt.Sprintf("is %q, and no part of the order has that name", *p.Part))
-	case slices.ContainsFunc(before, func(b plan.KitPart) bool { return b.Part == part }):
-		c.Refuse(at+"part", "conflict", fmt.Sprintf("is %q again: a part stands once in a kit, with its quantity", *p.Part))
-	case *p.Quantity%matched != 0:
-		c.Refuse(at+"quantity", "conflict", fmt.Sprintf("does not fit the others: %d is no whole number of matched sets of %d", *p.Quantity, matched))
-	default:
-		return plan.KitPart{Part: part, Quantity: *p.Quantity}, true
+// checkKitPart notes a part that stands in a kit already, and half a matched set.
+func (q *PlanRequest) checkKitPart(c *endpoint.Call, at string, part int, p *PlanKitPart, before []plan.KitPart) {
+	if slices.ContainsFunc(before, func(b plan.KitPart) bool { return b.Part == part }) {
+		c.Refuse(at+"part", "conflict", fmt.Sprintf("is %q again: a part must stand only once in a kit, with its quantity", *p.Part))
 	}
-	return out, false
+	if matched := *q.Parts[part].Matched; *p.Quantity%matched != 0 {
+		c.Refuse(at+"quantity", "conflict", fmt.Sprintf("does not fit the others: %d is no whole number of matched sets of %d", *p.Quantity, matched))
+	}
 }
 
 // kitCounts tells the kits that a board gives.
