@@ -9,8 +9,8 @@
 // and the hold-back stays. A bowed board is trued deeper, the more the longer the
 // billet: the bow over a billet falls with the square of its length.
 //
-// All lengths are whole nanometres, all prices whole 1/10000 of a currency:
-// nothing in a plan or a bound is rounded.
+// All lengths are whole nanometres, all prices whole 1/10000 of a currency: nothing in
+// a plan or a bound is rounded but what passes cost by their length, once a billet.
 //
 // Sources: definition, but where a function names another.
 //

@@ -11,7 +11,11 @@
 // column generation proves it.
 //
 // Prices are counted in what those of a job have in common, so that neither the
-// currency nor its unit matters to the search.
+// currency nor its unit matters to the search. Where passes cost by their length, what
+// a billet costs is rounded, and prices are counted as they are.
+//
+// Work counts in the cost of plans and in bounds. What can be delivered at all is asked
+// without it.
 //
 // Sources:
 //

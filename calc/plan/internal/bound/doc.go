@@ -9,6 +9,11 @@
 // can deliver: all that each board can give and that leaves the others enough is
 // listed, the lists are tightened, and the rest is chosen from (feasibility).
 //
+// Where work costs anything, boards are worth what they give less the work on it, and
+// work of a price makes up for the worth of that price: rows say how much numbers of
+// boards take at least, and it is decided whether they can deliver with what is left of
+// the cost of the best plan.
+//
 // Every bound is a sum of whole numbers.
 package bound
 
