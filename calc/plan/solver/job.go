@@ -38,7 +38,7 @@ func (j *job) begin(ctx context.Context) (err error) {
 	j.kits, j.need = j.p.Wanted()
 	j.sure = true
 	steps := outright.MaxExactSteps
-	if j.p.Priced() || len(j.kits) > 0 {
+	if len(j.kits) > 0 || j.p.Priced() && states(j.need) <= fewStates {
 		steps = outright.MoreExactSteps
 	}
 	if a, ok := outright.SolveExact(ctx, j.p, j.kits, j.need, steps); ok {
@@ -66,6 +66,21 @@ func (j *job) begin(ctx context.Context) (err error) {
 		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil
+}
+
+// fewStates is up to how many an order with work in its cost is worth more steps: the
+// search is no better at it.
+const fewStates = 10_000
+
+// states returns how many states there are of what is still wanted, or more than few.
+func states(need []int) int {
+	n := 1
+	for _, sets := range need {
+		if n *= sets + 1; n > fewStates {
+			break
+		}
+	}
+	return n
 }
 
 // first returns a first plan and what it leaves. The engine has a better one

@@ -29,6 +29,7 @@ type Benders struct {
 	order  []int          // kinds, the dearest first
 	limit  int64          // plans of this cost or more are of no interest
 	passes int64          // what they cost in any plan at least
+	bare   *bare          // the same problem where work costs nothing; nil where it does
 	Tabled bool           // the tables forbid no further numbers
 	short  []shortage     // numbers that cannot deliver, though every row allows them
 	stuck  bool           // nothing more is to be learned of them
@@ -41,13 +42,8 @@ type Benders struct {
 type Row struct {
 	Worth []int64
 	Want  int64
-	order []int // kinds, the most worth for its price first
-}
-
-// shortage is numbers of boards that cannot deliver with work of a price.
-type shortage struct {
-	number []int
-	work   int64
+	Work  float64 // steps of value that a unit of price makes up for that is spent on work
+	order []int   // kinds, the most worth for its price first
 }
 
 // node holds the numbers of the first kinds of the order; of kind n and after
@@ -81,6 +77,7 @@ func NewBenders(ctx context.Context, d *Dual, a *board.Ascent, o *Pool, limit in
 	slices.SortStableFunc(c.order, func(x, y int) int { return cmp.Compare(d.p.Price(y), d.p.Price(x)) })
 	c.open.Push(&node{number: costless(c.d.p, d.need)})
 	c.addRow(ctx, d.p.Values(d.Best))
+	c.bare = newBare(ctx, c)
 	return c
 }
 
@@ -105,8 +102,8 @@ func costless(p *board.Problem, need []int) []int {
 }
 
 // rowOf returns the row of boards and what the need is worth, unordered.
-func rowOf(boards []CoverBoard, want int64) Row {
-	r := Row{Want: want, Worth: make([]int64, len(boards))}
+func rowOf(boards []CoverBoard, want int64, work float64) Row {
+	r := Row{Want: want, Work: work, Worth: make([]int64, len(boards))}
 	for k, b := range boards {
 		r.Worth[k] = b.Worth
 	}
@@ -135,9 +132,18 @@ func (c *Benders) add(o surrogate) {
 	if len(c.Rows) >= maxRows {
 		return
 	}
-	r := Row{Want: max(0, board.Total(o.value, c.d.need)-p.WorkSteps(c.passes)), Worth: make([]int64, len(p.Kinds))}
+	r := Row{Want: max(0, board.Total(o.value, c.d.need)-p.WorkSteps(c.passes)), Work: p.WorkGrain(), Worth: make([]int64, len(p.Kinds))}
 	for k := range r.Worth {
-		if r.Worth[k] = min(o.worth[k]+p.WorkSteps(c.mount(k)), r.Want); r.Worth[k] > 0 {
+		r.Worth[k] = min(o.worth[k]+p.WorkSteps(c.mount(k)), r.Want)
+	}
+	c.insert(r)
+}
+
+// insert adds a row.
+func (c *Benders) insert(r Row) {
+	r.order = nil
+	for k, w := range r.Worth {
+		if w > 0 {
 			r.order = append(r.order, k)
 		}
 	}
@@ -150,6 +156,7 @@ func (c *Benders) add(o surrogate) {
 // Work goes on for some nodes and returns a bound below limit, or limit.
 func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 	c.limit = limit
+	least := c.bare.work(ctx, c)
 	for range sliceNodes {
 		if c.open.Len() == 0 || c.open.First().low >= limit {
 			return limit
@@ -172,11 +179,17 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 	if c.open.Len() == 0 { // none can deliver for less
 		return limit
 	}
-	return min(limit, c.open.First().low)
+	return min(limit, max(least, c.open.First().low))
 }
 
 // Arenas returns the arenas that hold its lists, but for those it was given.
-func (c *Benders) Arenas() []*board.Arena { return append(c.H.a.Arenas(), c.H.b.Arenas()...) }
+func (c *Benders) Arenas() []*board.Arena {
+	return append(c.bare.arenas(), append(c.H.a.Arenas(), c.H.b.Arenas()...)...)
+}
+
+// Spent returns the steps of work so far, but for those of the dual and the ascent it was
+// given.
+func (c *Benders) Spent() int64 { return c.H.Work() + c.bare.spent() }
 
 // Done tells whether the bound will not rise further.
 func (c *Benders) Done() bool {
@@ -236,79 +249,6 @@ func (c *Benders) decide(ctx context.Context, number []int) {
 	c.stuck = v == can
 }
 
-// sharpen adds the row that came nearest to forbidding numbers of boards, where the work
-// that it implies makes them dearer.
-func (c *Benders) sharpen(number []int) {
-	o := c.H.near
-	if o.value == nil || !c.d.p.Priced() {
-		return
-	}
-	r := Row{Want: board.Total(o.value, c.d.need), Worth: o.worth}
-	price := c.d.p.BoardsPrice(number) + workFor(r.wanting(number), c.d.p.WorkGrain())
-	if price > c.own(&node{number: number}) {
-		c.add(o)
-	}
-}
-
-// work returns what the work on numbers of boards may cost in a plan that is cheaper
-// than the limit, 0 where work costs nothing.
-func (c *Benders) work(number []int) int64 {
-	if !c.d.p.Priced() {
-		return 0
-	}
-	return c.limit - 1 - c.d.p.BoardsPrice(number)
-}
-
-// failed tells whether numbers of boards are known not to do: the same ones or more
-// of them have failed, with no less work.
-func (c *Benders) failed(number []int) bool {
-	work := c.work(number)
-	return slices.ContainsFunc(c.short, func(s shortage) bool { return s.work >= work && board.Covers(s.number, number) })
-}
-
-// priceOf returns what a board of a kind costs, with one billet mounted.
-func (c *Benders) priceOf(k int) int64 { return c.d.p.Price(k) + c.mount(k) }
-
-// mount returns what mounting one billet of a board costs at least. Of boards that cost
-// nothing there are all in every number, used or not.
-func (c *Benders) mount(k int) int64 {
-	if c.d.p.Price(k) == 0 {
-		return 0
-	}
-	return c.d.p.LeastMount(k)
-}
-
-// price returns what the boards of a node cost, with one billet of each mounted and the
-// passes that any plan takes.
-func (c *Benders) price(x *node) int64 {
-	sum := c.passes
-	for k, n := range x.number {
-		sum += int64(n) * c.priceOf(k)
-	}
-	return sum
-}
-
-// own returns what the boards of a node cost, if no more are taken, and by the rows the
-// work on them.
-func (c *Benders) own(x *node) int64 {
-	price, work := c.price(x), int64(0)
-	if c.d.p.Priced() {
-		for _, r := range c.Rows {
-			work = max(work, workFor(r.wanting(x.number), c.d.p.WorkGrain()))
-		}
-	}
-	return price + work
-}
-
-// wanting returns what a row still wants beyond what boards give.
-func (r Row) wanting(number []int) int64 {
-	want := r.Want
-	for k, n := range number {
-		want -= int64(n) * r.Worth[k]
-	}
-	return want
-}
-
 // branch adds the nodes after one: a further board of its kind, or none.
 func (c *Benders) branch(x *node) {
 	if x.n == len(c.order) {
@@ -352,7 +292,7 @@ func (c *Benders) fraction(r Row, x *node, later []bool) int64 {
 				return
 			}
 		}
-	}, r.wanting(x.number), c.d.p.WorkGrain())
+	}, r.wanting(x.number), r.Work)
 }
 
 // forbidByTables seeks prices at which, by the tables, numbers of boards are worth

@@ -81,19 +81,19 @@ func fraction(boards iter.Seq[CoverBoard], want int64, work float64) int64 {
 		want -= b.Most * b.Worth
 		spent += b.Most * b.Price
 	}
-	if want <= 0 {
-		return spent
-	}
-	return spent + workFor(want, work)
+	return min(beyond, spent+workFor(want, work))
 }
 
 // workFor returns the least price of work for a worth, beyond every cost where work
 // costs nothing.
 func workFor(want int64, work float64) int64 {
-	if work == 0 {
+	switch {
+	case want <= 0:
+		return 0
+	case work == 0:
 		return beyond
 	}
-	return int64(math.Ceil(max(0, float64(want)) / work * (1 - 1e-12)))
+	return int64(math.Ceil(float64(want) / work * (1 - 1e-12)))
 }
 
 // parts returns how much of each board to take, the last one in part, for the

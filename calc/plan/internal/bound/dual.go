@@ -110,7 +110,7 @@ func (d *Dual) Step(ctx context.Context, cost int64) {
 	}
 	if !d.full() {
 		if value > d.value {
-			d.Row = rowOf(w.boards, w.demand)
+			d.Row = rowOf(w.boards, w.demand, d.p.WorkGrain())
 		}
 		d.note(value, fractionCover(w.boards, w.demand, cost, d.p.WorkGrain()))
 	}

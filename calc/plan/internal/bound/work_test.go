@@ -109,7 +109,7 @@ func TestFraction(t *testing.T) {
 		want int64
 		work float64
 		cost int64
-	}{{25, 2, 11}, {25, 1, 12}, {25, 0, 12}, {20, 2, 8}, {33, 0, beyond + 1}, {33, 1, 17}, {0, 2, 0}, {15, 2, 6}, {15, 3, 5}} {
+	}{{25, 2, 11}, {25, 1, 12}, {25, 0, 12}, {20, 2, 8}, {33, 0, beyond}, {33, 1, 17}, {0, 2, 0}, {15, 2, 6}, {15, 3, 5}} {
 		if got := fractionCover(boards, c.want, beyond+1, c.work); got != c.cost {
 			t.Errorf("%d, work %g: %d, not %d", c.want, c.work, got, c.cost)
 		}

@@ -57,7 +57,7 @@ const (
 	maxExactStates = 200_000
 	maxExactMoves  = 2_000_000
 	MaxExactSteps  = 25_000_000
-	MoreExactSteps = 250_000_000 // where nothing else proves much: kits, or work in the cost
+	MoreExactSteps = 250_000_000 // where nothing else proves much
 	quickSteps     = 10_000_000  // that no context ends
 	WhatIfSteps    = 3_000_000   // when solved again for an estimate
 )

@@ -207,7 +207,7 @@ func (s *Search) Work() int64 {
 func (s *Search) own() int64 {
 	work := s.toolbox.Work() + s.Dual.T.Arena.Work
 	if s.benders != nil {
-		work += s.benders.H.Work()
+		work += s.benders.Spent()
 	}
 	if s.apart != nil {
 		work += s.apart.B.T.Arena.Work + s.apart.B.Spare.Work

@@ -43,9 +43,9 @@ func (c *mix) add(k, n int) {
 // slack returns by what part the boards, and the work that is left of a budget, give
 // more than every row wants: the more, the likelier it is that they deliver the need.
 func (c *mix) slack(budget int64) float64 {
-	least, work := math.Inf(1), float64(c.p.WorkSteps(max(0, budget-c.cost)))
+	least, work := math.Inf(1), float64(max(0, budget-c.cost))
 	for r, sum := range c.sum {
-		sum += work
+		sum += work * c.rows[r].Work
 		least = min(least, sum/float64(max(1, c.rows[r].Want)))
 	}
 	return least - 1
