@@ -7,7 +7,8 @@
 // that a piece as large as the room needs no cut. Along the thickness a truing cut
 // takes skim + kerf, if there is one, then every leaf takes its thickness + kerf,
 // and the hold-back stays. A bowed board is trued deeper, the more the longer the
-// billet: the bow over a billet falls with the square of its length.
+// billet: the bow over a billet falls with the square of its length. A leaf may be
+// divided into copies of one part, end to end and side by side, with a kerf between.
 //
 // All lengths are whole nanometres, all prices whole 1/10000 of a currency: nothing in
 // a plan or a bound is rounded but what passes cost by their length, once a billet.

@@ -184,7 +184,8 @@ func TestMetamorphic(t *testing.T) {
 // doubled returns an order with all sizes twice as large.
 func doubled(o plan.Order) plan.Order {
 	o.Boards, o.Parts = append([]plan.Board(nil), o.Boards...), append([]plan.Part(nil), o.Parts...)
-	for _, x := range []*length.Length{&o.Kerf, &o.Skim, &o.HoldBack, &o.RipKerf, &o.CrosscutKerf, &o.EndTrim, &o.ThicknessMargin} {
+	for _, x := range []*length.Length{&o.Kerf, &o.Skim, &o.HoldBack, &o.RipKerf, &o.CrosscutKerf, &o.EndTrim, &o.ThicknessMargin,
+		&o.LeafKerf, &o.Smallest.Length, &o.Smallest.Width} {
 		*x *= 2
 	}
 	for i := range o.Boards {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"resawd/calc/plan"
@@ -35,6 +36,7 @@ func priced() map[string]plan.Order {
 		"faces":        faces(),
 		"three stages": trial.FewParts(trial.ShopOrder(3), 8),
 		"unmet":        short,
+		"divided":      dividing(trial.FewParts(trial.ShopOrder(4), 6)),
 	}
 	for _, o := range orders {
 		for k := range o.Boards {
@@ -47,6 +49,15 @@ func priced() map[string]plan.Order {
 		orders[name+" with work"] = o
 	}
 	return orders
+}
+
+// dividing returns an order whose leaves may be divided.
+func dividing(o plan.Order) plan.Order {
+	o.Parts, o.LeafKerf = slices.Clone(o.Parts), o.Kerf
+	for i := range o.Parts {
+		o.Parts[i].Divide = true
+	}
+	return o
 }
 
 // faces is an order of two stages with many copies.

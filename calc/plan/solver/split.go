@@ -20,8 +20,8 @@ func gcd(a, b int64) int64 {
 // split divides an order into jobs.
 func split(o plan.Order) []*job {
 	o.Parts = slices.Clone(o.Parts)
-	for i := range o.Parts {
-		o.Parts[i].Divide = board.Divisible(o, o.Parts[i])
+	for i, some := range board.Divisible(o) {
+		o.Parts[i].Divide = some
 	}
 	group := make([]int, len(o.Boards)+len(o.Parts)) // a board or part points at another of its job
 	for i := range group {
@@ -125,6 +125,7 @@ func (j *job) own(o plan.Order) plan.Order {
 		for _, i := range of[1:] {
 			item.Quantity, item.Spare = item.Quantity+parts[i].Quantity, item.Spare+parts[i].Spare
 		}
+		item.Divide = j.order.Parts[of[0]].Divide // parts that are one item are not divided
 		o.Parts = append(o.Parts, item)
 	}
 	j.ownKits(&o)

@@ -98,9 +98,9 @@ func TestLists(t *testing.T) {
 	}
 }
 
-// TestAll compares any numbers of some steps at once with one step after the other,
+// TestGrown compares any numbers of some steps at once with one step after the other,
 // from a list of several states.
-func TestAll(t *testing.T) {
+func TestGrown(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 3))
 	for range 300 {
 		a, room := &Arena{}, nm(20+r.IntN(80))
@@ -111,7 +111,11 @@ func TestAll(t *testing.T) {
 			steps = append(steps, Step{int32(i), 1, nm(3 + r.IntN(20)), int64(1 + r.IntN(30))})
 			one = a.Often(one, steps[i], room)
 		}
-		all := a.All(src, steps, room)
+		grown := a.grow(src)
+		for _, s := range steps {
+			grown.often(s, room)
+		}
+		all := grown.linked()
 		for at := nm(0); at <= room; at++ {
 			if x, y := a.Worth(one, at), a.Worth(all, at); x != y {
 				t.Fatalf("room %d: %d, one after the other %d", at, y, x)

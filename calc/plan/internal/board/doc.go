@@ -6,7 +6,10 @@
 // Parts become items, counted in matched sets. Their lengths and widths, or those of
 // the smallest billet, become classes: an item fits its own class and all larger ones,
 // and has so many places in a leaf of each. A billet holds stacks: leaves of one item,
-// each of which gives a set in every place. Lists of sizes and
+// each of which gives a set in every place. Where leaves are divided, the sizes that a
+// row of copies fills are classes too, and a billet is filled by a Knapsack of its own:
+// plans of very many sizes make do with some, and bounds with classes that allow all.
+// Lists of sizes and
 // values that no other outdoes stand in an Arena, so that a list can be traced back
 // to what it was made of.
 //

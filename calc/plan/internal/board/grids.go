@@ -12,16 +12,32 @@ type way struct {
 	kerf     nm // between billets
 	leaf     nm // between copies
 	smallest nm // size of a billet
-	saw      nm // the largest size that it takes, 0: any
-	part     func(plan.Part) nm
-	room     func(plan.Board) nm
+	parts    []nm
+	copies   []int // of each part that there is any use for in a leaf of the largest billet: 1 where it is not divided
 }
 
 // ways returns the two directions of an order.
 func ways(o plan.Order) (long, wide way) {
-	long = way{o.CrosscutKerf, o.LeafKerf, o.Smallest.Length, o.Saw.BilletLength, func(p plan.Part) nm { return p.Length }, func(b plan.Board) nm { return longest(o, b) }}
-	wide = way{o.RipKerf, o.LeafKerf, o.Smallest.Width, o.Saw.CuttingHeight, func(p plan.Part) nm { return p.Width }, func(b plan.Board) nm { return b.Width }}
+	long = way{kerf: o.CrosscutKerf, leaf: o.LeafKerf, smallest: o.Smallest.Length}
+	wide = way{kerf: o.RipKerf, leaf: o.LeafKerf, smallest: o.Smallest.Width}
+	for _, p := range o.Parts {
+		long.parts, wide.parts = append(long.parts, p.Length), append(wide.parts, p.Width)
+	}
+	var lens, wids []nm
+	for _, b := range o.Boards {
+		lens, wids = append(lens, within(longest(o, b), o.Saw.BilletLength)), append(wids, within(b.Width, o.Saw.CuttingHeight))
+	}
+	long.count(o, lens)
+	wide.count(o, wids)
 	return long, wide
+}
+
+// within returns a size, or a limit that is below it; 0 stands for none.
+func within(size, limit nm) nm {
+	if limit > 0 {
+		return min(size, limit)
+	}
+	return size
 }
 
 // longest returns the longest billet that a board has room for.
@@ -33,41 +49,29 @@ func longest(o plan.Order, b plan.Board) nm {
 	return most
 }
 
-// billet returns the least size of a billet for a part: that of the part, and no less
+// count says how many copies of each part there is any use for, in boards of some rooms.
+func (d *way) count(o plan.Order, rooms []nm) {
+	for i, p := range o.Parts {
+		most := 1
+		for k, b := range o.Boards {
+			if p.Divide && d.parts[i] > 0 && d.row(i, rooms[k]) > most && Suits(b, p) {
+				most = d.row(i, rooms[k])
+			}
+		}
+		d.copies = append(d.copies, min(most, max(1, p.SetCount())))
+	}
+}
+
+// row returns how many copies of a part lie in a room.
+func (d way) row(i int, room nm) int { return int((room + d.leaf) / (d.parts[i] + d.leaf)) }
+
+// size returns the size of a billet whose leaves hold so many copies of a part, no less
 // than the smallest that is safe. It is 0 where there is no cut.
-func (d way) billet(p plan.Part) nm {
-	if d.part(p) == 0 {
+func (d way) size(i, copies int) nm {
+	if d.parts[i] == 0 {
 		return 0
 	}
-	return max(d.part(p), d.smallest)
-}
-
-// copies returns how many copies of a part there is any use for in a leaf of the
-// largest billet of an order: 1 where it is not divided.
-func (d way) copies(o plan.Order, p plan.Part) int {
-	size := d.part(p)
-	if !p.Divide || size == 0 {
-		return 1
-	}
-	most := 1
-	for _, b := range o.Boards {
-		room := d.room(b)
-		if d.saw > 0 {
-			room = min(room, d.saw)
-		}
-		if Suits(b, p) {
-			most = max(most, d.within(room, size))
-		}
-	}
-	return min(most, max(1, p.SetCount()))
-}
-
-// within returns how many copies of a size lie in a room.
-func (d way) within(room, size nm) int { return int((room + d.leaf) / (size + d.leaf)) }
-
-// multiple returns the size of a billet whose leaves hold so many copies of a part.
-func (d way) multiple(p plan.Part, copies int) nm {
-	return max(grid(copies, d.part(p), d.leaf), d.billet(p))
+	return max(grid(copies, d.parts[i], d.leaf), d.smallest)
 }
 
 // grid returns what so many copies of a size take, with a kerf between neighbours.
@@ -79,11 +83,11 @@ type class struct{ size, reach nm }
 
 // sizes returns the sizes of billets that leaves of the parts fill, rising: with one
 // copy, or with as many as there is any use for. Billets of other sizes do no better.
-func (d way) sizes(o plan.Order) []nm {
+func (d way) sizes() []nm {
 	var all []nm
-	for _, p := range o.Parts {
-		for n := 1; n <= d.copies(o, p); n++ {
-			all = append(all, d.multiple(p, n))
+	for i, most := range d.copies {
+		for n := 1; n <= most; n++ {
+			all = append(all, d.size(i, n))
 		}
 	}
 	slices.Sort(all)
@@ -93,21 +97,21 @@ func (d way) sizes(o plan.Order) []nm {
 // few returns some of the sizes, rising: those that hold one copy, and multiples as
 // long as there are no more than so many, the smallest numbers of copies first. One is
 // left out where a size that is hardly larger does as well.
-func (d way) few(o plan.Order, most int) []nm {
+func (d way) few(most int) []nm {
 	var all []nm
-	for _, p := range o.Parts {
-		all = append(all, d.multiple(p, 1))
+	for i := range d.parts {
+		all = append(all, d.size(i, 1))
 	}
 	slices.Sort(all)
 	all = slices.Compact(all)
 	for n, more := 2, true; more; n++ {
 		more = false
-		for _, p := range o.Parts {
-			if n > d.copies(o, p) || len(all) >= most {
+		for i, copies := range d.copies {
+			if n > copies || len(all) >= most {
 				continue
 			}
 			more = true
-			size := d.multiple(p, n)
+			size := d.size(i, n)
 			at, _ := slices.BinarySearch(all, size)
 			if at == len(all) || all[at] > size+size/hardly {
 				all = slices.Insert(all, at, size)
@@ -149,34 +153,37 @@ func joined(sizes []nm, most int) []class {
 
 // places returns the first of the classes of billets that a part fits, and how many
 // copies lie in a leaf of each class.
-func (d way) places(o plan.Order, p plan.Part, classes []class) (first int, count []int) {
+func (d way) places(i int, classes []class) (first int, count []int) {
 	count = make([]int, len(classes))
 	first = len(classes)
-	most := d.copies(o, p)
 	for n, c := range classes {
-		if c.reach < d.part(p) {
+		if c.reach < d.parts[i] {
 			continue
 		}
-		if first, count[n] = min(first, n), 1; most > 1 {
-			count[n] = min(most, d.within(c.reach, d.part(p)))
+		if first, count[n] = min(first, n), 1; d.copies[i] > 1 {
+			count[n] = min(d.copies[i], d.row(i, c.reach))
 		}
 	}
 	return first, count
 }
 
 // takes returns the least that a copy of a part takes of a board, in any grid.
-func (d way) takes(o plan.Order, p plan.Part) float64 {
-	least := float64(d.multiple(p, 1) + d.kerf)
-	for n := 2; n <= d.copies(o, p); n++ {
-		least = min(least, float64(d.multiple(p, n)+d.kerf)/float64(n))
+func (d way) takes(i int) float64 {
+	least := float64(d.size(i, 1) + d.kerf)
+	for n := 2; n <= d.copies[i]; n++ {
+		least = min(least, float64(d.size(i, n)+d.kerf)/float64(n))
 	}
 	return least
 }
 
-// Divisible tells whether a leaf of an order may ever be divided into copies of a part.
-func Divisible(o plan.Order, p plan.Part) bool {
+// Divisible returns which parts of an order a leaf may ever be divided into copies of.
+func Divisible(o plan.Order) []bool {
 	long, wide := ways(o)
-	return long.copies(o, p) > 1 || wide.copies(o, p) > 1
+	some := make([]bool, len(o.Parts))
+	for i := range some {
+		some[i] = long.copies[i] > 1 || wide.copies[i] > 1
+	}
+	return some
 }
 
 // Places returns how many sets of an item a matched set of leaves gives that is sawn

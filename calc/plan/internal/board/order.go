@@ -69,8 +69,8 @@ type group struct {
 // ways, plans make do with some sizes of billets, and bounds with classes of sizes.
 func Prepare(o plan.Order) *Problem {
 	long, wide := ways(o)
-	lens, wids := long.sizes(o), wide.sizes(o)
-	if len(lens)*len(wids) <= mostSizes || !slices.ContainsFunc(o.Parts, func(p plan.Part) bool { return Divisible(o, p) }) {
+	lens, wids := long.sizes(), wide.sizes()
+	if len(lens)*len(wids) <= mostSizes || !slices.Contains(Divisible(o), true) {
 		return prepare(o, exactly(lens), exactly(wids))
 	}
 	return thin(o, fewSizes, fewClasses)
@@ -79,8 +79,8 @@ func Prepare(o plan.Order) *Problem {
 // thin is Prepare with few sizes for plans, and few classes for bounds.
 func thin(o plan.Order, sizes, classes int) *Problem {
 	long, wide := ways(o)
-	p := prepare(o, exactly(long.few(o, sizes)), exactly(wide.few(o, sizes)))
-	p.bounds = prepare(o, joined(long.sizes(o), classes), joined(wide.sizes(o), classes))
+	p := prepare(o, exactly(long.few(sizes)), exactly(wide.few(sizes)))
+	p.bounds = prepare(o, joined(long.sizes(), classes), joined(wide.sizes(), classes))
 	p.bounds.coarse = true
 	return p
 }
@@ -147,11 +147,11 @@ func prepare(o plan.Order, lens, wids []class) *Problem {
 		p.Wids = append(p.Wids, c.size)
 	}
 	long, wide := ways(o)
-	for _, part := range o.Parts {
+	for i, part := range o.Parts {
 		it := Item{Size: nm(part.SetSize()) * (part.Thickness + o.Kerf), Need: part.SetCount()}
-		it.Len, it.ends = long.places(o, part, lens)
-		it.Wid, it.sides = wide.places(o, part, wids)
-		it.long, it.wide = long.takes(o, part), wide.takes(o, part)
+		it.Len, it.ends = long.places(i, lens)
+		it.Wid, it.sides = wide.places(i, wids)
+		it.long, it.wide = long.takes(i), wide.takes(i)
 		p.Items = append(p.Items, it)
 		p.divides = p.divides || slices.Max(it.ends) > 1 || slices.Max(it.sides) > 1
 	}

@@ -152,27 +152,40 @@ func (a *Arena) Limited(src List, item int32, size nm, worth int64, limit int, r
 	return src
 }
 
-// All returns the list of states that are reached from src with any numbers of some
-// steps, up to a size of room. It needs no more room than that list: the states lead
-// back through it, as a state less one of its steps is in it too.
-func (a *Arena) All(src List, steps []Step, room nm) List {
+// grown is a list that grows by any numbers of steps, one kind after the other, and needs
+// no more room than it has states in the end.
+type grown struct {
+	List
+	a    *Arena
+	size map[int16]nm // of the steps
+}
+
+// grow returns a list that begins as a copy of one.
+func (a *Arena) grow(src List) grown {
 	base := int32(len(a.States))
 	a.States = append(a.States, a.States[src.Lo:src.Hi]...)
-	at := List{base, int32(len(a.States))}
-	size := make(map[int16]nm, len(steps))
-	for _, s := range steps {
-		size[int16(s.Item)] = s.Size
-		if next := a.Often(at, s, room); next != at {
-			a.States = append(a.States[:base], a.States[next.Lo:next.Hi]...)
-			at = List{base, int32(len(a.States))}
+	return grown{List{base, int32(len(a.States))}, a, map[int16]nm{}}
+}
+
+// often adds any number of a step, up to a size of room.
+func (g *grown) often(s Step, room nm) {
+	a := g.a
+	g.size[int16(s.Item)] = s.Size
+	if next := a.Often(g.List, s, room); next != g.List {
+		a.States = append(a.States[:g.Lo], a.States[next.Lo:next.Hi]...)
+		g.Hi = int32(len(a.States))
+	}
+}
+
+// linked returns the list, whose states lead back through it: a state less one of its
+// steps is in it too.
+func (g *grown) linked() List {
+	for i := g.Lo; i < g.Hi; i++ {
+		if s := &g.a.States[i]; s.from >= g.Lo {
+			s.from = g.a.Best(g.List, s.Size-g.size[s.item])
 		}
 	}
-	for i := at.Lo; i < at.Hi; i++ {
-		if s := &a.States[i]; s.from >= base {
-			s.from = a.Best(at, s.Size-size[s.item])
-		}
-	}
-	return at
+	return g.List
 }
 
 // lift moves every state of a list that is smaller than size up to it: a

@@ -15,7 +15,6 @@ type Tables struct {
 	thick [][][]List // by set, length class, width class; nil when not made
 	wide  [][]wide   // by group and length class; nil before the first is made
 	asked int32      // questions so far
-	steps []Step     // that lengths and widths are cut with
 	Deep  []nm       // by set: the largest room
 	High  int        // width classes that stand in the saw
 	asks  [][]int    // by set: the items in question, the narrowest first
@@ -169,35 +168,43 @@ func (t *Tables) Strip(g, l int) wide {
 		return *s
 	}
 	*s = wide{made: t.asked}
+	if t.single {
+		s.List = t.ripped(g, l)
+		return *s
+	}
 	room := t.P.Groups[g].rip
 	worth := make([]int64, t.High) // before the list begins: thickness lists share the arena
-	var best int64
 	for w := range worth {
-		worth[w] = t.billet(g, l, w, best)
-		best = max(best, worth[w])
+		worth[w] = t.billet(g, l, w, 0)
 	}
 	s.List = t.Arena.Start()
-	best = 0
-	t.steps = t.steps[:0]
+	var best int64
 	for w, worth := range worth {
 		if worth > best {
 			best = worth
-			t.steps = append(t.steps, Step{int32(w), 1, t.P.Wids[w] + t.P.Order.RipKerf, worth})
+			s.List = t.Arena.Often(s.List, Step{int32(w), 1, t.P.Wids[w] + t.P.Order.RipKerf, worth}, room)
 		}
 	}
-	s.List = t.cut(s.List, room)
 	return *s
 }
 
-// cut returns what is reached from a list with any numbers of the steps.
-func (t *Tables) cut(at List, room nm) List {
-	if t.single {
-		return t.Arena.All(at, t.steps, room)
+// ripped returns what a length of a class of a group can be ripped into, where billets
+// are filled one by one: only those that are worth more than narrower ones in their
+// place.
+func (t *Tables) ripped(g, l int) List {
+	room := t.P.Groups[g].rip
+	at := t.Arena.grow(t.Arena.Start())
+	for w := range t.High {
+		size := t.P.Wids[w] + t.P.Order.RipKerf
+		if size > room {
+			break
+		}
+		floor := t.Arena.Worth(at.List, size)
+		if worth := t.billet(g, l, w, floor); worth > floor {
+			at.often(Step{int32(w), 1, size, worth}, room)
+		}
 	}
-	for _, s := range t.steps {
-		at = t.Arena.Often(at, s, room)
-	}
-	return at
+	return at.linked()
 }
 
 // stripWorth returns the most that a length of a class is worth when there is
@@ -221,19 +228,36 @@ func (t *Tables) Face(k Kind, segs []Segment) List {
 			worth[l] = t.stripWorth(k.Group, l, k.Rip)
 		}
 	}
-	kerf := t.P.Order.CrosscutKerf
 	at := t.Arena.Start()
 	for _, seg := range segs {
 		at = t.Arena.lift(at, seg.From)
-		var best int64
-		t.steps = t.steps[:0]
-		for l, worth := range worth {
-			if worth > best && l <= seg.Most {
-				best = worth
-				t.steps = append(t.steps, Step{int32(l), 1, t.P.Lens[l] + kerf, worth})
-			}
+		at = t.crosscut(at, seg, worth)
+	}
+	return at
+}
+
+// crosscut returns what is reached from a list in a segment, with lengths of each class
+// that are worth something.
+func (t *Tables) crosscut(at List, seg Segment, worth []int64) List {
+	kerf := t.P.Order.CrosscutKerf
+	var grown grown
+	if t.single {
+		grown = t.Arena.grow(at)
+	}
+	var best int64
+	for l, worth := range worth {
+		if worth <= best || l > seg.Most {
+			continue
 		}
-		at = t.cut(at, seg.To+kerf)
+		best = worth
+		if s := (Step{int32(l), 1, t.P.Lens[l] + kerf, worth}); t.single {
+			grown.often(s, seg.To+kerf)
+		} else {
+			at = t.Arena.Often(at, s, seg.To+kerf)
+		}
+	}
+	if t.single {
+		return grown.linked()
 	}
 	return at
 }
