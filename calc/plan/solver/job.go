@@ -61,8 +61,11 @@ func (j *job) begin(ctx context.Context) (err error) {
 		}
 	}
 	j.cuts, j.open = j.p.Trim(cuts, j.need), true
+	if j.brief {
+		return nil
+	}
 	j.bound = bound.VolumeBound(j.p.Bounds(), j.need, j.p.Cost(j.cuts))
-	if !j.line && !j.brief {
+	if !j.line {
 		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil
@@ -86,12 +89,19 @@ func states(need []int) int {
 // first returns a first plan and what it leaves. The engine has a better one
 // of its own in one dimension, where this one is for when time is up.
 func (j *job) first(ctx context.Context) ([]board.Use, []int) {
-	if !j.line {
-		q := j.p.Gross()
-		defer j.p.Note(q)
-		return search.Greedy(ctx, board.NewTables(q), board.NewAscent(q), j.need, q.Price)
+	if j.line {
+		return search.Rows(j.p, j.need)
 	}
-	return search.Rows(j.p, j.need)
+	q := j.p.Gross()
+	defer j.p.Note(q)
+	if q.Thinned() { // undivided leaves are far sooner laid out
+		u := q.Undivided()
+		cuts, left := search.Greedy(ctx, board.NewTables(u), board.NewAscent(u), j.need, u.Price)
+		if q.Spent += u.Spent; board.None(left) || ctx.Err() != nil || j.brief {
+			return q.Adopted(u, cuts), left
+		}
+	}
+	return search.Greedy(ctx, board.NewTables(q), board.NewAscent(q), j.need, q.Price)
 }
 
 // gap returns how far the cost is above the bound.

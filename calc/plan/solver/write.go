@@ -111,7 +111,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 	p.UnmetProven = p.UnmetProven && j.sure
 	p.Stats.Patterns += j.stats.Patterns
 	p.Stats.Work += j.stats.Work
-	p.Stats.MemoryFull = p.Stats.MemoryFull || j.stats.MemoryFull || j.p.Full || j.p.Bounds().Full
+	p.Stats.MemoryFull = p.Stats.MemoryFull || j.stats.MemoryFull || j.p.Filled()
 	if j.search != nil {
 		p.Stats.Work += j.search.Work()
 	}

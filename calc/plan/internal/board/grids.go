@@ -1,6 +1,7 @@
 package board
 
 import (
+	"cmp"
 	"slices"
 
 	"resawd/calc/plan"
@@ -51,14 +52,19 @@ func longest(o plan.Order, b plan.Board) nm {
 
 // count says how many copies of each part there is any use for, in boards of some rooms.
 func (d *way) count(o plan.Order, rooms []nm) {
+	boards := make([]int, len(rooms)) // the largest room first
+	for k := range boards {
+		boards[k] = k
+	}
+	slices.SortStableFunc(boards, func(x, y int) int { return cmp.Compare(rooms[y], rooms[x]) })
 	for i, p := range o.Parts {
 		most := 1
-		for k, b := range o.Boards {
-			if p.Divide && d.parts[i] > 0 && d.row(i, rooms[k]) > most && Suits(b, p) {
-				most = d.row(i, rooms[k])
+		if p.Divide && d.parts[i] > 0 {
+			if n := slices.IndexFunc(boards, func(k int) bool { return Suits(o.Boards[k], p) }); n >= 0 {
+				most = max(1, min(d.row(i, rooms[boards[n]]), p.SetCount()))
 			}
 		}
-		d.copies = append(d.copies, min(most, max(1, p.SetCount())))
+		d.copies = append(d.copies, most)
 	}
 }
 
@@ -179,7 +185,12 @@ func (d way) takes(i int) float64 {
 // Divisible returns which parts of an order a leaf may ever be divided into copies of.
 func Divisible(o plan.Order) []bool {
 	long, wide := ways(o)
-	some := make([]bool, len(o.Parts))
+	return divisible(long, wide)
+}
+
+// divisible is Divisible for both directions.
+func divisible(long, wide way) []bool {
+	some := make([]bool, len(long.copies))
 	for i := range some {
 		some[i] = long.copies[i] > 1 || wide.copies[i] > 1
 	}

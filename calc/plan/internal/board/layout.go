@@ -274,9 +274,7 @@ func Each(cuts []Use) []Layout {
 // Without returns the problem with some boards gone from the rack.
 func (p *Problem) Without(gone []Layout) *Problem {
 	q := *p
-	if p.Thinned() {
-		q.bounds = p.bounds.Without(gone)
-	}
+	q.bounds = nil
 	q.Order.Boards = slices.Clone(p.Order.Boards)
 	for _, lay := range gone {
 		if b := &q.Order.Boards[lay.Kind]; b.Quantity != plan.Unlimited {

@@ -29,7 +29,8 @@ type Problem struct {
 
 	divides bool     // leaves
 	coarse  bool     // sizes of billets, as suits a bound
-	bounds  *Problem // for bounds, where plans make do with fewer sizes of billets
+	classes int      // of sizes of billets for bounds, where plans make do with fewer sizes; 0 where they do not
+	bounds  *Problem // with these, once it is asked for
 }
 
 // Item is a matched set of a part.
@@ -70,7 +71,7 @@ type group struct {
 func Prepare(o plan.Order) *Problem {
 	long, wide := ways(o)
 	lens, wids := long.sizes(), wide.sizes()
-	if len(lens)*len(wids) <= mostSizes || !slices.Contains(Divisible(o), true) {
+	if len(lens)*len(wids) <= mostSizes || !slices.Contains(divisible(long, wide), true) {
 		return prepare(o, exactly(lens), exactly(wids))
 	}
 	return thin(o, fewSizes, fewClasses)
@@ -80,8 +81,7 @@ func Prepare(o plan.Order) *Problem {
 func thin(o plan.Order, sizes, classes int) *Problem {
 	long, wide := ways(o)
 	p := prepare(o, exactly(long.few(sizes)), exactly(wide.few(sizes)))
-	p.bounds = prepare(o, joined(long.sizes(), classes), joined(wide.sizes(), classes))
-	p.bounds.coarse = true
+	p.classes = classes
 	return p
 }
 
@@ -97,14 +97,22 @@ const (
 // Bounds returns the problem for bounds: it allows all plans, and where it is not the
 // same, more than that.
 func (p *Problem) Bounds() *Problem {
-	if p.bounds == nil {
+	if !p.Thinned() {
 		return p
+	}
+	if p.bounds == nil {
+		long, wide := ways(p.Order)
+		p.bounds = prepare(p.Order, joined(long.sizes(), p.classes), joined(wide.sizes(), p.classes))
+		p.bounds.coarse = true
 	}
 	return p.bounds
 }
 
 // Thinned tells whether plans make do with some sizes of billets.
-func (p *Problem) Thinned() bool { return p.bounds != nil }
+func (p *Problem) Thinned() bool { return p.classes > 0 }
+
+// Filled tells whether something was left out of a search for want of memory.
+func (p *Problem) Filled() bool { return p.Full || p.bounds != nil && p.bounds.Full }
 
 // Coarse tells whether a problem for bounds has classes of sizes of billets that are not
 // the same.
@@ -120,8 +128,18 @@ func (p *Problem) Undivided() *Problem {
 	return Prepare(o)
 }
 
-// Adopt returns a layout of the undivided problem as one of this one.
-func (p *Problem) Adopt(u *Problem, lay Layout) Layout {
+// Adopted returns cuts of the undivided problem as those of this one.
+func (p *Problem) Adopted(u *Problem, cuts []Use) []Use {
+	var out []Use
+	for _, c := range cuts {
+		c.Layout = p.adopt(u, c.Layout)
+		out = append(out, c)
+	}
+	return out
+}
+
+// adopt returns a layout of the undivided problem as one of this one.
+func (p *Problem) adopt(u *Problem, lay Layout) Layout {
 	lay = lay.Clone()
 	for s := range lay.Strips {
 		st := &lay.Strips[s]

@@ -32,10 +32,7 @@ func (p *Problem) Gross() *Problem {
 	}
 	q := *p
 	q.Order.PassPrice, q.Order.BilletPrice, q.Order.PassLength = 0, 0, plan.Rate{}
-	q.labour = nil
-	if p.Thinned() {
-		q.bounds = p.bounds.Gross()
-	}
+	q.labour, q.bounds = nil, nil
 	return &q
 }
 

@@ -52,9 +52,6 @@ func (x *plain) hand() {
 		return
 	}
 	x.cost = x.Best.Cost
-	var plan []board.Layout
-	for _, lay := range x.Best.Plan {
-		plan = append(plan, x.of.p.Adopt(x.p, lay))
-	}
-	x.of.Best.Offer(board.Each(x.of.p.Trim(board.UsesOf(plan), x.of.need)))
+	cuts := x.of.p.Adopted(x.p, board.UsesOf(x.Best.Plan))
+	x.of.Best.Offer(board.Each(x.of.p.Trim(cuts, x.of.need)))
 }
