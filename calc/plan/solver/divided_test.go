@@ -2,7 +2,6 @@ package solver_test
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -157,7 +156,7 @@ func TestDividedLarge(t *testing.T) {
 			if divided == 0 && trial.Rounds(30) == 30 {
 				t.Error("no leaf is divided")
 			}
-			t.Log(fmt.Sprintf("cost %d, undivided %d, %d leaves divided", p.Cost, whole.Cost, divided))
+			t.Logf("cost %d, undivided %d, %d leaves divided", p.Cost, whole.Cost, divided)
 		})
 	}
 }
