@@ -48,6 +48,16 @@ type PlanRequest struct {
 	PassLengthPrice *endpoint.Money `json:"pass_length_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// What a mounted billet costs; see billet_price of price
 	BilletPrice *endpoint.Money `json:"billet_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
+	// Of the board through the blade, for the run sheets and the price; as in a run by default
+	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
+	// Each cut: catch, number and measure the leaf; for the run sheets and the price
+	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each cut: unlock, dial, lock and read again; for the run sheets and the price
+	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Each billet, before its first cut; for the run sheets and the price
+	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
+	// Margin as a share of the price, 0 to 0.99
+	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
 	// The smallest billet that is planned, where boards are crosscut and ripped; the shop's by default
 	SmallestBillet PlanSmallest `json:"smallest_billet,omitzero"`
 	// How much thinner the boards may be, for tight
@@ -166,7 +176,7 @@ type PlanKitPart struct {
 // Plan answers with the plan of an order.
 //
 //	@Summary		The boards to cut for an order
-//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; a leaf may be divided into several copies of one part; what is of one kit comes from one board; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 copies of parts in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
+//	@Description	Chooses which boards to take, how to crosscut and rip each into billets and which leaves to saw from each billet, at the least cost of boards, passes and mountings, and says how much of the cost another plan with these boards and these cuts could save at most. Every kerf, the truing pass, the hold-back, trimmed ends, bow and defects are counted; matched sets come from consecutive leaves of one billet; a leaf may be divided into several copies of one part; what is of one kit comes from one board; parts do not turn against the grain. What the boards cannot give is listed as unmet. With no widths and lengths only the thickness counts. A plan takes 2000 kinds of boards and 2000 of parts, 20000 copies of parts in all, and a price of at most 20000000 a board, a pass or a mounted billet. Each billet has the request for its run sheet. Where the boards have prices, the price of the leaves stands beside, by the time and the blade that the runs take and the shop's rates. A long search reports its progress to whoever accepts text/event-stream: events named progress, at the end one named result or problem.
 //	@ID				plan
 //	@Tags			before the saw
 //	@Accept			json
@@ -187,6 +197,7 @@ func Plan(c *endpoint.Call, q *PlanRequest) (*PlanAnswer, error) {
 	a := planAnswer(c, q, p)
 	a.ID, a.call = c.Digest(q), c
 	a.Sources = planSources
+	a.Price = a.priced(c, q, p, a.keepRuns(c))
 	warnPlan(c, q, a)
 	return a, nil
 }

@@ -28,6 +28,9 @@ type PlanAnswer struct {
 	LeftOver []PlanLeftOver `json:"left_over"`
 	// What the boards do not give
 	Unmet []PlanUnmet `json:"unmet"`
+	// What to ask for the leaves, by the shop's rates; absent where a board that is taken has no price of its own, or a
+	// billet no run sheet
+	Price *PlanPrice `json:"price,omitzero"`
 	// Whether it is proven that no plan leaves less unmet: kits in their order, then parts in theirs
 	UnmetProven bool `json:"unmet_proven"`
 	// Estimates of what the same leaves would cost after a change

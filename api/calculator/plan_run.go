@@ -24,7 +24,7 @@ const (
 // run is the request for the run sheet of a billet, nothing where a run could
 // not hold it. Positions are rounded, not steps, so that the leaves add up to
 // what the plan counts on.
-func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequest {
+func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string, price *endpoint.Money) *RunRequest {
 	wide, long := b.Width, b.Length
 	if wide == 0 {
 		wide = endpoint.ValueOr(board.Width, 0)
@@ -36,13 +36,17 @@ func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string) *RunRequ
 	if !ok || wide == 0 || long == 0 || wide > MaxRunWidth || long > MaxRunLength || *board.Thickness > MaxRunThickness {
 		return nil
 	}
-	return &RunRequest{
+	sheet := &RunRequest{
 		Settings: q.Settings,
-		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &wide, Length: &long, MoisturePct: board.MoisturePct},
+		Board:    RunBoard{Name: &mark, Species: board.Species, Thickness: board.Thickness, Width: &wide, Length: &long, MoisturePct: board.MoisturePct, Price: price},
 		Leaves:   leaves,
-		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, KerfMargin: q.KerfMargin, Skim: &b.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
-		Rounding: new("position"),
+		Kerf:     q.Kerf, KerfBasis: q.KerfBasis, KerfMargin: q.KerfMargin, Skim: q.Skim, Fixing: q.Fixing, HoldBack: q.HoldBack,
+		Rounding: new("position"), Feed: q.Feed, HandleSeconds: q.HandleSeconds, IndexSeconds: q.IndexSeconds, SetupSeconds: q.SetupSeconds, Margin: q.Margin,
 	}
+	if bow := b.Skim - *q.Skim; bow > 0 {
+		sheet.Board.Bow = &bow
+	}
+	return sheet
 }
 
 // runLeaves lists the leaves of a billet of a size as a run takes them. Where the boards
@@ -69,24 +73,30 @@ func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]Run
 }
 
 // keepRuns asks for the run sheet of every billet, and leaves out the requests that are
-// not accepted, with a warning.
-func (a *PlanAnswer) keepRuns(c *endpoint.Call) {
+// not accepted, with a warning. It tells what the runs take.
+func (a *PlanAnswer) keepRuns(c *endpoint.Call) planWork {
 	var marks []string
-	why := ""
+	work, why := planWork{known: true}, ""
 	for _, t := range a.Taken {
 		for i := range t.Billets {
 			b := &t.Billets[i]
 			if b.Run == nil {
+				work.known = false
 				continue
 			}
-			if err := c.Try(runSheet, b.Run); err != nil {
+			answer, err := c.Try(runSheet, b.Run)
+			if err != nil {
+				work.known = false
 				b.Run, marks, why = nil, append(marks, b.Mark), err.Error()
+			} else if sheet, ok := answer.(*RunAnswer); ok {
+				work.add(sheet, t.Copies)
 			}
 		}
 	}
 	if len(marks) > 0 {
 		c.Warn(fmt.Sprintf("no run sheet on this saw for %s: %s", rule.FirstOf(marks), why))
 	}
+	return work
 }
 
 var runSheet = endpoint.New("/v1/run", Run)

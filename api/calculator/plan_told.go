@@ -53,6 +53,7 @@ func (a *PlanAnswer) divides() bool {
 func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 	board := &q.Boards[t.Board]
 	out := PlanTaken{Board: *board.Name, Copies: t.Copies, Kits: q.kitCounts(t.Kits)}
+	prices := q.billetPrices(t)
 	for i, b := range t.Billets {
 		billet := PlanBillet{
 			Mark: fmt.Sprintf("%s %s%d", *board.Name, letters(nth), i+1), From: b.From, Across: b.Across, Length: b.Length, Width: b.Width,
@@ -62,7 +63,7 @@ func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 			part := &q.Parts[l.Part]
 			billet.Leaves = append(billet.Leaves, PlanLeaf{*part.Name, l.Count, l.EndToEnd, l.SideBySide, l.Copies(), *part.Thickness, l.TrimLength, l.TrimWidth})
 		}
-		billet.Run = q.run(board, b, billet.Mark)
+		billet.Run = q.run(board, b, billet.Mark, prices[i])
 		out.Billets = append(out.Billets, billet)
 	}
 	return out

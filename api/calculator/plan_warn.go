@@ -13,7 +13,6 @@ import (
 
 // warnPlan says what in a plan is worth a look.
 func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
-	a.keepRuns(c)
 	if marks := a.tight(); len(marks) > 0 {
 		c.Warn(fmt.Sprintf("%s, these billets give fewer leaves; saw them first, and measure as you go: %s", q.margins(c), rule.FirstOf(marks)))
 	}

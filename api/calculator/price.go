@@ -140,9 +140,7 @@ func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	for i, amount := range quote.Lines {
-		a.Lines = append(a.Lines, PriceLine{lineNames[i], endpoint.Money(amount)})
-	}
+	a.Lines = linesOf(quote)
 	a.Total, a.LeafPrice, a.SetPrice, a.LeafPriceOneMore = endpoint.Money(quote.Total), endpoint.Money(quote.LeafPrice), endpoint.Money(quote.SetPrice), endpoint.Money(quote.OneMore)
 	if q.KerfShare != nil {
 		a.DustValue = new(endpoint.Money(quote.Dust))

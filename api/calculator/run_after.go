@@ -147,19 +147,12 @@ func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) 
 	}
 	blade, _ := c.Shop.Blade(*q.Blade)
 	dust := float64(s.CutCount) * q.Kerf.In(*q.Board.Thickness)
-	quote, err := price.Make(price.Job{
-		Rates:    price.Rates{LabourPerHour: price.Money(*money(c.Shop.Rates.LabourPerHour)), OverheadPerHour: price.Money(*money(c.Shop.Rates.OverheadPerHour))},
-		Blade:    price.Blade{Price: price.Money(*money(blade.Price)), LifeMM2: float64(*shopArea(c, blade.LifeArea))},
+	quote, lines, err := quoted(c, blade, price.Job{
 		WoodCost: price.Money(*q.Board.Price), KerfShare: min(1, dust), LeafCount: s.LeafCount, SetSize: 1,
 		RunSeconds: s.TotalSeconds, SawnAreaMM2: s.SawnAreaMM2, Margin: endpoint.ValueOr(q.Margin, 0),
-	}, price.MinorUnit(c.Shop.Currency))
+	})
 	if err != nil {
 		return nil, err
 	}
-	c.FromDemo("price")
-	out := &RunPrice{Currency: c.Shop.Currency, Total: endpoint.Money(quote.Total), LeafPrice: endpoint.Money(quote.LeafPrice), DustValue: endpoint.Money(quote.Dust)}
-	for i, amount := range quote.Lines {
-		out.Lines = append(out.Lines, PriceLine{lineNames[i], endpoint.Money(amount)})
-	}
-	return out, nil
+	return &RunPrice{c.Shop.Currency, lines, endpoint.Money(quote.Total), endpoint.Money(quote.LeafPrice), endpoint.Money(quote.Dust)}, nil
 }

@@ -160,11 +160,10 @@ func (c *Call) Checked() error {
 	return c.faults.failure(c.schema)
 }
 
-// Try tells whether a calculator accepts a request as it stands.
-func (c *Call) Try(k Calculator, request any) error {
+// Try asks a calculator whether it accepts a request as it stands.
+func (c *Call) Try(k Calculator, request any) (Answer, error) {
 	other := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build}
-	_, err := k.Solve(other, Body(AppendJSON(nil, request, c.Unit)))
-	return err
+	return k.Solve(other, Body(AppendJSON(nil, request, c.Unit)))
 }
 
 // Also adds forms that this calculator offers beside those of all.

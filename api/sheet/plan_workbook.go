@@ -20,7 +20,7 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		}
 		w.put(1, 1, lookTitle, sheet.headline())
 		w.put(1, 2, lookPlain, sheet.verdict())
-		row := w.facts(4, planFacts(sheet))
+		row := w.facts(4, append(planFacts(sheet), sheet.priceFacts()...))
 		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
 		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
 		row = w.block(row, "Kits, each from one board", tableOf(kitRows(a)))

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"resawd/api/calculator"
 	"resawd/api/endpoint"
 	"resawd/calc/length"
 	"resawd/calc/price"
@@ -18,17 +19,24 @@ func (p runPage) PriceLines() (lines []figure) {
 	if p.Price == nil {
 		return nil
 	}
-	show := func(amount endpoint.Money) string {
-		return length.Length(amount).Fixed(endpoint.MoneyUnit, price.Decimals(p.Price.Currency))
-	}
-	for _, l := range p.Price.Lines {
+	q := p.Price
+	return append(quoteLines(q.Currency, q.Lines, q.Total),
+		figure{"Each leaf", amountIn(q.Currency, q.LeafPrice)},
+		figure{"Turned to dust", amountIn(q.Currency, q.DustValue)},
+	)
+}
+
+// quoteLines are the lines of a quote that are not nothing, with the total.
+func quoteLines(currency string, quote []calculator.PriceLine, total endpoint.Money) (lines []figure) {
+	for _, l := range quote {
 		if l.Amount != 0 {
-			lines = append(lines, figure{lineTitles[l.Name], show(l.Amount)})
+			lines = append(lines, figure{lineTitles[l.Name], amountIn(currency, l.Amount)})
 		}
 	}
-	return append(lines,
-		figure{"Total, " + p.Price.Currency, show(p.Price.Total)},
-		figure{"Each leaf", show(p.Price.LeafPrice)},
-		figure{"Turned to dust", show(p.Price.DustValue)},
-	)
+	return append(lines, figure{"Total, " + currency, amountIn(currency, total)})
+}
+
+// amountIn tells an amount in minor units of its currency.
+func amountIn(currency string, amount endpoint.Money) string {
+	return length.Length(amount).Fixed(endpoint.MoneyUnit, price.Decimals(currency))
 }

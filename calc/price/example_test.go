@@ -69,3 +69,10 @@ func ExampleTally() {
 	fmt.Println(bf)
 	// Output: 8
 }
+
+// A board of 10 gives three billets of a third each.
+func ExampleShares() {
+	shares, _ := price.Shares(10*unit, []float64{6, 6, 6})
+	fmt.Println(shares)
+	// Output: [33333 33334 33333]
+}

@@ -3,6 +3,7 @@ package price
 import (
 	"math"
 	"math/big"
+	"slices"
 	"testing"
 
 	"resawd/calc/fault"
@@ -303,6 +304,57 @@ func FuzzMake(f *testing.F) {
 		cost := sum - q.Lines[Margin]
 		if off := float64(q.Total)*(1-margin) - float64(cost); math.Abs(off) > 8*float64(minor) {
 			t.Fatalf("%+v: total %d of a cost of %d", j, q.Total, cost)
+		}
+	})
+}
+
+// TestShares: a half and two quarters of 9 ten-thousandths end at 4.5, rounded up, at
+// 6.75 and at 9.
+func TestShares(t *testing.T) {
+	got, err := Shares(9, []float64{2, 1, 1})
+	if want := []Money{5, 2, 2}; err != nil || !slices.Equal(got, want) {
+		t.Errorf("%v, %v; want %v", got, err, want)
+	}
+	for name, c := range map[string]struct {
+		amount Money
+		size   float64
+		want   string
+	}{
+		"nothing to share":  {0, 1, ""},
+		"below nothing":     {-1, 1, "amount"},
+		"most":              {Most, 1, ""},
+		"beyond":            {Most + 1, 1, "amount"},
+		"no size":           {1, 0, "size"},
+		"size at most":      {1, 1e15, ""},
+		"size beyond":       {1, 1.01e15, "size"},
+		"a size that is no": {1, math.NaN(), "size"},
+	} {
+		got, err := Shares(c.amount, []float64{1, c.size})
+		if refusal.Of(err) != c.want || (err == nil) != (len(got) == 2) {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+}
+
+// FuzzShares: shares add up to the amount, and none is a ten-thousandth away from its
+// part of it.
+func FuzzShares(f *testing.F) {
+	f.Add(int64(100_000), 1.0, 2.0, 3.0)
+	f.Fuzz(func(t *testing.T, amount int64, a, b, c float64) {
+		sizes := []float64{a, b, c}
+		shares, err := Shares(Money(amount), sizes)
+		if err != nil {
+			return
+		}
+		var sum Money
+		for i, s := range shares {
+			sum += s
+			if part := float64(amount) * (sizes[i] / (a + b + c)); math.Abs(float64(s)-part) > 1.01 {
+				t.Errorf("%v of %d among %v: %d", part, amount, sizes, s)
+			}
+		}
+		if sum != Money(amount) {
+			t.Errorf("%v add up to %d, not to %d", shares, sum, amount)
 		}
 	})
 }
