@@ -181,7 +181,7 @@ func (b *Bulk) fault(err error) {
 	if !isRow(err) {
 		text = ProblemOf(b.k.Located(err, false)).told()
 	}
-	b.out.words([]byte(text))
+	b.out.told([]byte(text))
 }
 
 // answer answers the row that was read.

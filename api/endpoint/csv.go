@@ -122,6 +122,14 @@ func (s *sheet) words(text []byte) {
 	s.dst = append(s.dst, s.longCell...)
 }
 
+// told adds a cell of sentences of ours, their numbers written as all others are.
+func (s *sheet) told(text []byte) {
+	if s.view.Comma {
+		text = withCommas(text)
+	}
+	s.words(text)
+}
+
 // safe makes words harmless and one line.
 func (s *sheet) safe(text []byte) []byte {
 	if plainWords(text) {
@@ -190,7 +198,7 @@ func (s *sheet) field(row reflect.Value, c *column) {
 			}
 			s.text = append(s.text, f.Index(i).String()...)
 		}
-		s.words(s.text)
+		s.told(s.text)
 	}
 }
 
@@ -258,12 +266,16 @@ func (s *sheet) table(rows reflect.Value) {
 // InCell tells a problem as the text or the table that was asked for.
 func (p Problem) InCell(f Form, v View) []byte {
 	if f.Name != CSV.Name {
-		return []byte(p.inCell())
+		text := []byte(p.inCell())
+		if v.Comma {
+			text = withCommas(text)
+		}
+		return text
 	}
 	s := newSheet(v)
 	s.cell([]byte("error"))
 	s.end()
-	s.words([]byte(p.inCell()))
+	s.told([]byte(p.inCell()))
 	s.end()
 	return s.dst
 }
