@@ -100,7 +100,8 @@ type RunBoard struct {
 	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m"`
 	// Along the cut
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
-	// Bow over its length, which the truing pass takes off beside the skim
+	// Bow over its length, which the truing pass takes off beside the skim; of a cupped or twisted board flatten tells the
+	// skim and the hold-back to give here
 	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Moisture content in percent of the ovendry mass, against which the air of the shop is held
 	MoisturePct *float64 `json:"moisture_pct,omitzero" query:"board_moisture_pct" validate:"omitempty,gte=0,lte=250"`
