@@ -304,7 +304,7 @@ func (v *visitor) calls(request, answer string) (list []string) {
 
 // A refusal of what the document allows tells a number or a name to hold to, or
 // which fields do not go together.
-var reason = regexp.MustCompile(`[0-9]|must|missing|takes|not both|together|beside|there is no|needs|without|only|is told|already|it has|while|known are|does not fit`)
+var reason = regexp.MustCompile(`[0-9]|must|missing|takes|not both|together|beside|there is no|needs|without|only|is told|already|it has|while|known are|does not fit|no part of the order|stands once`)
 
 var digits = regexp.MustCompile(`-?[0-9][0-9.,e+-]*`)
 
