@@ -33,6 +33,9 @@ import (
 // many.
 func TestMadeUp(t *testing.T) {
 	count, seed := 2000, uint64(time.Now().UnixNano())
+	if testing.Short() {
+		count = 500
+	}
 	if text := os.Getenv("RESAWD_MADE_UP"); text != "" {
 		count, _ = strconv.Atoi(text)
 	}
