@@ -11,6 +11,7 @@ import (
 const (
 	askWork   = 250_000_000
 	askedWork = 5_000_000
+	pairWork  = 10 // to split an order, for each board and part
 )
 
 // asker asks what other boards would give.
@@ -26,6 +27,7 @@ func (a *asker) ask(o plan.Order) *plan.Plan {
 		return nil
 	}
 	s := solver{ctx: a.ctx, o: o, jobs: split(o)}
+	a.left -= pairWork * int64(len(o.Boards)) * int64(len(o.Parts))
 	for _, j := range s.jobs {
 		j.brief = true
 		if a.err = j.begin(a.ctx); a.err != nil {

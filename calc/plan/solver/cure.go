@@ -16,24 +16,25 @@ const (
 // patient is a thing for which the boards are used up.
 type patient struct {
 	thing
-	job   *job
-	wood  float64 // missing, kerfs included
-	most  int     // boards that a cure has at most
-	kinds []int   // to be tried, in this order
-	cures []plan.Cure
+	quantity int // unmet
+	job      *job
+	wood     float64 // missing, kerfs included
+	most     int     // boards that a cure has at most
+	kinds    []int   // to be tried, in this order
+	cures    []plan.Cure
 }
 
-// patient lists the kinds of board that may cure a thing of which so many are unmet:
-// first those that it fits, and those first that seem to do it for the least.
-func (a *asker) patient(t thing, quantity int, p *plan.Plan) *patient {
-	part, parts := t.index, a.partsOf(t)
-	if t.kit {
+// examine lists the kinds of board that may cure a patient: first those that it fits,
+// and those first that seem to do it for the least.
+func (a *asker) examine(x *patient, p *plan.Plan) {
+	part, parts := x.index, a.partsOf(x.thing)
+	if x.kit {
 		part = a.o.Kits[part].Parts[0].Part
 	}
-	x := &patient{thing: t, job: a.jobOf(part)}
+	x.job = a.jobOf(part)
 	for _, p := range parts {
-		leaves := quantity
-		if t.kit {
+		leaves := x.quantity
+		if x.kit {
 			leaves *= p.Quantity
 		}
 		x.wood += float64(leaves) * wood(p.Thickness+a.o.Kerf, p.Width+a.o.RipKerf, p.Length+a.o.CrosscutKerf)
@@ -48,12 +49,18 @@ func (a *asker) patient(t thing, quantity int, p *plan.Plan) *patient {
 			x.kinds = append(x.kinds, k)
 		}
 	}
+	type worth struct {
+		misfits int
+		price   int64
+	}
+	worths := map[int]worth{}
+	for _, k := range x.kinds {
+		worths[k] = worth{a.misfits(k, parts), a.price(k, a.guess(x, k))}
+	}
 	slices.SortStableFunc(x.kinds, func(k, l int) int {
-		return cmp.Or(cmp.Compare(a.misfits(k, parts), a.misfits(l, parts)),
-			cmp.Compare(a.price(k, a.guess(x, k)), a.price(l, a.guess(x, l))))
+		return cmp.Or(cmp.Compare(worths[k].misfits, worths[l].misfits), cmp.Compare(worths[k].price, worths[l].price))
 	})
 	x.kinds = x.kinds[:min(len(x.kinds), mostKinds)]
-	return x
 }
 
 // guess returns how many boards of a kind have as much wood as a thing.
@@ -88,10 +95,16 @@ func wood(thick, wide, long nm) float64 {
 }
 
 // treat finds cures for things for which the boards are used up, in turns, so that each
-// has one before any has two.
-func (a *asker) treat(list []*patient) {
+// has one before any has two, as long as there is work left for it.
+func (a *asker) treat(list []*patient, p *plan.Plan) {
 	for turn := range mostKinds {
 		for _, x := range list {
+			if a.left <= 0 {
+				break
+			}
+			if turn == 0 {
+				a.examine(x, p)
+			}
 			if turn >= len(x.kinds) {
 				continue
 			}

@@ -41,7 +41,7 @@ func (s *solver) explain() error {
 	look := func(t thing, quantity int) {
 		switch r := a.reason(t); r {
 		case plan.StockUsed:
-			patients = append(patients, a.patient(t, quantity, p))
+			patients = append(patients, &patient{thing: t, quantity: quantity})
 		case plan.BeyondSaw:
 			s.told[t] = remedy{reason: r}
 		default:
@@ -56,7 +56,7 @@ func (s *solver) explain() error {
 			look(thing{false, u.Part}, u.Quantity)
 		}
 	}
-	a.treat(patients)
+	a.treat(patients, p)
 	return a.err
 }
 
