@@ -64,7 +64,7 @@ func freePort(tb testing.TB) string {
 func process(tb testing.TB, env []string, name string, args ...string) *exec.Cmd {
 	tb.Helper()
 	command := exec.Command(name, args...)
-	command.Env = append(append(os.Environ(), asProgram+"=1"), env...)
+	command.Env = append(append(os.Environ(), asProgram+"=1", "GORACE=halt_on_error=1"), env...) // a race ends it, and the test sees that
 	if err := command.Start(); err != nil {
 		tb.Fatal(err)
 	}
