@@ -42,7 +42,7 @@ func hangUp(t *testing.T) {
 // waitFor waits until the service says something in its log.
 func (s *service) waitFor(t *testing.T, word string) {
 	t.Helper()
-	for range 300 {
+	for range 1000 {
 		if strings.Contains(s.errors.String(), word) {
 			return
 		}

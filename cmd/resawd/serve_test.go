@@ -65,13 +65,8 @@ func TestHangupDoesNotKill(t *testing.T) {
 	if err := syscall.Kill(syscall.Getpid(), syscall.SIGHUP); err != nil {
 		t.Fatal(err)
 	}
-	for range 100 {
-		if strings.Contains(s.errors.String(), "SIGHUP") {
-			break
-		}
-		time.Sleep(10 * time.Millisecond)
-	}
-	if status, _ := s.get(t, "healthz"); status != http.StatusOK || !strings.Contains(s.errors.String(), "SIGHUP") {
+	s.waitFor(t, "SIGHUP")
+	if status, _ := s.get(t, "healthz"); status != http.StatusOK {
 		t.Errorf("status %d, log %s", status, s.errors)
 	}
 }
