@@ -67,6 +67,9 @@ func (r *row) add(class int32, size, end nm, ways []entry) {
 				return
 			}
 		}
+		if len(list) == 0 {
+			continue // all that is wanted was given before
+		}
 		list = r.e.undominated(list)
 		for i, x := range list {
 			if x.last.class >= 0 {
