@@ -27,6 +27,7 @@ var rooms = []string{
 	"resawd/calc/plan/internal/outright",
 	"resawd/calc/plan/internal/bound",
 	"resawd/calc/plan/internal/search",
+	"resawd/calc/plan/internal/keep",
 	"resawd/calc/plan/solver",
 }
 

@@ -62,7 +62,7 @@ func TestBruteForce(t *testing.T) {
 // TestBruteWithAll compares Solve with trying everything on orders that have kits, divided
 // leaves, work in the cost and a smallest billet, some or all of these.
 func TestBruteWithAll(t *testing.T) {
-	orders := trial.Rounds(2000)
+	orders := trial.Rounds(1000)
 	r := rand.New(rand.NewPCG(5, 66))
 	short, proven := 0, 0
 	for n := range orders {

@@ -2,43 +2,52 @@ package solver
 
 import (
 	"context"
+	"slices"
 
 	"resawd/calc/plan"
 	"resawd/calc/plan/internal/board"
 	"resawd/calc/plan/internal/bound"
+	"resawd/calc/plan/internal/keep"
 	"resawd/calc/plan/internal/outright"
 	"resawd/calc/plan/internal/search"
 )
 
 // job is a piece of an order that shares no board and no part with the rest.
 type job struct {
-	order   plan.Order // the whole of it
-	unit    int64      // of prices, in that of the order: what they all have in common
-	boards  []int      // indices in the order
-	parts   [][]int    // the same, by item: parts of one size are one item
-	kinds   []int      // the same, of kits
-	p       *board.Problem
-	line    bool        // of one dimension, for the engine; else of three stages
-	kits    []int       // of each kind to deliver; the rest is unmet, with all its parts
-	need    []int       // sets to deliver, those in kits among them; the rest is unmet
-	cuts    []board.Use // that deliver them
-	bound   int64       // certified, on the cost of delivering them
-	exact   bool        // solved outright
-	sure    bool        // no plan leaves less unmet
-	open    bool        // the search may still better the cuts or the bound
-	search  *search.Search
-	price   []float64 // of a set of each item, from the search; nil when it has none
-	stats   plan.Stats
-	weighed int  // work of the last estimate, by saving
-	brief   bool // only asked what can be had, with less work
+	order    plan.Order // the whole of it
+	unit     int64      // of prices, in that of the order: what they all have in common
+	boards   []int      // indices in the order
+	parts    [][]int    // the same, by item: parts of one size are one item
+	kinds    []int      // the same, of kits
+	p        *board.Problem
+	line     bool           // of one dimension, for the engine; else of three stages
+	kits     []int          // of each kind to deliver; the rest is unmet, with all its parts
+	need     []int          // sets to deliver, those in kits among them; the rest is unmet
+	cuts     []board.Use    // that deliver them
+	bound    int64          // certified, on the cost of delivering them
+	exact    bool           // solved outright
+	sure     bool           // no plan leaves less unmet
+	open     bool           // the search may still better the cuts or the bound
+	search   *search.Search // where there are kits, without regard to them
+	keeper   *keep.Keeper   // of plans with kits, nil where there are none
+	searched bool           // the search has ended
+	looked   int64          // cost of the plan of the search in which kits were looked for
+	wanted   []int          // sets, where that is not all that the order wants
+	price    []float64      // of a set of each item, from the search; nil when it has none
+	stats    plan.Stats
+	weighed  int  // work of the last estimate, by saving
+	brief    bool // only asked what can be had, with less work
 }
 
 // begin finds a first plan, or the best one outright.
-func (j *job) begin(ctx context.Context) (err error) {
+func (j *job) begin(ctx context.Context) error {
 	j.kits, j.need = j.p.Wanted()
 	j.sure = true
 	steps := outright.MaxExactSteps
-	if len(j.kits) > 0 || j.p.Priced() && states(j.need) <= fewStates {
+	switch {
+	case j.brief:
+		steps = outright.WhatIfSteps
+	case len(j.kits) > 0 || j.p.Priced() && states(j.need) <= fewStates:
 		steps = outright.MoreExactSteps
 	}
 	if a, ok := outright.SolveExact(ctx, j.p, j.kits, j.need, steps); ok {
@@ -49,8 +58,21 @@ func (j *job) begin(ctx context.Context) (err error) {
 		j.bound, j.exact = j.p.Cost(j.cuts), true
 		return nil
 	}
+	return j.beginLarge(ctx)
+}
+
+// beginLarge finds a first plan of what is not solved outright.
+func (j *job) beginLarge(ctx context.Context) error {
 	problem, _ := line(j.p, j.need)
 	j.line = problem != nil
+	if slices.ContainsFunc(j.kits, func(n int) bool { return n > 0 }) {
+		return j.beginKits(ctx)
+	}
+	return j.start(ctx)
+}
+
+// start finds a first plan without kits.
+func (j *job) start(ctx context.Context) (err error) {
 	cuts, left := j.first(ctx)
 	if !board.None(left) {
 		if j.joined() {
@@ -115,7 +137,39 @@ func (j *job) gap() int64 {
 // hope returns the gap, the less the longer the search has gained nothing, so
 // that one job does not keep the others from theirs.
 func (j *job) hope() float64 {
-	return float64(j.gap()) / (1 + float64(j.search.Idle())/hopeWork)
+	var idle int64
+	if j.keeper != nil {
+		idle = j.keeper.Idle
+	} else {
+		idle = j.search.Idle()
+	}
+	return float64(j.gap()) / (1 + float64(idle)/hopeWork)
+}
+
+// work returns the steps that searches have had.
+func (j *job) work() int64 {
+	var sum int64
+	if j.search != nil {
+		sum = j.search.Work()
+	}
+	if j.keeper != nil {
+		sum += j.keeper.Work
+	}
+	return sum
+}
+
+// slice searches for a while.
+func (j *job) slice(patient bool) {
+	if j.search != nil {
+		j.search.Patient = patient
+	}
+	if j.keeper != nil {
+		j.keep(patient)
+		return
+	}
+	j.open = j.search.Slice()
+	j.bound, j.price = min(j.search.Dual.Bound, j.search.Best.Cost), j.search.Dual.Best
+	j.cuts = j.search.Cuts()
 }
 
 // hopeWork is how much work without gain halves the hope.

@@ -303,6 +303,8 @@ func TestFaultIsTyped(t *testing.T) {
 func FuzzSolve(f *testing.F) {
 	f.Add(uint64(1), false)
 	f.Add(uint64(7), true)
+	f.Add(uint64(65), true)
+	f.Add(uint64(160), true)
 	f.Fuzz(func(t *testing.T, seed uint64, large bool) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		o := trial.RandomOrder(r, large)

@@ -77,7 +77,7 @@ func (s *solver) solve() error {
 		return err
 	}
 	for _, j := range s.jobs {
-		if j.open && j.search == nil {
+		if j.open && j.search == nil && j.keeper == nil {
 			if err := s.engine(j); err != nil {
 				return err
 			}
@@ -85,6 +85,7 @@ func (s *solver) solve() error {
 	}
 	s.turns()
 	for _, j := range s.jobs {
+		j.giveMore()
 		j.cuts = j.p.Trim(j.cuts, j.need)
 		if cuts := j.p.Trim(gather(j.p, j.cuts), j.need); j.p.Cost(cuts) <= j.p.Cost(j.cuts) {
 			j.cuts = cuts
@@ -130,10 +131,8 @@ func (s *solver) turns() {
 		var j *job
 		var work int64
 		for _, x := range s.jobs {
-			if x.search != nil {
-				work += x.search.Work()
-			}
-			if x.open && x.search != nil && (j == nil || x.hope() > j.hope()) {
+			work += x.work()
+			if x.open && (j == nil || x.hope() > j.hope()) {
 				j = x
 			}
 		}
@@ -143,11 +142,8 @@ func (s *solver) turns() {
 		if s.ctx.Err() != nil || s.opt.WorkLimit > 0 && work > s.opt.WorkLimit {
 			return // the best plan so far is the answer
 		}
-		j.search.Patient = s.opt.WorkLimit == 0 && s.ctx.Done() != nil
-		j.open = j.search.Slice()
+		j.slice(s.opt.WorkLimit == 0 && s.ctx.Done() != nil)
 		s.makeRoom(j)
-		j.bound, j.price = min(j.search.Dual.Bound, j.search.Best.Cost), j.search.Dual.Best
-		j.cuts = j.search.Cuts()
 		s.progress()
 	}
 }

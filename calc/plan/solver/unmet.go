@@ -141,3 +141,17 @@ func (d *deliverer) short(want []int) bool {
 	}
 	return sum > 0
 }
+
+// giveMore counts what the cuts give beyond the need of what is unmet: the last leaf of a
+// part may give more copies than were asked for.
+func (j *job) giveMore() {
+	has := make([]int, len(j.need))
+	for _, c := range j.cuts {
+		for _, pc := range c.Pieces() {
+			has[pc.Item] += pc.Count * c.Copies
+		}
+	}
+	for i, it := range j.p.Items {
+		j.need[i] = max(j.need[i], min(has[i], it.Need-j.p.Lost(j.kits, i)))
+	}
+}

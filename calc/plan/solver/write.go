@@ -112,9 +112,7 @@ func (s *solver) write(p *plan.Plan, j *job) {
 	p.Stats.Patterns += j.stats.Patterns
 	p.Stats.Work += j.stats.Work
 	p.Stats.MemoryFull = p.Stats.MemoryFull || j.stats.MemoryFull || j.p.Filled()
-	if j.search != nil {
-		p.Stats.Work += j.search.Work()
-	}
+	p.Stats.Work += j.work()
 }
 
 // kitsOf returns the kits that a board gives.

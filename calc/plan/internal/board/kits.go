@@ -55,3 +55,18 @@ func (p *Problem) Lost(kits []int, i int) int {
 	}
 	return lost
 }
+
+// Bare returns the problem without its kits.
+func (p *Problem) Bare() *Problem {
+	q := *p
+	q.Order.Kits, q.kits = nil, nil
+	return &q
+}
+
+// ForPlans returns the problem as it is for plans alone, without what bounds consider
+// beside.
+func (p *Problem) ForPlans() *Problem {
+	q := *p
+	q.classes, q.bounds = 0, nil
+	return &q
+}

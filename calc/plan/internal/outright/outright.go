@@ -59,7 +59,7 @@ const (
 	MaxExactSteps  = 25_000_000
 	MoreExactSteps = 250_000_000 // where nothing else proves much
 	quickSteps     = 10_000_000  // that no context ends
-	WhatIfSteps    = 3_000_000   // when solved again for an estimate
+	WhatIfSteps    = 3_000_000   // when solved again for an estimate or a cure
 )
 
 // Answer is the cheapest cuts that leave the least unmet: kits in their order, then
@@ -206,7 +206,10 @@ func (x *exact) layer(unlimited bool, moves []move, first int) ([]from, bool) {
 		if x.reached[s].cost == never {
 			continue
 		}
-		if x.budget -= len(moves); x.budget < 0 || x.budget < x.quick && x.ended() {
+		if x.budget -= len(moves); x.budget < x.quick && x.ended() {
+			x.budget = -1
+		}
+		if x.budget < 0 {
 			return nil, false
 		}
 		now := x.reached[s]

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"resawd/calc/plan"
 	"resawd/calc/plan/internal/board"
 	"resawd/calc/plan/internal/trial"
 )
@@ -132,7 +133,8 @@ func TestSteps(t *testing.T) {
 	if x.number(); !x.ended() {
 		t.Error("not ended")
 	}
-	if _, ok := x.layer(true, []move{{give: 1, cost: 1}}, 0); ok {
+	p.Order.Boards[0].Quantity = plan.Unlimited
+	if _, ok := x.boards(0, []move{{give: 1, cost: 1}}, 0); ok {
 		t.Error("goes on without time")
 	}
 }

@@ -47,12 +47,18 @@ func RealOrder(seed uint64) plan.Order {
 	return o
 }
 
-// RandomOrder returns a tiny or a larger order.
+// RandomOrder returns a tiny or a larger order, with some features.
 func RandomOrder(r *rand.Rand, large bool) plan.Order {
-	o := Tiny(r)
+	o := TinyWith(r, Feature(r.IntN(16)))
 	if large {
+		fewest := 40
 		for i := range o.Parts {
-			o.Parts[i].Quantity *= 1 + r.IntN(40)
+			n := 1 + r.IntN(40)
+			o.Parts[i].Quantity *= n
+			fewest = min(fewest, n)
+		}
+		for k := range o.Kits {
+			o.Kits[k].Quantity *= fewest
 		}
 		for i := range o.Boards {
 			o.Boards[i].Quantity *= r.IntN(40)
