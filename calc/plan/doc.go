@@ -10,6 +10,9 @@
 // billet: the bow over a billet falls with the square of its length. A leaf may be
 // divided into copies of one part, end to end and side by side, with a kerf between.
 //
+// The parts of a kit come from one board. Passes of the saw and mounted billets can
+// have a price beside the boards.
+//
 // All lengths are whole nanometres, all prices whole 1/10000 of a currency: nothing in
 // a plan or a bound is rounded but what passes cost by their length, once a billet.
 //

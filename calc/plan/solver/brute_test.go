@@ -3,7 +3,9 @@ package solver
 import (
 	"context"
 	"math/rand/v2"
+	"os"
 	"slices"
+	"strconv"
 	"testing"
 
 	"resawd/calc/plan"
@@ -63,6 +65,9 @@ func TestBruteForce(t *testing.T) {
 // leaves, work in the cost and a smallest billet, some or all of these.
 func TestBruteWithAll(t *testing.T) {
 	orders := trial.Rounds(1000)
+	if n, err := strconv.Atoi(os.Getenv("RESAWD_TINY")); err == nil {
+		orders = n
+	}
 	r := rand.New(rand.NewPCG(5, 66))
 	short, proven := 0, 0
 	for n := range orders {

@@ -4,7 +4,9 @@
 // An order is divided into jobs that share no board and no part; parts of one size
 // are one item of a job. A small job is solved outright. A job of one dimension goes
 // to column generation (package colgen). A job of three stages is searched, its
-// plan and its bound in turns (packages search and bound).
+// plan and its bound in turns (packages search and bound). A job with kits that is not
+// small is bounded like one without them, and its plans are made to keep them (package
+// keep).
 //
 // What the boards cannot give is found by asking part after part. The answer is
 // proven (UnmetProven) for small jobs, where the wood does not suffice, and where
