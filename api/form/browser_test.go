@@ -174,7 +174,7 @@ func TestPlanForm(t *testing.T) {
 			return url.QueryEscape(strings.ReplaceAll(strings.Join(lines, "\n"), "|", mark))
 		}
 		root := b.open(server.URL + "/use/plan?kerf=0.05&hold_back=0.1&boards=" + paste(`Name|Species|Thickness|Width|Length|Price|Quantity`, `oak-1|"oak, white"|1|8|48|64.5|`) +
-			"&parts=" + paste(`name|thickness|width|length|quantity|matched`, `top|0.2|3.5|20|6|2`))
+			"&parts=" + paste(`name|thickness|width|length|quantity|matched|divide`, `top plate|0.2|3.5|20|6|2|false`) + "&kits=" + paste(`name|quantity|parts`, `box|3|top plate 2`))
 		text := words(element(t, root, "answer"))
 		if !strings.Contains(text, "Status optimal ") || !strings.Contains(text, "Cost 64.5 ") || !strings.Contains(text, "Open the sheet to print") {
 			t.Errorf("the answer is %s", text)
@@ -187,9 +187,19 @@ func TestPlanForm(t *testing.T) {
 				Price    float64
 				Quantity *int
 			}
-			Parts []struct{ Matched int }
+			Parts []struct {
+				Matched int
+				Divide  *bool
+			}
+			Kits []struct {
+				Parts []struct {
+					Part     string
+					Quantity int
+				}
+			}
 		}
-		if len(body) < 2 || json.Unmarshal([]byte(body[1]), &order) != nil || order.Boards[0].Species != "oak, white" || order.Boards[0].Price != 64.5 || order.Boards[0].Quantity != nil || order.Parts[0].Matched != 2 {
+		if len(body) < 2 || json.Unmarshal([]byte(body[1]), &order) != nil || order.Boards[0].Species != "oak, white" || order.Boards[0].Price != 64.5 || order.Boards[0].Quantity != nil || order.Parts[0].Matched != 2 ||
+			*order.Parts[0].Divide || order.Kits[0].Parts[0].Part != "top plate" || order.Kits[0].Parts[0].Quantity != 2 {
 			t.Errorf("the shell line is %s", line)
 		}
 		b.printed("Plan: 6 leaves")

@@ -32,7 +32,8 @@ type Field struct {
 	JSON     string // in a body, dotted
 	Label    string
 	Hint     string
-	Kind     string // text, whole or number
+	Kind     string // text, whole, number or truth; of an object in a cell, its fields with theirs
+	Inside   string // what stands in a cell that holds objects
 	Example  string
 	Options  []string // the only values, where there are some
 	Default  string   // of the options
@@ -179,19 +180,38 @@ func (d *document) fill(f *Form, object *schema, within string, examples map[str
 	}
 }
 
-// table asks for a list of objects. What is itself a list in them is left to
-// those who send JSON.
+// table asks for a list of objects. An object in them, or a list of objects, is asked for
+// in one cell; other lists are left to those who send JSON.
 func (d *document) table(p property, of *schema, required bool) Table {
 	t := Table{Name: p.name, Label: label(p.name), Hint: hint(p.Description), Required: required}
 	item := d.resolve(of.Items)
 	for _, column := range item.Properties {
-		if inner := d.resolve(column.schema); inner.Type != "array" && inner.Type != "object" {
-			c := field(column.name, column.schema, inner)
-			c.Required = slices.Contains(item.Required, column.name)
-			t.Columns = append(t.Columns, c)
+		inner := d.resolve(column.schema)
+		c := field(column.name, column.schema, inner)
+		switch {
+		case inner.Type == "object":
+			d.inCell(&c, "one", inner)
+		case inner.Type == "array" && d.resolve(inner.Items).Type == "object":
+			d.inCell(&c, "list", d.resolve(inner.Items))
+			c.Inside += ", a semicolon before the next"
+		case inner.Type == "array":
+			continue
 		}
+		c.Required = slices.Contains(item.Required, column.name)
+		t.Columns = append(t.Columns, c)
 	}
 	return t
+}
+
+// inCell asks for objects in a cell: their fields in order.
+func (d *document) inCell(c *Field, kind string, object *schema) {
+	var names []string
+	c.Kind = kind
+	for _, p := range object.Properties {
+		names = append(names, p.name)
+		c.Kind += "/" + p.name + "=" + field(p.name, p.schema, d.resolve(p.schema)).Kind
+	}
+	c.Inside = strings.Join(names, " ")
 }
 
 // usual are the fields that come first though they may be left out.
@@ -221,6 +241,8 @@ func field(path string, own, of *schema) Field {
 		f.Kind = "whole"
 	case "number":
 		f.Kind = "number"
+	case "boolean":
+		f.Kind = "truth"
 	case "array":
 		f.Hint += ". Spaces separate the values"
 		if of.Items.Type == "array" {

@@ -41,6 +41,8 @@ function queryOf(more) {
 // typed is a text as JSON wants it; what is no number stays as it was written,
 // so that the service says what is wrong with it.
 function typed(text, kind) {
+  if (kind.includes("=")) return objectsOf(text, kind);
+  if (kind === "truth") return { true: true, false: false }[text.toLowerCase()] ?? text;
   return kind !== "text" && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
 }
 
@@ -74,6 +76,19 @@ function entriesOf(area) {
     });
     return entry;
   });
+}
+
+// objectsOf reads a list of objects, or one, in a cell: the values of each parted by
+// spaces, objects by semicolons; where the first is a word, it may have spaces.
+function objectsOf(text, kind) {
+  const fields = kind.split("/").slice(1).map((f) => f.split("="));
+  const object = (part) => {
+    const words = part.trim().split(/\s+/);
+    const more = fields[0][1] === "text" ? Math.max(0, words.length - fields.length) : 0;
+    words.splice(0, more + 1, words.slice(0, more + 1).join(" "));
+    return Object.fromEntries(words.map((word, i) => [fields[i]?.[0] || "value " + (i + 1), typed(word, fields[i]?.[1] || "text")]));
+  };
+  return kind.startsWith("one/") ? object(text) : text.replace(/;\s*$/, "").split(";").map(object);
 }
 
 // cellsOf parts a line; a cell in quotes may hold the mark that parts them.
