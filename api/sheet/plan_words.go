@@ -193,22 +193,12 @@ func planFigures(a planned) []figure {
 // leastTold is the least saving that is told: half a hundredth.
 const leastTold endpoint.Money = 50
 
-// whatIfWords tell the estimates, those without effect together at the end.
+// whatIfWords tell the estimates.
 func whatIfWords(a planned, unit length.Length) (lines []string) {
-	var same []string
 	for i := range a.WhatIf {
-		w := &a.WhatIf[i]
-		switch saving := w.SavingEstimate; {
-		case saving >= leastTold:
-			lines = append(lines, changeWords(w, unit)+": "+a.about(saving)+" less")
-		case saving <= -leastTold:
-			lines = append(lines, changeWords(w, unit)+": "+a.about(-saving)+" more")
-		default:
-			same = append(same, changeWords(w, unit))
+		if w := &a.WhatIf[i]; w.SavingEstimate >= leastTold {
+			lines = append(lines, changeWords(w, unit)+": "+a.about(w.SavingEstimate)+" less")
 		}
-	}
-	if len(same) > 0 {
-		lines = append(lines, "No change: "+rule.FirstOf(same))
 	}
 	return lines
 }

@@ -90,7 +90,7 @@ func TestCash(t *testing.T) {
 	}
 }
 
-// TestWhatIfWords: each change in words; those without effect stand together.
+// TestWhatIfWords: each change in words, but for those that save less than half a cent.
 func TestWhatIfWords(t *testing.T) {
 	kerf, back := 40*length.Thou, length.Inch/16
 	a := planOf(50_0000, 100_0000, 100_0000)
@@ -98,13 +98,13 @@ func TestWhatIfWords(t *testing.T) {
 		{Change: "extra_board", Board: "oak-1", SavingEstimate: 12_3456},
 		{Change: "extra_board", Board: "oak-2", SavingEstimate: 49},
 		{Change: "kerf", Kerf: &kerf, Blade: "narrow", SavingEstimate: 5_0000},
-		{Change: "kerf", Kerf: &kerf},
-		{Change: "hold_back", HoldBack: &back, Fixing: "tape", SavingEstimate: -50},
-		{Change: "hold_back", HoldBack: &back},
+		{Change: "kerf", Kerf: &kerf, SavingEstimate: 1_0000},
+		{Change: "hold_back", HoldBack: &back, Fixing: "tape", SavingEstimate: 50},
+		{Change: "hold_back", HoldBack: &back, SavingEstimate: 2_0000},
 	}
 	want := []string{
-		"one more oak-1: about 12.35 USD less", "a kerf of 0.040 (blade narrow): about 5.00 USD less", "a hold-back of 0.063 (fixing tape): about 0.01 USD more",
-		"No change: one more oak-2, a kerf of 0.040, a hold-back of 0.063",
+		"one more oak-1: about 12.35 USD less", "a kerf of 0.040 (blade narrow): about 5.00 USD less", "a kerf of 0.040: about 1.00 USD less",
+		"a hold-back of 0.063 (fixing tape): about 0.01 USD less", "a hold-back of 0.063: about 2.00 USD less",
 	}
 	if got := whatIfWords(a, length.Inch); !slices.Equal(got, want) {
 		t.Errorf("%q\nwant\n%q", got, want)

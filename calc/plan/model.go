@@ -240,8 +240,8 @@ type Cure struct {
 }
 
 // WhatIf estimates what the same leaves would cost less after a change of the
-// order. Saving is in the unit of Board.Price and may be negative. It is an
-// estimate: of the order solved again where it is small, of the dual prices of
+// order; one that saves nothing is not told. Saving is in the unit of Board.Price.
+// It is an estimate: of the order solved again where it is small, of the dual prices of
 // the search where it is not.
 type WhatIf struct {
 	Change Change

@@ -19,7 +19,7 @@ type Alternatives struct {
 // maxWeighedAnew is the work allowed to all estimates, in boards times parts.
 const maxWeighedAnew = 100_000
 
-// whatIf estimates what changes of the order would save. Small orders are
+// whatIf lists the changes of the order that would save something. Small orders are
 // solved again; for others the prices of the items say what the boards taken
 // would give more. Where parts are unmet, no further board is weighed.
 func (s *solver) whatIf() []plan.WhatIf {
@@ -45,7 +45,8 @@ func (s *solver) whatIf() []plan.WhatIf {
 	return out
 }
 
-// add adds an estimate when every job that the change touches has one.
+// add adds an estimate when every job that the change touches has one and the change
+// saves something.
 func (s *solver) add(out []plan.WhatIf, w plan.WhatIf, o plan.Order) []plan.WhatIf {
 	s.weighed += len(o.Boards) * len(o.Parts)
 	if s.weighed > maxWeighedAnew || len(plan.Validate(o)) > 0 {
@@ -66,6 +67,9 @@ func (s *solver) add(out []plan.WhatIf, w plan.WhatIf, o plan.Order) []plan.What
 			return out
 		}
 		w.Saving += saving
+	}
+	if w.Saving <= 0 {
+		return out
 	}
 	return append(out, w)
 }
