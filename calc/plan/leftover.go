@@ -16,15 +16,17 @@ import (
 // Valid: orders without faults, plans that pass Check.
 // Accuracy: values are rounded to the nearest unit of Board.Price, halves up.
 func (o Order) LeftOver(taken []Taken) []LeftOver {
-	out := []LeftOver{}
+	out, at := []LeftOver{}, map[LeftOver]int{}
 	for _, t := range taken {
 		for _, l := range o.leftOf(t) {
-			same := func(x LeftOver) bool { x.Copies = l.Copies; return x == l.LeftOver }
-			if i := slices.IndexFunc(out, same); i >= 0 {
-				out[i].Copies += l.Copies
-			} else {
-				out = append(out, l.LeftOver)
+			size := l.LeftOver
+			size.Copies = 0
+			i, met := at[size]
+			if !met {
+				i = len(out)
+				at[size], out = i, append(out, size)
 			}
+			out[i].Copies += l.Copies
 		}
 	}
 	slices.SortStableFunc(out, func(x, y LeftOver) int {

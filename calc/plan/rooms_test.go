@@ -24,6 +24,7 @@ var rooms = []string{
 	"resawd/calc/plan",
 	"resawd/calc/plan/internal/board",
 	"resawd/calc/plan/internal/layouts",
+	"resawd/calc/plan/internal/later",
 	"resawd/calc/plan/internal/outright",
 	"resawd/calc/plan/internal/bound",
 	"resawd/calc/plan/internal/search",

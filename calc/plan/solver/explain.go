@@ -1,6 +1,8 @@
 package solver
 
 import (
+	"slices"
+
 	"resawd/calc/plan"
 )
 
@@ -34,6 +36,9 @@ type remedy struct {
 // explain finds why things are unmet and what would help, before the search begins, for
 // which it makes no difference.
 func (s *solver) explain() error {
+	if !slices.ContainsFunc(s.jobs, (*job).short) {
+		return nil
+	}
 	p := s.plan()
 	s.told = map[thing]remedy{}
 	a := asker{solver: s, left: askWork}

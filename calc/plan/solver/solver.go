@@ -8,6 +8,7 @@ import (
 
 	"resawd/calc/plan"
 	"resawd/calc/plan/colgen"
+	"resawd/calc/plan/internal/later"
 )
 
 // Options steer a search. The zero value searches until the context ends, or, with
@@ -87,7 +88,7 @@ func (s *solver) solve() error {
 	for _, j := range s.jobs {
 		j.giveMore()
 		j.cuts = j.p.Trim(j.cuts, j.need)
-		if cuts := j.p.Trim(gather(j.p, j.cuts), j.need); j.p.Cost(cuts) <= j.p.Cost(j.cuts) {
+		if cuts := j.p.Trim(later.Improve(j.p, j.cuts), j.need); j.p.Cost(cuts) <= j.p.Cost(j.cuts) {
 			j.cuts = cuts
 		}
 		j.bound = min(j.bound, j.p.Cost(j.cuts))

@@ -15,6 +15,7 @@ func (s *solver) plan() *plan.Plan {
 		s.write(p, j)
 	}
 	p.Taken = together(p.Taken)
+	arrange(s.o, p.Taken)
 	p.LeftOver = s.o.LeftOver(p.Taken)
 	slices.SortFunc(p.UnmetKits, func(x, y plan.UnmetKit) int { return cmp.Compare(x.Kit, y.Kit) })
 	slices.SortStableFunc(p.Unmet, func(x, y plan.Unmet) int { return cmp.Compare(x.Part, y.Part) })
@@ -52,28 +53,6 @@ func together(all []plan.Taken) []plan.Taken {
 		}
 	}
 	return out
-}
-
-// setups counts the changes of billet size and of leaf thickness when the
-// boards are sawn in the order of the plan, the first ones included.
-func setups(o plan.Order, taken []plan.Taken) int {
-	var n int
-	var long, wide, thick nm = -1, -1, -1
-	for _, t := range taken {
-		for _, b := range t.Billets {
-			if b.Length != long || b.Width != wide {
-				n++
-			}
-			for _, l := range b.Leaves {
-				if t := o.Parts[l.Part].Thickness; t != thick {
-					n++
-					thick = t
-				}
-			}
-			long, wide = b.Length, b.Width
-		}
-	}
-	return n
 }
 
 // sameCuts tells whether two billets are cut alike.
