@@ -10,7 +10,11 @@
 //
 // What the boards cannot give is found by asking part after part. The answer is
 // proven (UnmetProven) for small jobs, where the wood does not suffice, and where
-// column generation proves it.
+// column generation proves it. Why it is, and what would cure it, is found by asking
+// again: how many further boards, or how large a board.
+//
+// At the end a plan is made better by what comes after its cost (package later), and
+// put in an order of few set-ups.
 //
 // Prices are counted in what those of a job have in common, so that neither the
 // currency nor its unit matters to the search. Where passes cost by their length, what
@@ -24,8 +28,12 @@
 //	GG61  Gilmore and Gomory, Operations Research 9 (1961) 849-859: column generation.
 //	GG65  Gilmore and Gomory, Operations Research 13 (1965) 94-120: stages of
 //	      guillotine cuts as nested knapsacks (from memory).
+//	HK62  Held and Karp, Journal of the Society for Industrial and Applied
+//	      Mathematics 10 (1962) 196-210: sequences by dynamic programming over
+//	      subsets (from memory).
 //
-// Left out: set-ups are counted, not optimised.
+// Left out: which boards and billets are cut does not depend on set-ups, only their
+// order does; the largest piece left over is looked for by small steps.
 package solver
 
 import "resawd/calc/length"

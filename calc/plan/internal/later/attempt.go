@@ -39,7 +39,7 @@ func (a *attempt) keep() bool {
 	if sum(worth).compare(sum(a.worth)) >= 0 {
 		return false
 	}
-	a.climber.boards, a.climber.worth = slices.Clone(a.boards), worth
+	a.climber.boards, a.worth = slices.Clone(a.boards), worth
 	a.changed = map[int]bool{}
 	return true
 }
