@@ -108,3 +108,28 @@ func given(o plan.Order, p *plan.Plan) (kits, sets []int) {
 	}
 	return kits, sets
 }
+
+// TestFewestPasses compares the passes of plans with trying everything: the fewest there
+// are at the least cost with the fewest boards. An order whose cost is in millions, its
+// boards in thousands and its passes in units asks for the same in one number.
+func TestFewestPasses(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 67))
+	for n := range trial.Rounds(2000) {
+		o := trial.TinyWith(r, trial.Feature(n%16))
+		o.PassLength = plan.Rate{} // of which a part of a unit is rounded
+		p, err := Solve(context.Background(), o, Options{WorkLimit: 1e7})
+		if err != nil {
+			t.Fatalf("order %d: %v\n%+v", n, err, o)
+		}
+		counted := o
+		counted.Boards = slices.Clone(o.Boards)
+		for k := range counted.Boards {
+			counted.Boards[k].Price = o.Boards[k].Price*1e6 + 1e3
+		}
+		counted.PassPrice, counted.BilletPrice = o.PassPrice*1e6+1, o.BilletPrice*1e6
+		a := trial.NewBrute(counted).Solve()
+		if got := p.Cost*1e6 + int64(p.Stats.Boards)*1e3 + int64(p.Stats.Passes); got != a.Cost {
+			t.Fatalf("order %d: %d, by trying everything %d\n%+v\n%+v", n, got, a.Cost, o, p)
+		}
+	}
+}

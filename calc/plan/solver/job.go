@@ -54,6 +54,9 @@ func (j *job) begin(ctx context.Context) error {
 		if j.joined() && !board.Covers(a.Given, j.need) {
 			return j.splitItems(ctx)
 		}
+		if b, ok := outright.FewestPasses(ctx, j.p, a, outright.PassSteps); ok && !j.brief {
+			a = b
+		}
 		j.kits, j.need, j.cuts = a.Kits, a.Given, j.p.Trim(a.Cuts, a.Given)
 		j.bound, j.exact = j.p.Cost(j.cuts), true
 		return nil

@@ -62,6 +62,8 @@ type enumerator struct {
 	leaves map[spot][]entry
 	strips map[spot][]entry
 	least  []int64 // by number of a vector, for undominated
+	passes passes
+	most   int64 // that the work of an entry may cost
 }
 
 // spot is a group of boards, or a kind, and a class of length and width there.
@@ -73,7 +75,7 @@ type spot struct {
 
 // newEnumerator begins a list of options within a number of steps.
 func newEnumerator(p *board.Problem, f *fields, budget int) *enumerator {
-	return &enumerator{p: p, f: f, budget: budget, leaves: map[spot][]entry{}, strips: map[spot][]entry{}}
+	return &enumerator{p: p, f: f, budget: budget, leaves: map[spot][]entry{}, strips: map[spot][]entry{}, most: never}
 }
 
 // board returns the options of a kind of board.
@@ -135,7 +137,7 @@ func (e *enumerator) billets(k, l int) []entry {
 // same, but for what a pass costs by its length where boards are not crosscut.
 func (e *enumerator) spot(k, l, w int) spot {
 	s := spot{e.p.Kinds[k].Group, e.p.Kinds[k].Rip, l, w}
-	if !e.p.Crosscuts() && e.p.Priced() {
+	if !e.p.Crosscuts() && e.p.Priced() || e.passes.counted() {
 		s.of = -1 - k
 	}
 	return s
@@ -150,7 +152,7 @@ func (e *enumerator) contents(k, l, w int) []entry {
 	}
 	g := e.p.Groups[e.p.Kinds[k].Group]
 	c := chooser{enumerator: e, k: k, l: l, w: w, items: e.p.Sets[g.Set]}
-	c.choose(0, 0, 0, g.Room[l])
+	c.choose(0, 0, 0, 0, g.Room[l])
 	all := e.undominated(c.all)
 	e.leaves[at] = all
 	return all
@@ -164,15 +166,16 @@ type chooser struct {
 	all     []entry
 }
 
-// choose goes on from the n-th item: with as much of it as fits and is wanted, and
-// with less.
-func (c *chooser) choose(n int, give vector, leaves int, room nm) {
+// choose goes on from the n-th item, after so many leaves and some of them divided: with
+// as much of it as fits and is wanted, and with less.
+func (c *chooser) choose(n int, give vector, leaves, divided int, room nm) {
 	if c.budget--; c.budget < 0 {
 		return
 	}
 	if n == len(c.items) {
-		if give != 0 {
-			c.all = append(c.all, entry{give: give, work: c.p.BilletWork(c.k, c.l, leaves), from: -1})
+		work := c.passes.work(c.p.BilletWork(c.k, c.l, leaves), c.k, divided)
+		if give != 0 && work <= c.most {
+			c.all = append(c.all, entry{give: give, work: work, from: -1})
 		}
 		return
 	}
@@ -184,7 +187,12 @@ func (c *chooser) choose(n int, give vector, leaves int, room nm) {
 	}
 	for x := most; x >= 0; x-- {
 		more := give | vector(min(need, x*places))<<c.f.shift[i]
-		c.choose(n+1, more, leaves+x*c.p.Order.Parts[i].SetSize(), room-nm(x)*it.Size)
+		sawn := x * c.p.Order.Parts[i].SetSize()
+		if c.passes.counted() && c.passes.divided[i] {
+			c.choose(n+1, more, leaves+sawn, divided+sawn, room-nm(x)*it.Size)
+		} else {
+			c.choose(n+1, more, leaves+sawn, divided, room-nm(x)*it.Size)
+		}
 	}
 }
 

@@ -23,6 +23,8 @@ type exact struct {
 	budget  int
 	quick   int // budget at which it begins to take long
 	done    <-chan struct{}
+	passes  passes // counted after cost and boards, or not
+	most    int64  // that a way may cost
 }
 
 // way is what it takes to reach a state.
@@ -60,6 +62,7 @@ const (
 	MoreExactSteps = 250_000_000 // where nothing else proves much
 	quickSteps     = 10_000_000  // that no context ends
 	WhatIfSteps    = 3_000_000   // when solved again for an estimate or a cure
+	PassSteps      = 5_000_000   // when solved again for the fewest passes
 )
 
 // Answer is the cheapest cuts that leave the least unmet: kits in their order, then
@@ -74,12 +77,19 @@ type Answer struct {
 // kits among them, false when it takes more than so many steps. A context that ends
 // ends what takes long.
 func SolveExact(ctx context.Context, p *board.Problem, kits, need []int, steps int) (Answer, bool) {
-	x := exact{p: p, kits: kits, need: need, budget: steps, quick: steps - quickSteps, done: ctx.Done()}
+	x := exact{p: p, kits: kits, need: need, budget: steps, quick: steps - quickSteps, done: ctx.Done(), most: never}
+	return x.solve()
+}
+
+// solve returns the best answer.
+func (x *exact) solve() (Answer, bool) {
+	p, need, steps := x.p, x.need, x.budget
 	sets, ok := newFields(need, maxExactStates)
 	if p.Thinned() || !ok || !x.number() { // thinned: not all sizes of billets are considered
 		return Answer{}, false
 	}
 	e := newEnumerator(p, sets, steps/10)
+	e.passes, e.most = x.passes, x.most
 	layers := [][]from{}
 	for k := range p.Kinds {
 		if p.Order.Boards[k].Quantity == 0 {
@@ -140,7 +150,7 @@ func (x *exact) choose(e *enumerator, k int) {
 		e.budget = lean.budget
 	}
 	for _, o := range all {
-		x.moves = append(x.moves, move{o.give, x.p.Price(k) + o.work, k, options[o.last.way]})
+		x.moves = append(x.moves, move{o.give, x.passes.price(x.p.Price(k)) + o.work, k, options[o.last.way]})
 	}
 }
 
@@ -215,7 +225,7 @@ func (x *exact) layer(unlimited bool, moves []move, first int) ([]from, bool) {
 		now := x.reached[s]
 		for i, m := range moves {
 			next := way{now.cost + m.cost, now.boards + 1, x.f.plus(now.give, m.give)}
-			if next.give == now.give {
+			if next.give == now.give || next.cost > x.most {
 				continue
 			}
 			if t := x.f.number(next.give); next.below(x.reached[t]) {

@@ -55,7 +55,7 @@ func (r *row) add(class int32, size, end nm, ways []entry) {
 				return
 			}
 			for way, y := range ways {
-				if give := r.e.f.plus(x.give, y.give); give != x.give {
+				if give := r.e.f.plus(x.give, y.give); give != x.give && x.work+y.work <= r.e.most {
 					list = append(list, entry{give, x.work + y.work, x.from, piece{class, int32(way)}})
 				}
 			}
