@@ -7,16 +7,17 @@ import (
 	"resawd/calc/plan"
 )
 
-// coarse is how closely boards are measured to choose among them.
-const coarse = length.Millimetre
+// coarse is into how many steps the longest board for a kit is divided to choose among
+// sections.
+const coarse = 500
 
-// mostFaces is how many sections of boards are tried for the least one.
-const mostFaces = 6
+// mostSections is how many sections of boards are tried for the least one.
+const mostSections = 6
 
 // toBuy returns the least board that gives a matched set of a part, or the parts of a
 // kit, and none where the saw does not take their billets. Nothing less in any one
 // direction does. For a kit it is the least by volume of those that begin as thick and
-// wide as a board on the rack, or as the parts ask at least.
+// wide as a board on the rack, as the parts ask at least, or as thick as all of them.
 func (a *asker) toBuy(parts []plan.Part) []plan.Cure {
 	least := a.slimmest(parts)
 	if slices.ContainsFunc(parts, func(p plan.Part) bool { return !sawTakes(a.o, least, p) }) {
@@ -24,7 +25,7 @@ func (a *asker) toBuy(parts []plan.Part) []plan.Cure {
 	}
 	best := least
 	if len(parts) > 1 || parts[0].SetCount() > 1 {
-		best = a.smallest(parts, least)
+		best = a.smallest(parts)
 	}
 	if best.Thickness == 0 || max(best.Thickness, best.Width, best.Length) > plan.MaxSize {
 		return nil
@@ -49,12 +50,12 @@ func (a *asker) slimmest(parts []plan.Part) plan.Board {
 
 // smallest returns the least board for several parts or sets, of no thickness when none
 // was found.
-func (a *asker) smallest(parts []plan.Part, least plan.Board) plan.Board {
+func (a *asker) smallest(parts []plan.Part) plan.Board {
 	var best plan.Board
-	for _, b := range a.sections(least) {
+	for _, b := range a.sections(parts) {
 		along := direction(&b)
 		*along = a.endToEnd(parts)
-		if a.measure(&b, along, coarse, parts) && (best.Thickness == 0 || size(b) < size(best)) {
+		if a.measure(&b, along, 1+*along/coarse, parts) && (best.Thickness == 0 || size(b) < size(best)) {
 			best = b
 		}
 	}
@@ -66,16 +67,29 @@ func (a *asker) smallest(parts []plan.Part, least plan.Board) plan.Board {
 	return best
 }
 
-// sections returns boards of the sections on the rack that are no less than the least,
-// and the least.
-func (a *asker) sections(least plan.Board) []plan.Board {
-	out := []plan.Board{least}
+// thickestSold is the thickness of 16/4, the thickest that is sold as a matter of course:
+// common practice.
+const thickestSold = 4 * length.Inch
+
+// sections returns the least board for any one of some parts, that as thick as all of
+// them, as far as boards are so thick, and those of the sections on the rack.
+func (a *asker) sections(parts []plan.Part) []plan.Board {
+	least := a.slimmest(parts)
+	stack, most := least, thickestSold
+	for _, p := range parts {
+		stack.Thickness += nm(p.SetCount()*p.SetSize()) * (p.Thickness + a.o.Kerf)
+	}
+	for _, b := range a.o.Boards {
+		most = max(most, b.Thickness)
+	}
+	stack.Thickness = max(least.Thickness, min(stack.Thickness, most))
+	out := []plan.Board{least, stack}
 	for _, b := range a.o.Boards {
 		x := plan.Board{Thickness: b.Thickness, Width: b.Width, Length: least.Length}
 		if least.Width == 0 {
 			x.Width = 0
 		}
-		if x.Thickness >= least.Thickness && x.Width >= least.Width && len(out) < mostFaces &&
+		if x.Thickness >= least.Thickness && x.Width >= least.Width && len(out) < mostSections &&
 			!slices.ContainsFunc(out, func(y plan.Board) bool { return x.Thickness == y.Thickness && x.Width == y.Width }) {
 			out = append(out, x)
 		}

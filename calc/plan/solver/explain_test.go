@@ -150,6 +150,129 @@ func TestCures(t *testing.T) {
 	}
 }
 
+// unmetKits returns how many of a kit are unmet.
+func unmetKits(p *plan.Plan, kit int) int {
+	for _, u := range p.UnmetKits {
+		if u.Kit == kit {
+			return u.Quantity
+		}
+	}
+	return 0
+}
+
+// TestCuresOfKits: the same for kits, divided leaves and billets of a smallest size; and a
+// part that is unmet with its kit has no cure of its own.
+func TestCuresOfKits(t *testing.T) {
+	r := rand.New(rand.NewPCG(22, 9))
+	solve := func(o plan.Order) *plan.Plan {
+		p, err := solver.Solve(context.Background(), o, solver.Options{WorkLimit: 1e6})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	var further [2]int // of parts, and of kits
+	bought := 0
+	for n := range trial.Rounds(600) {
+		o := trial.TinyWith(r, trial.Kits|trial.Feature(r.IntN(16)))
+		p := solve(o)
+		for _, u := range p.Unmet {
+			if u.Reason == plan.WithKit && len(u.Cures) > 0 || u.Reason == "" {
+				t.Fatalf("order %d: %+v", n, u)
+			}
+			for _, c := range u.Cures {
+				if c.Board >= 0 {
+					further[0]++
+					more, less := solve(with(o, c.Board, c.Quantity)), solve(with(o, c.Board, c.Quantity-1))
+					if ofItself(more, u.Part) || !ofItself(less, u.Part) {
+						t.Fatalf("order %d: %+v does not cure, or too many\n%+v\n%+v", n, u, o, more)
+					}
+				}
+			}
+		}
+		for _, u := range p.UnmetKits {
+			if u.Reason == "" || u.Reason == plan.WithKit {
+				t.Fatalf("order %d: %+v", n, u)
+			}
+			for _, c := range u.Cures {
+				if c.Board >= 0 {
+					further[1]++
+					more, less := solve(with(o, c.Board, c.Quantity)), solve(with(o, c.Board, c.Quantity-1))
+					if unmetKits(more, u.Kit) > 0 || unmetKits(less, u.Kit) == 0 {
+						t.Fatalf("order %d: %+v does not cure, or too many\n%+v\n%+v", n, u, o, more)
+					}
+					continue
+				}
+				bought++
+				kit := ofOneKit(o, u.Kit)
+				kit.Boards = []plan.Board{{Thickness: c.Thickness, Width: c.Width, Length: c.Length, Quantity: 1}}
+				if p := solve(kit); len(p.Unmet) > 0 {
+					t.Fatalf("order %d: %+v does not give the kit\n%+v", n, c, o)
+				}
+			}
+		}
+	}
+	if further[0] == 0 || further[1] == 0 || bought == 0 {
+		t.Errorf("from the rack %d, bought %d", further, bought)
+	}
+}
+
+// TestKitReasons: a kit of two parts of 60 long and 5 thick, and why it is unmet; its parts
+// are unmet with it. The least board to buy is worked by hand: with a truing cut of 2 and
+// the kerf of 1, 7 held back, and two leaves with their kerfs it is 22 thick.
+func TestKitReasons(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		change func(o *plan.Order, b *plan.Board)
+		want   plan.Reason
+		cure   []plan.Cure
+	}{
+		{"of two species", func(o *plan.Order, _ *plan.Board) { o.Parts[1].Species = "oak" }, plan.OtherSpecies, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
+		{"one part too wide", func(o *plan.Order, _ *plan.Board) { o.Parts[1].Width = 51 }, plan.TooWide, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 51, Length: 68}}},
+		{"each fits, both do not", func(_ *plan.Order, b *plan.Board) { b.Thickness = 21 }, plan.TooLong, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
+		{"but for a defect", func(_ *plan.Order, b *plan.Board) {
+			b.Thickness, b.Length, b.Defects = 16, 150, []plan.Defect{{From: 70, To: 90}}
+		}, plan.AtDefect, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
+		{"beyond the saw", func(o *plan.Order, _ *plan.Board) { o.Saw.CuttingHeight = 39 }, plan.BeyondSaw, []plan.Cure{}},
+		{"used up", func(_ *plan.Order, b *plan.Board) { b.Thickness, b.Quantity = 22, 0 }, plan.StockUsed, []plan.Cure{{Board: 0, Quantity: 1}}},
+	} {
+		o := oneBoard()
+		o.Parts = append(o.Parts, o.Parts[0])
+		o.Kits = []plan.Kit{{Quantity: 1, Parts: []plan.KitPart{{Part: 0, Quantity: 1}, {Part: 1, Quantity: 1}}}}
+		row.change(&o, &o.Boards[0])
+		p, err := solver.Solve(context.Background(), o, solver.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(p.UnmetKits) != 1 || p.UnmetKits[0].Reason != row.want || !slices.Equal(p.UnmetKits[0].Cures, row.cure) {
+			t.Errorf("%s: %+v, want %s, %+v", row.name, p.UnmetKits, row.want, row.cure)
+		}
+		for _, u := range p.Unmet {
+			if u.Reason != plan.WithKit || len(u.Cures) > 0 {
+				t.Errorf("%s: %+v", row.name, u)
+			}
+		}
+	}
+}
+
+// ofItself tells whether a part is unmet otherwise than with its kit.
+func ofItself(p *plan.Plan, part int) bool {
+	return slices.ContainsFunc(p.Unmet, func(u plan.Unmet) bool { return u.Part == part && u.Reason != plan.WithKit })
+}
+
+// ofOneKit returns an order for the parts of one kit, of any species and sawn anyhow.
+func ofOneKit(o plan.Order, kit int) plan.Order {
+	all := o.Parts
+	o.Parts = nil
+	for _, kp := range o.Kits[kit].Parts {
+		p := all[kp.Part]
+		p.Quantity, p.Spare, p.Species, p.Sawn = kp.Quantity, 0, "", ""
+		o.Parts = append(o.Parts, p)
+	}
+	o.Kits = nil
+	return o
+}
+
 // with returns an order with so many more boards of a kind.
 func with(o plan.Order, board, more int) plan.Order {
 	o.Boards = slices.Clone(o.Boards)
