@@ -7,6 +7,7 @@ import (
 
 	"resawd/calc/plan/internal/board"
 	"resawd/calc/plan/internal/bound"
+	"resawd/calc/plan/internal/layouts"
 )
 
 // halving is a search among numbers of boards. Whether some boards suffice shows
@@ -25,7 +26,10 @@ type halving struct {
 	at        int          // the candidate whose round it is
 	last      []*Candidate // that came far before
 	work      int64
-	won, lost int // better plans found in the races, and otherwise
+	won, lost int               // better plans found in the races, and otherwise
+	short     *layouts.Brancher // of lengths; nil until the first dive
+	dived     int64             // work on dives
+	deep      int64             // that one of them may take
 }
 
 // Candidate is a plan in the making that keeps to its boards.
@@ -147,6 +151,11 @@ func (c *halving) enter(plan []board.Layout, number []int) *Candidate {
 	e := c.layOut(plan, number, mostSpread)
 	for n := 0; boards <= fewLaidOut && n < layOuts && !board.None(e.Left) && c.ctx.Err() == nil; n++ {
 		if f := c.layOut(nil, number, layOutSpread); f.worthOf(f.Left) < e.worthOf(e.Left) {
+			e = f
+		}
+	}
+	if boards <= fewLaidOut && c.p.Crosscuts() && !board.None(e.Left) {
+		if f := c.diveIn(number); f != nil && f.worthOf(f.Left) < e.worthOf(e.Left) {
 			e = f
 		}
 	}
