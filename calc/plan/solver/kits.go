@@ -35,7 +35,7 @@ func (j *job) beginKits(ctx context.Context) error {
 	}
 	j.keeper = keep.NewKeeper(ctx, j.p, j.need, each(j.cuts))
 	if !j.line {
-		j.search = search.NewSearch(ctx, j.p.Bare(), j.need, j.cuts)
+		j.search = search.NewSearch(ctx, j.p.Bare(), j.need, withoutKits(j.cuts))
 	}
 	return nil
 }
@@ -56,6 +56,15 @@ func (j *job) rest(lays []board.Layout, kits []int) *job {
 	}
 	return &job{order: j.order, unit: j.unit, boards: j.boards, parts: j.parts, p: j.p.Without(lays).Bare(), line: j.line, brief: j.brief,
 		need: need, wanted: slices.Clone(need), sure: true}
+}
+
+// withoutKits returns cuts of a problem without kits.
+func withoutKits(cuts []board.Use) []board.Use {
+	bare := slices.Clone(cuts)
+	for i := range bare {
+		bare[i].Kits = nil
+	}
+	return bare
 }
 
 // each returns boards one by one.
