@@ -99,7 +99,7 @@ func wood(thick, wide, long nm) float64 {
 func (a *asker) treat(list []*patient, p *plan.Plan) {
 	for turn := range mostKinds {
 		for _, x := range list {
-			if a.left <= 0 {
+			if a.left <= 0 || a.ctx.Err() != nil {
 				break
 			}
 			if turn == 0 {
