@@ -33,7 +33,7 @@ type PlanAnswer struct {
 	Price *PlanPrice `json:"price,omitzero"`
 	// Whether it is proven that no plan leaves less unmet: kits in their order, then parts in theirs
 	UnmetProven bool `json:"unmet_proven"`
-	// Estimates of what the same leaves would cost after a change
+	// Changes after which the same leaves would cost less, by estimates; those that save nothing are left out
 	WhatIf []PlanWhatIf `json:"what_if"`
 	// What the search did and what the plan comes to
 	Stats PlanStats `json:"stats"`
