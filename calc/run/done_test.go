@@ -140,7 +140,7 @@ func TestGoOnWide(t *testing.T) {
 	for _, kerf := range []length.Length{widest + thou/2, widest + thou, 3 * length.Inch, length.Metre} {
 		_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 2, Kerf: kerf} }))
 		var out *fault.OutOfRange
-		if !errors.As(err, &out) || out.Quantity != "done kerf" || out.Value != kerf || out.High != widest || out.Why == "" {
+		if !errors.As(err, &out) || out.Quantity != "done kerf" || out.Value != kerf || out.Low != length.Length(0) || out.High != widest || out.Why == "" {
 			t.Errorf("%v: %v", kerf, err)
 		}
 	}
