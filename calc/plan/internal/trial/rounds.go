@@ -2,9 +2,10 @@ package trial
 
 import "testing"
 
-// Rounds is how many rounds a test makes: all of them, or a tenth with -short.
+// Rounds is how many rounds a test makes: all of them, or a tenth with -short and under
+// the race detector, which takes some ten times as long.
 func Rounds(full int) int {
-	if testing.Short() {
+	if testing.Short() || raced {
 		return max(1, full/10)
 	}
 	return full

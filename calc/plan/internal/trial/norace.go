@@ -1,0 +1,5 @@
+//go:build !race
+
+package trial
+
+const raced = false
