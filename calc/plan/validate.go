@@ -168,7 +168,7 @@ func (f *faults) kitted(o Order) {
 			}
 		}
 		if taken > p.Quantity {
-			f.mix(OfPart, i, "quantity", fmt.Sprintf("the kits take %d of it, it is %d", taken, p.Quantity))
+			f.mix(OfPart, i, "quantity", fmt.Sprintf("the kits take %d of it, more than the quantity of %d", taken, p.Quantity))
 		}
 	}
 }
