@@ -11,29 +11,28 @@ import (
 
 // What the service takes on at once.
 const (
-	slotsEach  = 2                      // calculations at once, for each processor
-	maxTables  = 64                     // tables being read and answered
-	maxWaiting = 256                    // calculations that may wait for their turn
-	maxWait    = 250 * time.Millisecond // and how long, in a rush
-	pressed    = 10 * time.Millisecond  // and how long once a rush has lasted for maxWait: who is let in does not come late
-	heldBytes  = 64 << 20               // of bodies that are read and of answers that are sent
-	freeBytes  = 16 << 10               // what a body or an answer may have without counting
-	busyRetry  = time.Second
+	maxTables  = 64                    // tables being read and answered
+	maxWaiting = 256                   // calculations that may wait for their turn
+	maxWait    = 50 * time.Millisecond // how long they may wait
+	rushWait   = 5 * time.Millisecond  // and how long while others are being sent away
+	heldBytes  = 64 << 20              // of bodies that are read and of answers that are sent
+	freeBytes  = 16 << 10              // what a body or an answer may have without counting
+	busyRetry  = time.Second           // when to come again
 )
 
 // admission keeps what is worked on at once within what the machine can bear:
 // calculations have slots, bodies and answers share memory. Whoever finds no
 // place is sent away at once rather than slowing all others down.
 type admission struct {
-	slots   chan struct{} // holds a token for each calculation
+	slots   chan struct{} // holds a token for each calculation, one for each processor
 	tables  chan struct{} // and one for each table, which may take any time
 	waiting atomic.Int64
-	since   atomic.Pointer[time.Time] // when the first of those that wait came, and others ever since
+	refused atomic.Pointer[time.Time] // when a calculation was last sent away
 	held    atomic.Int64              // bytes
 }
 
 func newAdmission() *admission {
-	return &admission{slots: make(chan struct{}, slotsEach*runtime.GOMAXPROCS(0)), tables: make(chan struct{}, maxTables)}
+	return &admission{slots: make(chan struct{}, runtime.GOMAXPROCS(0)), tables: make(chan struct{}, maxTables)}
 }
 
 var (
@@ -49,32 +48,36 @@ func (a *admission) enter(ctx context.Context) error {
 	default:
 	}
 	defer a.waiting.Add(-1)
-	n := a.waiting.Add(1)
-	if n > maxWaiting {
-		return errBusy
+	if a.waiting.Add(1) > maxWaiting {
+		return a.refuse()
 	}
-	patience := time.NewTimer(a.patience(n == 1, time.Now()))
+	patience := time.NewTimer(a.patience())
 	defer patience.Stop()
 	select {
 	case a.slots <- struct{}{}:
 		return nil
 	case <-patience.C:
-		return errBusy
+		return a.refuse()
 	case <-ctx.Done():
 		return endpoint.ErrGone
 	}
 }
 
-// patience is how long a calculation may wait for a slot that comes now, as the
-// first of those that wait or not.
-func (a *admission) patience(first bool, now time.Time) time.Duration {
-	if first {
-		a.since.Store(&now)
+// refuse notes that a calculation is sent away.
+func (a *admission) refuse() error {
+	now := time.Now()
+	a.refused.Store(&now)
+	return errBusy
+}
+
+// patience is how long a calculation that comes now may wait for a slot. As long
+// as others stay away because they were told to, a queue would only make
+// everybody late.
+func (a *admission) patience() time.Duration {
+	if refused := a.refused.Load(); refused != nil && time.Since(*refused) < busyRetry {
+		return rushWait
 	}
-	if since := a.since.Load(); since == nil || now.Sub(*since) <= maxWait {
-		return maxWait
-	}
-	return pressed
+	return maxWait
 }
 
 func (a *admission) leave() { <-a.slots }

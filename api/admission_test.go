@@ -7,9 +7,9 @@ import (
 	"time"
 )
 
-// TestRush: where all slots are taken, calculations wait for one for a while. Once
-// there has been no end to those that wait for that long, who comes then is sent
-// away at once.
+// TestRush: where all slots are taken, calculations wait for one. As soon as one
+// had to be sent away, those that come wait less, until for as long as it was told
+// to stay away nobody had to be.
 func TestRush(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		a := newAdmission()
@@ -18,32 +18,57 @@ func TestRush(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		const every, come = 5 * time.Millisecond, 100
-		var waited [come]time.Duration
+		refused := func(want time.Duration) {
+			t.Helper()
+			begin := time.Now()
+			if err := a.enter(t.Context()); err == nil {
+				t.Error("there was a slot")
+			}
+			if waited := time.Since(begin); waited != want {
+				t.Errorf("it was sent away after %s, want %s", waited, want)
+			}
+		}
 		var wait sync.WaitGroup
-		for i := range come {
+		const every = 3 * time.Millisecond // none comes in the moment in which another is sent away
+		for came := time.Duration(0); came < 3*busyRetry; came += every {
 			wait.Go(func() {
-				begin := time.Now()
-				if err := a.enter(t.Context()); err == nil {
-					t.Error("there was a slot")
+				if came < maxWait {
+					refused(maxWait)
+				} else {
+					refused(rushWait)
 				}
-				waited[i] = time.Since(begin)
 			})
 			time.Sleep(every)
 		}
 		wait.Wait()
-		for i, w := range waited {
-			want := maxWait
-			if time.Duration(i)*every > maxWait {
-				want = pressed
-			}
-			if w != want {
-				t.Errorf("the one that came after %s was sent away after %s, want %s", time.Duration(i)*every, w, want)
+		time.Sleep(busyRetry - time.Nanosecond)
+		refused(rushWait)
+		time.Sleep(busyRetry)
+		refused(maxWait)
+		time.AfterFunc(rushWait-time.Nanosecond, a.leave)
+		if err := a.enter(t.Context()); err != nil {
+			t.Errorf("a slot came free in time: %v", err)
+		}
+	})
+}
+
+// TestQueueIsBounded: of more calculations than may wait, those beyond are sent
+// away at once.
+func TestQueueIsBounded(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		a := newAdmission()
+		for range cap(a.slots) {
+			if err := a.enter(t.Context()); err != nil {
+				t.Fatal(err)
 			}
 		}
-		time.AfterFunc(2*pressed, a.leave)
-		if err := a.enter(t.Context()); err != nil {
-			t.Errorf("after the rush: %v", err)
+		for range maxWaiting {
+			go func() { _ = a.enter(t.Context()) }()
+		}
+		synctest.Wait()
+		begin := time.Now()
+		if err := a.enter(t.Context()); err == nil || time.Since(begin) != 0 {
+			t.Errorf("one too many: %v after %s", err, time.Since(begin))
 		}
 	})
 }

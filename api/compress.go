@@ -20,7 +20,7 @@ const minCompressed = 2048
 // has half a megabyte, so there are few; an answer that finds none is sent as it
 // is.
 var compressors = func() chan *gzip.Writer {
-	few := make(chan *gzip.Writer, slotsEach*runtime.GOMAXPROCS(0))
+	few := make(chan *gzip.Writer, 2*runtime.GOMAXPROCS(0))
 	for range cap(few) {
 		few <- nil
 	}

@@ -131,6 +131,9 @@ func New(config Config) *Server {
 	return s
 }
 
+// Workers is how many calculations and plans are worked on at once.
+func (s *Server) Workers() int { return cap(s.admission.slots) + s.plans.Workers() }
+
 // MetricsHandler answers with the metrics.
 func (s *Server) MetricsHandler() http.Handler {
 	return promhttp.HandlerFor(s.Metrics, promhttp.HandlerOpts{Registry: s.Metrics, MaxRequestsInFlight: scrapes})

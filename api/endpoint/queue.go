@@ -35,6 +35,9 @@ func NewQueue(workers, waiting int, retry time.Duration, shutdown error) (*Queue
 // share of the memory.
 const maxWorkers = 4
 
+// Workers is how many searches may be worked on at once.
+func (q *Queue) Workers() int { return cap(q.workers) }
+
 // Running is how many searches are being worked on.
 func (q *Queue) Running() int { return len(q.workers) }
 

@@ -16,7 +16,7 @@ func BenchmarkOverload(b *testing.B) {
 		"&leaf_count=9900&pick=summary/leaf_count&format=text HTTP/1.1\r\nHost: x\r\n\r\n"
 	const lasts = 5 * time.Second
 	address, pid := served(b)
-	carries := rate(b, address, []byte(request), 4, 2*time.Second)
+	carries := rate(b, address, []byte(request), 3, 2*time.Second)
 	for b.Loop() {
 		reportLate(b, "half-", steadily(b, address, []byte(request), 16, carries/2, lasts))
 		list := steadily(b, address, []byte(request), 256, 4*carries, lasts)

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"runtime"
 	"runtime/debug"
 	"sync/atomic"
 	"syscall"
@@ -43,6 +44,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 		PlanWorkers: *o.planWorkers, PlanQueue: *o.planQueue, PlanTimeLimit: *o.plan,
 	})
 	files.tell(handler)
+	defer p.tuneProcessors(handler.Workers() + 1)()
 	listener, err := o.listener(ctx, &files)
 	if err != nil {
 		return err
@@ -144,6 +146,18 @@ func (p *program) tuneMemory(mebibytes int) {
 	if p.getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(int64(mebibytes) * megabyte)
 	}
+}
+
+// tuneProcessors has Go run so many goroutines at once. With one more than may
+// calculate, a request is read and refused while all of them do, and the system
+// shares the processors out; Go itself would let it wait for up to 10 ms. The
+// function returned undoes it.
+func (p *program) tuneProcessors(goroutines int) (undo func()) {
+	if p.getenv("GOMAXPROCS") != "" {
+		return func() {}
+	}
+	before := runtime.GOMAXPROCS(goroutines)
+	return func() { runtime.GOMAXPROCS(before) }
 }
 
 // lastRequests lets each connection end with its next answer once the service
