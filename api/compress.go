@@ -13,12 +13,13 @@ import (
 	"resawd/api/sheet"
 )
 
-// minCompressed is the shortest answer that is worth compressing.
+// minCompressed is the length of the shortest answer that is worth compressing, in
+// bytes.
 const minCompressed = 2048
 
-// compressors are the writers that compress answers, made when first needed. Each
-// has half a megabyte, so there are few; an answer that finds none is sent as it
-// is.
+// compressors holds the gzip writers, each made when it is first needed. A writer takes
+// half a megabyte, so there are few; an answer that finds none free is sent
+// uncompressed.
 var compressors = func() chan *gzip.Writer {
 	few := make(chan *gzip.Writer, 2*runtime.GOMAXPROCS(0))
 	for range cap(few) {
@@ -27,7 +28,7 @@ var compressors = func() chan *gzip.Writer {
 	return few
 }()
 
-// takesGzip tells whether an Accept-Encoding header takes gzip (RFC 9110 section
+// takesGzip reports whether an Accept-Encoding header accepts gzip (RFC 9110 section
 // 12.5.3).
 func takesGzip(header string) bool {
 	others := false
@@ -47,13 +48,13 @@ func takesGzip(header string) bool {
 	return others
 }
 
-// compressible tells whether an answer is worth compressing for who asks; a
-// workbook is compressed already.
+// compressible reports whether to compress an answer: it is long enough, not a
+// workbook, which is compressed already, and the client accepts gzip.
 func compressible(r *http.Request, mediaType string, body []byte) bool {
 	return len(body) >= minCompressed && mediaType != sheet.TypeXLSX && takesGzip(r.Header.Get(echo.HeaderAcceptEncoding))
 }
 
-// compressed compresses a body, unless all compressors are at work.
+// compressed compresses a body, unless all compressors are in use.
 func compressed(body []byte) ([]byte, bool) {
 	var z *gzip.Writer
 	select {

@@ -7,7 +7,7 @@ import (
 	"resawd/openapi"
 )
 
-// document serves the API document and the page that shows it.
+// document serves the API document, and the page made from it.
 func (s *Server) document() {
 	s.get("/openapi.json", func(c echo.Context) error { return send(c, "application/json", openapi.JSON) })
 	s.get("/openapi.yaml", func(c echo.Context) error { return send(c, "application/yaml", openapi.YAML) })
@@ -23,8 +23,8 @@ func showDocs(c echo.Context) error {
 	return send(c, "text/html; charset=utf-8", page)
 }
 
-// resource serves a GET under /v1 that takes no fields and answers in JSON
-// alone: whoever asks for more is told.
+// resource serves a GET under /v1 that takes no fields and answers in JSON only; it
+// refuses query fields and other forms.
 func (s *Server) resource(path string, handler echo.HandlerFunc) {
 	s.get(path, func(c echo.Context) error {
 		query, err := endpoint.Pairs(c.Request().URL.RawQuery)

@@ -14,20 +14,20 @@ import (
 	"resawd/calc/length"
 )
 
-// formEvents tells the progress of a search as server-sent events, and at last
+// formEvents is the progress of a search as server-sent events, the last of which is
 // the answer as JSON.
 var formEvents = endpoint.JSON.Streamed("events", "text/event-stream")
 
-// How often a stream says something.
+// How often a stream sends something, and how long a client may take over it.
 const (
 	progressEvery = 250 * time.Millisecond // at most
 	commentEvery  = 15 * time.Second       // at least
 	writeEvent    = 30 * time.Second       // the longest that a client may take to read one
 )
 
-// stream answers a search with events. A request that is wrong, or that finds
-// no place in the queue, gets a problem like any other; once the search has its
-// place, the stream has begun and the last event tells how it ended.
+// stream answers a search with events. A request that is wrong, or that finds the queue
+// full, gets a problem like any other. Once the search has a place the stream has
+// begun, and its last event says how the search ended.
 func (s *Server) stream(c echo.Context, job *endpoint.Call, a *asked) error {
 	e := newEvents(c)
 	defer e.end()
@@ -47,8 +47,8 @@ func (s *Server) stream(c echo.Context, job *endpoint.Call, a *asked) error {
 	return e.send("result", bytes.TrimSpace(body))
 }
 
-// events is one stream. The search notes its progress; a routine of the stream
-// writes what is newest, so that a slow client does not slow the search.
+// events is one stream. The search notes its progress; a goroutine of the stream writes
+// the newest of it, so that a slow client does not slow the search.
 type events struct {
 	response *echo.Response
 	control  *http.ResponseController
@@ -67,7 +67,7 @@ func newEvents(c echo.Context) *events {
 	return &events{response: c.Response(), control: http.NewResponseController(c.Response()), quiet: commentEvery, stop: make(chan struct{})}
 }
 
-// begin sends the header and starts the routine that writes.
+// begin sends the header and starts the goroutine that writes.
 func (e *events) begin() {
 	e.begun = true
 	h := e.response.Header()
@@ -80,7 +80,7 @@ func (e *events) begin() {
 	e.writer.Go(e.run)
 }
 
-// run writes the newest progress, or a comment where there is none for long.
+// run writes the newest progress, or a comment if there has been none for a while.
 func (e *events) run() {
 	tick := time.NewTicker(progressEvery)
 	defer tick.Stop()
@@ -105,13 +105,13 @@ func (e *events) run() {
 	}
 }
 
-// end stops the routine, once.
+// end stops the goroutine. It may be called more than once.
 func (e *events) end() {
 	e.once.Do(func() { close(e.stop) })
 	e.writer.Wait()
 }
 
-// finish stops the routine and writes the progress that it has left.
+// finish stops the goroutine and writes the progress that it had not got to.
 func (e *events) finish() {
 	e.end()
 	if p := e.take(); p != nil {
@@ -119,7 +119,7 @@ func (e *events) finish() {
 	}
 }
 
-// note keeps the newest progress.
+// note keeps the newest progress for the goroutine that writes.
 func (e *events) note(progress any) {
 	e.mu.Lock()
 	e.newest = progress
@@ -138,7 +138,7 @@ func (e *events) sendProgress(progress any) error {
 	return e.send("progress", endpoint.AppendJSON(nil, progress, length.Inch))
 }
 
-// send writes one event, whose data is a line of JSON.
+// send writes one event, whose data is one line of JSON.
 func (e *events) send(name string, data []byte) error {
 	return e.write(fmt.Sprintf("event: %s\ndata: %s\n\n", name, data))
 }

@@ -14,8 +14,8 @@ import (
 	"resawd/api/key"
 )
 
-// Guard is who may ask, from where and how often. Its zero value lets everybody
-// ask anything at any rate, and no page of another origin read the answers.
+// Guard says who may ask, from where and how often. The zero value lets everybody ask
+// anything at any rate, and keeps the answers from pages of other origins.
 type Guard struct {
 	Keys           *key.Ring      // the keys that requests must have; none are asked for when nil
 	KeyInQuery     bool           // whether a key may stand in the query field key, too
@@ -24,10 +24,11 @@ type Guard struct {
 	Origins        []string       // whose pages may read the answers, such as https://shop.example
 }
 
-// keyHolder is where the key of a request is kept for the log and for handlers.
-const keyHolder = "key"
+// contextKey is where the context of a request keeps its API key, for the log and for
+// handlers.
+const contextKey = "key"
 
-// guard asks for a key where one is needed, and holds its holder to the rate.
+// guard asks for a key where a route needs one, and keeps callers to their rate.
 func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		role := roleFor(c.Request().Method, c.Path())
@@ -36,7 +37,7 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		k, refused := s.identify(c.Request())
 		if k != nil {
-			c.Set(keyHolder, k)
+			c.Set(contextKey, k)
 		}
 		if err := s.pace(c.Request(), k); err != nil {
 			return err
@@ -62,7 +63,8 @@ func lacks(k *key.Key, role key.Role) error {
 	return endpoint.Fail(endpoint.Forbidden, "this key lacks the role %s", role)
 }
 
-// roleFor is the role that a route needs; none where everybody may come.
+// roleFor is the role that a route needs; it is empty for a route that is open to
+// everybody.
 func roleFor(method, route string) key.Role {
 	switch {
 	case method == http.MethodOptions: // a browser asks without a key whether it may ask with one
@@ -77,8 +79,8 @@ func roleFor(method, route string) key.Role {
 	return ""
 }
 
-// identify finds the key of a request, and takes it out of the query. Where no
-// keys are asked for there is none, and that is no refusal.
+// identify finds the key of a request, and removes it from the query. A service without
+// keys returns nil, which is no refusal.
 func (s *Server) identify(r *http.Request) (*key.Key, *endpoint.Failure) {
 	ring := s.keys.Load()
 	if ring == nil {
@@ -106,7 +108,8 @@ func (s *Server) identify(r *http.Request) (*key.Key, *endpoint.Failure) {
 	return k, nil
 }
 
-// takeKey takes the field key out of a query. What is left stays in its order.
+// takeKey removes the field key from the query and leaves the order of the others as it
+// is.
 func takeKey(r *http.Request) (secret string, ok bool) {
 	if !strings.Contains(r.URL.RawQuery, "key=") {
 		return "", false
@@ -122,8 +125,8 @@ func takeKey(r *http.Request) (secret string, ok bool) {
 	return secret, true
 }
 
-// pace refuses a request that comes too soon after others of the same key, or
-// of the same address where there is no key.
+// pace refuses a request that follows too soon on others with the same key, or from the
+// same address if there is no key.
 func (s *Server) pace(r *http.Request, k *key.Key) error {
 	if s.Limiter == nil {
 		return nil
@@ -138,9 +141,9 @@ func (s *Server) pace(r *http.Request, k *key.Key) error {
 	return nil
 }
 
-// address is where a request comes from: the connection's other end, or where
-// that is a trusted proxy, what it says. Of an address of IPv6 the network
-// counts, since whoever has one has all of them.
+// address is where a request comes from: the other end of the connection or, if that is
+// a trusted proxy, the address that the proxy forwards. An IPv6 address counts as its
+// /64 network, because a client usually has all of that to choose from.
 func (s *Server) address(r *http.Request) string {
 	host, _, _ := net.SplitHostPort(r.RemoteAddr)
 	at, err := netip.ParseAddr(host)
@@ -166,17 +169,17 @@ func (s *Server) trusted(at netip.Addr) bool {
 	return slices.ContainsFunc(s.TrustedProxies, func(p netip.Prefix) bool { return p.Contains(at.Unmap()) })
 }
 
-// mayRead tells whether the holder of a request's key may read what needs a role.
-// Where no keys are asked for, everybody may.
+// mayRead reports whether a request may see what needs a role. A service without keys
+// keeps nothing from anybody.
 func mayRead(c echo.Context, role key.Role) bool {
-	k, ok := c.Get(keyHolder).(*key.Key)
+	k, ok := c.Get(contextKey).(*key.Key)
 	return !ok || k.May(role)
 }
 
-// corsMaxAge is how many seconds a browser remembers what it may ask.
+// corsMaxAge is how many seconds a browser may keep the answer to a preflight request.
 const corsMaxAge = "600"
 
-// cors lets pages of the origins that are listed read the answers.
+// cors lets pages of the configured origins read the answers.
 func (s *Server) cors(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if len(s.Origins) == 0 {

@@ -7,17 +7,17 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"github.com/labstack/echo/v4"
+
 	"resawd/api/endpoint"
 	"resawd/api/key"
-
-	"github.com/labstack/echo/v4"
 )
 
-// keyProblem is where a request's problem is kept for the log and the metrics.
-const keyProblem = "problem"
+// contextProblem is where the context of a request keeps its problem, for the log and
+// the metrics.
+const contextProblem = "problem"
 
-// observe gives every request an ID, one line in the log and its place in the
-// metrics.
+// observe gives every request an ID, a line in the log and a place in the metrics.
 func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		start := time.Now()
@@ -35,24 +35,24 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 
 func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	status, route := c.Response().Status, c.Path()
-	line := slog.NewRecord(time.Now(), slog.LevelInfo, "request", 0) // where in the source is of no use here
+	line := slog.NewRecord(time.Now(), slog.LevelInfo, "request", 0) // no source position, which would be this line every time
 	line.AddAttrs(slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
-	if p, ok := c.Get(keyProblem).(endpoint.Problem); ok {
+	if p, ok := c.Get(contextProblem).(endpoint.Problem); ok {
 		status = p.Status
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
 		line.AddAttrs(slog.String("problem", p.Type))
 	}
-	if k, ok := c.Get(keyHolder).(*key.Key); ok {
+	if k, ok := c.Get(contextKey).(*key.Key); ok {
 		line.AddAttrs(slog.String("key", k.Name))
 	}
 	s.metrics.answered(methodLabel(c.Request().Method), route, status, took)
-	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Duration("took", took))
+	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Float64("seconds", took.Seconds()))
 	if h := s.Log.Handler(); h.Enabled(context.Background(), line.Level) {
-		_ = h.Handle(context.Background(), line) // a log that cannot be written has nowhere to say so
+		_ = h.Handle(context.Background(), line) // a failing log has nowhere to report it
 	}
 }
 
-// requestID keeps a caller's ID if it is short and plain, else makes one.
+// requestID keeps the client's ID if it is short and plain, and otherwise makes one.
 func requestID(given string) string {
 	if given != "" && len(given) <= 64 && plain(given) {
 		return given
@@ -76,7 +76,7 @@ func plain(text string) bool {
 	return true
 }
 
-// logPanic tells the log what a 500 does not tell the caller.
+// logPanic logs what an answer with status 500 keeps from the client.
 func (s *Server) logPanic(c echo.Context, err error, stack []byte) error {
 	s.Log.Error("panic", "id", c.Response().Header().Get(echo.HeaderXRequestID), "error", err.Error(), "stack", string(stack))
 	return err

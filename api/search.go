@@ -4,20 +4,20 @@ import (
 	"net/http"
 	"time"
 
-	"resawd/api/endpoint"
-
 	"github.com/labstack/echo/v4"
+
+	"resawd/api/endpoint"
 )
 
-// afterLimit is what an answer may take beyond its search.
+// afterLimit is how long sending an answer may take once its search has ended.
 const afterLimit = 10 * time.Second
 
-// decoded is how many times its body a request takes, at the most, once it is
-// read: it is kept while it waits.
+// decoded is the memory of a request that was read, in multiples of its body: at most
+// so much is kept while the request waits.
 const decoded = 10
 
-// handleLong wraps a search in HTTP. Its answer may come later than the server
-// allows others: the time to send it counts from when it is there.
+// handleLong serves a search over HTTP. Its answer may come later than the server's
+// write timeout allows, so the time to send it counts from the end of the search.
 func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		memory := hold{of: s.admission}
@@ -47,8 +47,8 @@ func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 	}
 }
 
-// writeWithin limits the time until what is written next has been sent. A
-// writer that knows no deadlines, as in a test, has none.
+// writeWithin limits the time that sending the next write may take. A writer without
+// deadlines, as in a test, has no limit.
 func writeWithin(control *http.ResponseController, limit time.Duration) {
 	_ = control.SetWriteDeadline(time.Now().Add(limit))
 }

@@ -1,6 +1,6 @@
-// Package api is the HTTP service: routes, middleware, errors, streams, metrics
-// and the log. It takes requests to the core in package endpoint, and sends what
-// comes of them. It holds no formula.
+// Package api is the HTTP service: routes, middleware, errors, event streams, metrics
+// and the request log. It passes requests to the core in package endpoint and sends the
+// answers. It holds no formula.
 package api
 
 import (
@@ -23,8 +23,8 @@ import (
 	"resawd/calc/plan"
 )
 
-// Config is what a server needs. Its zero value is not usable: every field of the
-// first group down to BodyLimit must be set.
+// Config is what a server needs. The fields from Shop to BodyLimit must be set; the
+// zero values of the others are usable.
 type Config struct {
 	Shop      *shop.Shop
 	Build     string               // version, as answers and metrics tell it
@@ -92,7 +92,7 @@ func CalculatorAt(path string) (*endpoint.Calculator, bool) {
 	return nil, false
 }
 
-// scrapes is how many may read the metrics at once.
+// scrapes is how many clients may read the metrics at once.
 const scrapes = 4
 
 // New makes a server.
@@ -100,7 +100,7 @@ func New(config Config) *Server {
 	s := &Server{Config: config, echo: echo.New(), metrics: newMetrics(config.Metrics, config.Build), admission: newAdmission(), bulkPatience: defaultBulkPatience}
 	s.stopping, s.stop = context.WithCancel(context.Background())
 	s.plans, s.drain = endpoint.NewQueue(config.PlanWorkers, config.PlanQueue, calculator.DefaultPlanTime, plan.ErrShutdown)
-	s.metrics.watch(config.Metrics, s.plans, s.admission)
+	watch(config.Metrics, s.plans, s.admission)
 	s.UseShop(config.Shop)
 	s.UseKeys(config.Keys)
 	s.echo.HTTPErrorHandler = s.answerError
@@ -134,21 +134,22 @@ func New(config Config) *Server {
 // Workers is how many calculations and plans are worked on at once.
 func (s *Server) Workers() int { return cap(s.admission.slots) + s.plans.Workers() }
 
-// MetricsHandler answers with the metrics.
+// MetricsHandler serves the metrics.
 func (s *Server) MetricsHandler() http.Handler {
 	return promhttp.HandlerFor(s.Metrics, promhttp.HandlerOpts{Registry: s.Metrics, MaxRequestsInFlight: scrapes})
 }
 
-// UseShop makes further requests count with a shop.
+// UseShop has later requests use another shop.
 func (s *Server) UseShop(now *shop.Shop) { s.shop.Store(now) }
 
-// UseKeys makes further requests need one of the keys; none is needed when nil.
+// UseKeys has later requests need one of the keys of a ring, or none if it is nil.
 func (s *Server) UseKeys(now *key.Ring) { s.keys.Store(now) }
 
-// Reloaded tells the metrics whether a file, "shop" or "keys", could be read.
+// Reloaded records in the metrics whether a file could be read: "shop", "keys" or
+// "certificate".
 func (s *Server) Reloaded(file string, err error) { s.metrics.reloaded(file, err) }
 
-// Routes lists what the router answers, each as a method and a path.
+// Routes lists the routes of the router, each as a method and a path.
 func (s *Server) Routes() []string {
 	var list []string
 	for _, r := range s.echo.Routes() {
@@ -157,13 +158,13 @@ func (s *Server) Routes() []string {
 	return list
 }
 
-// get serves a page to GET and HEAD.
+// get routes GET and HEAD to a handler.
 func (s *Server) get(path string, handler echo.HandlerFunc) {
 	s.echo.GET(path, handler)
 	s.echo.HEAD(path, handler)
 }
 
-// middleware lists what stands before every handler, outermost first.
+// middleware lists what runs before every handler, outermost first.
 func (s *Server) middleware() []echo.MiddlewareFunc {
 	return []echo.MiddlewareFunc{
 		s.observe, // outermost, so that log and metrics see every answer
@@ -176,9 +177,9 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 	}
 }
 
-// Drain ends the plans that are being worked on, each with the best found so
-// far, and takes no more of them. Those that wait, or have found nothing, are
-// answered that the service is unavailable.
+// Drain ends the plans that are being searched for, each with the best found so far,
+// and takes no further ones. Those that wait, or have found nothing yet, are answered
+// with status 503.
 func (s *Server) Drain() {
 	s.drain()
 	s.stop()
@@ -194,8 +195,8 @@ func (s *Server) showReady(c echo.Context) error {
 	return c.String(http.StatusOK, "ready\n")
 }
 
-// headers tells caches what an answer depends on, and browsers not to guess. An
-// answer is not kept unless it says so.
+// headers tells caches what an answer depends on, and browsers not to guess its type.
+// No cache keeps an answer unless its handler allows that.
 func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		h := c.Response().Header()
@@ -207,7 +208,7 @@ func headers(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// Header values that are the same every time.
+// Values of headers that are always the same.
 var (
 	vary    = []string{"Accept, Accept-Encoding, Authorization"}
 	nosniff = []string{"nosniff"}

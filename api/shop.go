@@ -7,7 +7,7 @@ import (
 	"resawd/api/key"
 )
 
-// showShop answers what the shop file says.
+// showShop answers with the shop file.
 //
 //	@Summary		The shop file
 //	@Description	The saws, blades, fixings and habits that stand in for what a request leaves out. Lengths are in the file's own units. What the shop pays and charges is left out for a key without the role prices.

@@ -61,7 +61,7 @@ type SpeciesFigure struct {
 
 var dustNames = map[wood.Dust]string{wood.Sensitises: "sensitises", wood.OfItsGenus: "genus", wood.Unlisted: "unlisted"}
 
-// speciesBody is the whole answer, which never changes.
+// speciesBody is the answer, which never changes.
 var speciesBody = func() []byte {
 	list := SpeciesList{Sources: []string{"names after the Wood Handbook, FPL-GTR-282", "gum class: common practice", "dust and figures: as each says"}}
 	for _, s := range wood.All() {
@@ -76,7 +76,7 @@ var speciesBody = func() []byte {
 	return append(endpoint.AppendJSON(nil, list, length.Inch), '\n')
 }()
 
-// figure tells a figure, nil where there is none.
+// figure is a figure on the wire, nil if there is none.
 func figure(f wood.Figure) *SpeciesFigure {
 	if !f.Known() {
 		return nil

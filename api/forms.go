@@ -4,20 +4,18 @@ import (
 	"slices"
 	"sync"
 
-	"resawd/api/endpoint"
-	"resawd/api/form"
-	"resawd/api/sheet"
-
 	"github.com/labstack/echo/v4"
 
+	"resawd/api/form"
+	"resawd/api/sheet"
 	"resawd/calc/wood"
 	"resawd/openapi"
 )
 
-// demoRun is a run sheet to look at.
+// demoRun asks for the run sheet of a demo board.
 const demoRun = "/v1/run?board_name=demo&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=0.03&fixing=glue"
 
-// lookAround are the addresses that every form leads to.
+// lookAround are the links at the foot of every form.
 var lookAround = []form.Link{
 	{Path: demoRun + "&format=html", Text: "The run sheet of a demo board, to print"},
 	{Path: demoRun + "&format=svg", Text: "Its drawing"},
@@ -30,10 +28,10 @@ var lookAround = []form.Link{
 	{Path: "/metrics", Text: "Metrics"},
 }
 
-// firstForm is the form at the root.
+// firstForm is the name of the form at the root.
 const firstForm = "run"
 
-// forms are read from the published document once they are asked for.
+// forms are read from the published document when the first one is asked for.
 var forms = sync.OnceValues(func() ([]form.Form, error) {
 	paths := []string{"/v1/run", "/v1/plan"} // what most people come for
 	for _, k := range Calculators() {
@@ -47,7 +45,7 @@ var forms = sync.OnceValues(func() ([]form.Form, error) {
 // formPolicy is the Content-Security-Policy of the forms.
 var formPolicy = form.Policy(sheet.StyleSource)
 
-// showForm answers with the form of a calculator, whatever the caller accepts.
+// showForm answers with the form of a calculator, whatever the client accepts.
 func (s *Server) showForm(c echo.Context, name string) error {
 	all, err := forms()
 	if err != nil {
@@ -65,8 +63,8 @@ func (s *Server) showForm(c echo.Context, name string) error {
 	return send(c, sheet.TypeHTML, page)
 }
 
-// suggestions are the names that the shop and the table of woods have. The shop's
-// stay out of a page that anybody may see where its answers need a key.
+// suggestions are the names of the shop's saws, blades and fixings and of all species.
+// Where answers need a key, the shop's names are left out: anybody may see the form.
 func (s *Server) suggestions() form.Names {
 	names := form.Names{}
 	for _, w := range wood.All() {
@@ -88,27 +86,5 @@ func (s *Server) suggestions() form.Names {
 	return names
 }
 
-// showScript answers with the program of the forms.
+// showScript answers with the script of the forms.
 func showScript(c echo.Context) error { return send(c, "text/javascript; charset=utf-8", form.Script) }
-
-// showProblemType explains a type of problem, in plain text or as a page.
-func showProblemType(c echo.Context) error {
-	for _, t := range endpoint.ProblemTypes {
-		if t.Slug != c.Param("type") {
-			continue
-		}
-		offers := []endpoint.Form{{Name: "text", MediaType: endpoint.Text.MediaType}, {Name: "html", MediaType: sheet.TypeHTML}}
-		if f, ok := endpoint.Negotiate(c.Request().Header.Get(echo.HeaderAccept), offers); !ok || f.Name == "text" {
-			return send(c, endpoint.Text.MediaType, []byte(t.Title+"\n\n"+t.About+"\n"))
-		}
-		body, err := sheet.Page("problem.html", struct {
-			Title, Slug, About string
-			Status             int
-		}{t.Title, t.Slug, t.About, t.Status})
-		if err != nil {
-			return err
-		}
-		return send(c, sheet.TypeHTML, body)
-	}
-	return echo.ErrNotFound
-}

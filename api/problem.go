@@ -1,0 +1,105 @@
+package api
+
+import (
+	"context"
+	"errors"
+	"math"
+	"net/http"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"resawd/api/endpoint"
+	"resawd/api/sheet"
+	"resawd/calc/length"
+)
+
+// answerError is where every error becomes an answer.
+func (s *Server) answerError(err error, c echo.Context) {
+	if c.Response().Committed {
+		if c.Request().Context().Err() != nil {
+			s.noted(endpoint.ErrGone, c)
+		}
+		return
+	}
+	p := s.noted(err, c)
+	if retry := p.RetryAfter(); retry > 0 {
+		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(retry.Seconds()))))
+	}
+	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
+		err = c.Blob(http.StatusOK, f.MediaType, p.InCell(f, v))
+	} else {
+		err = sendProblem(c, p)
+	}
+	if err != nil {
+		s.Log.Warn("answer not sent", "id", p.Instance, "error", err)
+	}
+}
+
+// noted turns an error into a problem, and keeps it for the log and the metrics.
+func (s *Server) noted(err error, c echo.Context) endpoint.Problem {
+	p := endpoint.ProblemOf(ofRouter(err))
+	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
+	c.Set(contextProblem, p)
+	if p.Status == http.StatusInternalServerError {
+		s.Log.Error("internal error", "id", p.Instance, "error", err)
+	}
+	return p
+}
+
+// inCells are the statuses that errors=cell turns into text.
+var inCells = map[int]bool{
+	http.StatusBadRequest: true, http.StatusUnauthorized: true, http.StatusForbidden: true, http.StatusNotFound: true,
+	http.StatusUnprocessableEntity: true, http.StatusTooManyRequests: true, http.StatusServiceUnavailable: true,
+}
+
+// cellWanted reports whether a request asks for its problems as text, and in which form.
+func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
+	query := r.URL.Query()
+	if query.Get("errors") != "cell" {
+		return endpoint.Form{}, endpoint.View{}, false
+	}
+	control := endpoint.Control{Format: query.Get("format"), Pick: query.Get("pick"), Decimal: query.Get("decimal")}
+	f, err := control.Form(accepted(r), []endpoint.Form{endpoint.JSON, endpoint.CSV, endpoint.Text})
+	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
+}
+
+// ofRouter makes a failure of an error of Echo's router, or of a context that was
+// canceled.
+func ofRouter(err error) error {
+	var he *echo.HTTPError
+	switch {
+	case errors.As(err, &he) && he.Code == http.StatusNotFound:
+		return endpoint.Fail(endpoint.NotFound, "no resource has this path")
+	case errors.Is(err, context.Canceled): // only the client cancels a request before its answer
+		return endpoint.ErrGone
+	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
+		return endpoint.Fail(endpoint.MethodNotAllowed, "see the Allow header for the methods that this address takes")
+	}
+	return err
+}
+
+func sendProblem(c echo.Context, p endpoint.Problem) error {
+	return c.Blob(p.Status, "application/problem+json", append(problemBody(p), '\n'))
+}
+
+func problemBody(p endpoint.Problem) []byte { return endpoint.AppendJSON(nil, p, length.Inch) }
+
+// showProblemType explains a type of problem, as plain text or as a page.
+func showProblemType(c echo.Context) error {
+	for _, t := range endpoint.ProblemTypes {
+		if t.Slug != c.Param("type") {
+			continue
+		}
+		offers := []endpoint.Form{{Name: "text", MediaType: endpoint.Text.MediaType}, {Name: "html", MediaType: sheet.TypeHTML}}
+		if f, ok := endpoint.Negotiate(c.Request().Header.Get(echo.HeaderAccept), offers); !ok || f.Name == "text" {
+			return send(c, endpoint.Text.MediaType, []byte(t.Title+"\n\n"+t.About+"\n"))
+		}
+		body, err := sheet.Page("problem.html", t)
+		if err != nil {
+			return err
+		}
+		return send(c, sheet.TypeHTML, body)
+	}
+	return echo.ErrNotFound
+}
