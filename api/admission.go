@@ -11,7 +11,7 @@ import (
 
 // What the service takes on at once.
 const (
-	maxTables  = 64                    // tables being read and answered
+	maxTables  = 64                    // tables that are open
 	maxWaiting = 256                   // calculations that may wait for their turn
 	maxWait    = 50 * time.Millisecond // how long they may wait
 	rushWait   = 5 * time.Millisecond  // and how long while others are being sent away
@@ -25,14 +25,16 @@ const (
 // place is sent away at once rather than slowing all others down.
 type admission struct {
 	slots   chan struct{} // holds a token for each calculation, one for each processor
-	tables  chan struct{} // and one for each table, which may take any time
+	tables  chan struct{} // one for each table, which may take any time
+	turns   chan struct{} // and one for each that is worked on just now, and neither reads nor sends
 	waiting atomic.Int64
 	refused atomic.Pointer[time.Time] // when a calculation was last sent away
 	held    atomic.Int64              // bytes
 }
 
 func newAdmission() *admission {
-	return &admission{slots: make(chan struct{}, runtime.GOMAXPROCS(0)), tables: make(chan struct{}, maxTables)}
+	processors := runtime.GOMAXPROCS(0)
+	return &admission{slots: make(chan struct{}, processors), tables: make(chan struct{}, maxTables), turns: make(chan struct{}, processors)}
 }
 
 var (
@@ -82,6 +84,14 @@ func (a *admission) patience() time.Duration {
 
 func (a *admission) leave() { <-a.slots }
 
+// giveWay lets those that wait for a slot go before whoever has one.
+func (a *admission) giveWay() {
+	if a.waiting.Load() > 0 {
+		a.leave()
+		a.slots <- struct{}{}
+	}
+}
+
 // enterTable takes a place for a table. Whoever has one calls leaveTable.
 func (a *admission) enterTable() error {
 	select {
@@ -93,6 +103,15 @@ func (a *admission) enterTable() error {
 }
 
 func (a *admission) leaveTable() { <-a.tables }
+
+// takeTurn waits until a table may be worked on. Whoever has a turn gives it up
+// with endTurn before it reads or sends.
+func (a *admission) takeTurn() { a.turns <- struct{}{} }
+
+func (a *admission) endTurn() { <-a.turns }
+
+// workers is how many goroutines calculate at once.
+func (a *admission) workers() int { return cap(a.slots) + cap(a.turns) }
 
 // hold is memory of one request, out of that of all.
 type hold struct {

@@ -72,3 +72,36 @@ func TestQueueIsBounded(t *testing.T) {
 		}
 	})
 }
+
+// TestGiveWay: a calculation that gives way goes on after those that wait, and
+// keeps its slot where nobody does.
+func TestGiveWay(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		a := newAdmission()
+		for range cap(a.slots) {
+			if err := a.enter(t.Context()); err != nil {
+				t.Fatal(err)
+			}
+		}
+		a.giveWay()
+		if len(a.slots) != cap(a.slots) {
+			t.Fatal("a slot was left that nobody waits for")
+		}
+		const takes = 10 * time.Millisecond
+		for range 3 {
+			go func() {
+				if err := a.enter(t.Context()); err != nil {
+					t.Error(err)
+				}
+				time.Sleep(takes)
+				a.leave()
+			}()
+		}
+		synctest.Wait()
+		begin := time.Now()
+		a.giveWay()
+		if waited := time.Since(begin); waited != 3*takes {
+			t.Errorf("it went on after %s, want %s", waited, 3*takes)
+		}
+	})
+}

@@ -39,7 +39,9 @@ func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 		return err
 	}
 	defer s.admission.leaveTable()
-	t := newTableStream(s.stopping, c, s.bulkPatience)
+	t := newTableStream(s.stopping, c, s.bulkPatience, s.admission)
+	s.admission.takeTurn()
+	defer s.admission.endTurn()
 	defer context.AfterFunc(s.stopping, t.interrupt)()
 	b, err := k.NewBulk(s.call(c), t, query, control.Comma())
 	if err != nil {
@@ -50,18 +52,20 @@ func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 }
 
 // tableStream reads a table and writes its answer on the same connection: what
-// was written is sent before it waits for more to read.
+// was written is sent before it waits for more to read. It has a turn to be worked
+// on but while it reads and sends.
 type tableStream struct {
 	response *echo.Response
 	control  *http.ResponseController
 	body     io.Reader
 	patience time.Duration
 	stopping context.Context //nolint:containedctx // it ends with the service, not with the table
-	out      *bufio.Writer   // nil until the header was read
+	turns    *admission
+	out      *bufio.Writer // nil until the header was read
 }
 
-func newTableStream(stopping context.Context, c echo.Context, patience time.Duration) *tableStream {
-	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, stopping, nil}
+func newTableStream(stopping context.Context, c echo.Context, patience time.Duration, turns *admission) *tableStream {
+	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, stopping, turns, nil}
 	_ = t.control.EnableFullDuplex() // what cannot be switched on, as in a test, is not needed
 	return t
 }
@@ -95,7 +99,9 @@ func (t *tableStream) Read(p []byte) (int, error) {
 	if t.stopping.Err() != nil {
 		return 0, errTableStopped
 	}
+	t.turns.endTurn()
 	n, err := t.body.Read(p)
+	t.turns.takeTurn()
 	if err != nil && t.stopping.Err() != nil {
 		return n, errTableStopped
 	}
@@ -112,6 +118,8 @@ var errTableStopped = endpoint.Fail(endpoint.Unavailable, "the service is stoppi
 type writer struct{ *tableStream }
 
 func (w writer) Write(p []byte) (int, error) {
+	w.turns.endTurn()
+	defer w.turns.takeTurn()
 	writeWithin(w.control, w.patience)
 	return w.response.Write(p)
 }

@@ -255,6 +255,51 @@ func TestBulkLeaves(t *testing.T) {
 	eventually(t, "an end of the rows", func() bool { return runtime.NumGoroutine() <= before })
 }
 
+// TestBulkTurns: only so many tables are worked on at once, and none of those that
+// wait for rows, or for somebody who reads, is one of them.
+func TestBulkTurns(t *testing.T) {
+	server, service := bulkService(t, time.Minute)
+	turns := service.admission.turns
+	for range cap(turns) {
+		deaf := newDuplex(t, server)
+		defer deaf.rows.CloseWithError(errors.New("gone"))
+		go func() {
+			for err := error(nil); err == nil; {
+				_, err = io.WriteString(deaf.rows, strings.Repeat("0.05,0.045\n", 1000))
+			}
+		}()
+	}
+	eventually(t, "a wait for those who do not read", func() bool { return len(turns) == 0 })
+	for range cap(turns) {
+		waits := newDuplex(t, server)
+		defer waits.rows.Close()
+		waits.line(t)
+	}
+	d := newDuplex(t, server)
+	defer d.rows.Close()
+	d.line(t)
+	for range cap(turns) {
+		service.admission.takeTurn()
+	}
+	line := make(chan string)
+	go func() { line <- d.line(t) }()
+	if _, err := io.WriteString(d.rows, "0.05,0.045\n"); err != nil {
+		t.Fatal(err)
+	}
+	select {
+	case got := <-line:
+		t.Errorf("without a turn came %q", got)
+	case <-time.After(20 * time.Millisecond):
+	}
+	service.admission.endTurn()
+	if got := soon(t, line); !strings.HasPrefix(got, "0.05,0.045,0.095,") {
+		t.Error(got)
+	}
+	for range cap(turns) - 1 {
+		service.admission.endTurn()
+	}
+}
+
 // TestBulkMemory: a table of any length takes no more memory than a short one.
 func TestBulkMemory(t *testing.T) {
 	if testing.Short() {

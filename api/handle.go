@@ -51,7 +51,9 @@ func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 // back.
 func (s *Server) inSlot(c echo.Context, a *asked, dst []byte) ([]byte, error) {
 	defer s.admission.leave()
-	return s.answer(s.call(c), a, dst)
+	call := s.call(c)
+	call.Pause = s.admission.giveWay
+	return s.answer(call, a, dst)
 }
 
 // ask reads the control fields and the body of a request, and chooses the form of the

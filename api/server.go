@@ -131,8 +131,8 @@ func New(config Config) *Server {
 	return s
 }
 
-// Workers is how many calculations and plans are worked on at once.
-func (s *Server) Workers() int { return cap(s.admission.slots) + s.plans.Workers() }
+// Workers is how many calculations, tables and plans are worked on at once.
+func (s *Server) Workers() int { return s.admission.workers() + s.plans.Workers() }
 
 // MetricsHandler serves the metrics.
 func (s *Server) MetricsHandler() http.Handler {

@@ -29,7 +29,8 @@ type BatchAnswer struct {
 	// An answer for each call, in order
 	Answers []BatchResult `json:"answers"`
 
-	leaves int
+	leaves, size int
+	full         bool // whether a call went beyond the limits, and those after it are not worked on
 	endpoint.Bare
 }
 
@@ -53,7 +54,7 @@ const (
 // Batch answers calls of other calculators, each with a status of its own.
 //
 //	@Summary		Many calculators in one request
-//	@Description	Answers up to 1000 calls of calculators in order, each with the status and the body that it would have had alone: one that is refused stops no other. All answers together have 10000 leaves and 4 MiB at most; calls beyond that are refused. Plans and tables have requests of their own.
+//	@Description	Answers up to 1000 calls of calculators in order, each with the status and the body that it would have had alone: one that is refused stops no other. All answers together have 10000 leaves and 4 MiB at most; the call that goes beyond that and all after it are refused. Plans and tables have requests of their own.
 //	@ID				batch
 //	@Tags			in bulk
 //	@Accept			json
@@ -67,36 +68,50 @@ func Batch(calculators []endpoint.Calculator) func(*endpoint.Call, *BatchRequest
 			_ = (*jsontext.Value)(q.Requests[i].Body).Compact() // it was read: it is JSON
 		}
 		a := &BatchAnswer{ID: c.Digest(q), Answers: make([]BatchResult, len(q.Requests))}
-		size := 0
 		for i := range q.Requests {
 			if err := c.Err(); err != nil {
 				return nil, err
 			}
-			answer, err := a.call(c, calculators, &q.Requests[i], size)
+			if c.Pause != nil {
+				c.Pause()
+			}
+			answer, err := a.call(c, calculators, &q.Requests[i])
 			if err != nil {
 				return nil, err
 			}
 			a.Answers[i] = answer
-			size += len(answer.Body)
 		}
 		return a, nil
 	}
 }
 
-// call answers one call, after so many bytes of answers.
-func (a *BatchAnswer) call(c *endpoint.Call, calculators []endpoint.Calculator, one *BatchCall, size int) (BatchResult, error) {
-	body, leaves, err := answered(c, calculators, one)
-	switch {
-	case err != nil:
-	case a.leaves+leaves > maxBatchLeaves:
-		err = endpoint.Fail(endpoint.InvalidFields, "with this answer the batch would have %d leaves, and %d are the limit: send the rest in another batch", a.leaves+leaves, maxBatchLeaves)
-	case size+len(body) > maxBatchBytes:
-		err = endpoint.Fail(endpoint.InvalidFields, "with this answer the batch would have more than %d bytes: send the rest in another batch", maxBatchBytes)
+// call answers one call.
+func (a *BatchAnswer) call(c *endpoint.Call, calculators []endpoint.Calculator, one *BatchCall) (BatchResult, error) {
+	if a.full {
+		return refused(c, errBatchFull)
 	}
-	if err == nil {
+	body, leaves, err := answered(c, calculators, one)
+	if err != nil {
+		return refused(c, err)
+	}
+	switch {
+	case a.leaves+leaves > maxBatchLeaves:
+		err = endpoint.Fail(endpoint.InvalidFields, "with this answer the batch would have %d leaves, and %d are the limit: send this call and those after it in another batch", a.leaves+leaves, maxBatchLeaves)
+	case a.size+len(body) > maxBatchBytes:
+		err = endpoint.Fail(endpoint.InvalidFields, "with this answer the batch would have more than %d bytes: send this call and those after it in another batch", maxBatchBytes)
+	default:
 		a.leaves += leaves
+		a.size += len(body)
 		return BatchResult{statusOK, body}, nil
 	}
+	a.full = true
+	return refused(c, err)
+}
+
+var errBatchFull = endpoint.Fail(endpoint.InvalidFields, "a call before this one went beyond what a batch may hold: send them in another batch")
+
+// refused is the problem that a call met.
+func refused(c *endpoint.Call, err error) (BatchResult, error) {
 	p := endpoint.ProblemOf(err)
 	if p.Type == endpoint.InternalError.Path() {
 		return BatchResult{}, err // for the log

@@ -11,6 +11,8 @@ import (
 
 	"resawd/api"
 	"resawd/api/apitest"
+	"resawd/api/endpoint"
+	"resawd/api/shop"
 )
 
 // batchOf sends calls and gives the status of each answer.
@@ -38,15 +40,18 @@ func dialCall(leaves int) string {
 	return fmt.Sprintf(`{"path": "/v1/dial", "body": {"leaf_thickness": 0.05, "leaf_count": %d, "travel": "100 m"}}`, leaves)
 }
 
-// TestBatchLimits: a batch has 10 000 leaves and 4 MiB at most, and a call that
-// goes beyond is refused while smaller ones after it are not.
+// TestBatchLimits: a batch has 10 000 leaves and 4 MiB at most; a call that goes
+// beyond is refused, and so are those after it.
 func TestBatchLimits(t *testing.T) {
 	statuses, body := batchOf(t, dialCall(9999), dialCall(2), dialCall(1), dialCall(1))
-	if fmt.Sprint(statuses) != "[200 422 200 422]" {
+	if fmt.Sprint(statuses) != "[200 422 422 422]" {
 		t.Errorf("%v", statuses)
 	}
-	if !strings.Contains(body, "with this answer the batch would have 10001 leaves, and 10000 are the limit: send the rest in another batch") {
+	if !strings.Contains(body, "with this answer the batch would have 10001 leaves, and 10000 are the limit: send this call and those after it in another batch") {
 		t.Error("the limit is not told")
+	}
+	if n := strings.Count(body, "a call before this one went beyond what a batch may hold: send them in another batch"); n != 2 {
+		t.Errorf("%d calls are told that the batch was full, want 2", n)
 	}
 	run := `{"path": "/v1/run", "body": {"board_thickness": 2, "board": {"name": "b", "thickness": 2, "width": 8, "length": 24}, "leaf_thickness": 0.05, "leaf_count": 1}}`
 	run = strings.Replace(run, `"board_thickness": 2, `, "", 1)
@@ -57,6 +62,20 @@ func TestBatchLimits(t *testing.T) {
 	statuses, body = batchOf(t, calls...)
 	if statuses[0] != 200 || len(body) > 5<<20 {
 		t.Errorf("first status %d, %d bytes", statuses[0], len(body))
+	}
+}
+
+// TestBatchPauses: others may calculate before each call of a batch.
+func TestBatchPauses(t *testing.T) {
+	demo, err := shop.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	paused := 0
+	call := &endpoint.Call{Context: t.Context(), Shop: demo, Pause: func() { paused++ }}
+	k, _ := api.CalculatorAt("/v1/batch")
+	if _, err := k.Solve(call, endpoint.Body([]byte(`{"requests": [`+dialCall(1)+","+dialCall(2)+","+dialCall(3)+`]}`))); err != nil || paused != 3 {
+		t.Errorf("%d pauses, %v", paused, err)
 	}
 }
 

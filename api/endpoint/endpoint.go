@@ -77,6 +77,7 @@ type Call struct {
 	Build  string                  // version, as answers tell it
 	ID     string                  // of the request, as problems tell it
 	Allows func(path string) error // refuses calculators that the request's key does not allow; nil: none is refused
+	Pause  func()                  // lets others calculate, between the parts of a calculation that has many; nil: there are none
 	Search Search                  // of a long calculation
 	Unit   length.Length           // of the request, known when it was read
 

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"io"
 	"net/http"
 	"strings"
 	"testing"
@@ -9,18 +11,21 @@ import (
 )
 
 // BenchmarkLatency tells how late a calculator answers at half of the load that the
-// service can carry, alone and while plans saturate it: then it can carry less. Run
-// it with -benchtime=1x.
+// service can carry, alone, and while plans or tables saturate it: then it can carry
+// less. Run it with -benchtime=1x.
 func BenchmarkLatency(b *testing.B) {
 	const request = "GET /v1/dial?leaf_thickness=0.05&kerf=0.045&leaf_count=3 HTTP/1.1\r\nHost: x\r\n\r\n"
 	address, _ := served(b)
-	for _, name := range []string{"alone", "beside-plans"} {
+	for _, name := range []string{"alone", "beside-plans", "beside-tables"} {
 		b.Run(name, func(b *testing.B) {
 			ctx, stop := context.WithCancel(b.Context())
 			defer stop()
-			if name == "beside-plans" {
+			switch name {
+			case "beside-plans":
 				saturate(ctx, b, address, 4)
 				untilRunning(b, address, 1)
+			case "beside-tables":
+				endlessTables(ctx, b, address, 16)
 			}
 			for range b.N {
 				half := rate(b, address, []byte(request), 8, time.Second) / 2
@@ -47,6 +52,28 @@ func saturate(ctx context.Context, tb testing.TB, address string, plans int) {
 				if answer, err := http.DefaultTransport.RoundTrip(request); err == nil {
 					answer.Body.Close()
 				}
+			}
+		}()
+	}
+}
+
+// endlessTables sends tables without an end, until the context ends.
+func endlessTables(ctx context.Context, tb testing.TB, address string, tables int) {
+	tb.Helper()
+	const rows = 4000
+	chunk := "leaf_thickness,kerf,leaf_count\n" + strings.Repeat("0.05,0.045,1\n", rows)
+	head := "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: text/csv\r\nTransfer-Encoding: chunked\r\n\r\n"
+	for range tables {
+		a, err := connect(address)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		context.AfterFunc(ctx, func() { a.Close() })
+		go func() { _, _ = io.Copy(io.Discard, a.in) }()
+		go func() {
+			_, err := io.WriteString(a, head)
+			for text := chunk; err == nil; text = chunk[strings.IndexByte(chunk, '\n')+1:] {
+				_, err = fmt.Fprintf(a, "%x\r\n%s\r\n", len(text), text)
 			}
 		}()
 	}
