@@ -82,7 +82,7 @@ func TestFaultsAreBounded(t *testing.T) {
 			if len(p.Errors) != 101 || last.Detail != fmt.Sprintf("and %d more", c.total-100) || last.Code != "more" || last.Pointer != "" {
 				t.Errorf("%d entries, the last %+v; want %d faults in all", len(p.Errors), last, c.total)
 			}
-			if p.Detail != fmt.Sprintf("%d fields need a look", c.total) {
+			if p.Detail != fmt.Sprintf("%d fields need attention", c.total) {
 				t.Errorf("detail %s", p.Detail)
 			}
 			if most := 100 * uint64(len(c.body)); bytes > most {

@@ -162,12 +162,12 @@ func fillPrice(c *endpoint.Call, q *PriceRequest) {
 	if q.StockHeight != nil {
 		orDefault(&q.Feed, defaultFeed(c))
 	} else if q.Feed != nil {
-		c.Refuse("feed", "conflict", "is of no use without stock_height")
+		c.Refuse("feed", "conflict", "has no effect without stock_height")
 	}
 	board := q.Board != PriceBoard{}
 	switch {
 	case q.BoardFootPrice == nil && board:
-		c.Refuse("board", "conflict", "is of no use without board_foot_price")
+		c.Refuse("board", "conflict", "has no effect without board_foot_price")
 	case q.BoardFootPrice != nil && q.WoodCost != nil:
 		c.Refuse("wood_cost", "conflict", "cannot be given together with board_foot_price: they say the same thing")
 	case q.BoardFootPrice != nil && (q.Board.Thickness == nil || q.Board.Width == nil || q.Board.Length == nil):

@@ -6,16 +6,16 @@ import (
 	"resawd/calc/length"
 )
 
-// absent is what a field that a request leaves out counts as, by the unit of the
-// request. Whoever is given it may not write to it: every request shares it.
+// absent is what a field counts as if a request leaves it out. All requests share the
+// values it points to, so nobody may write to them.
 type absent struct {
 	index        []int
-	inch, metric reflect.Value // pointers to scalars
+	inch, metric reflect.Value // pointers to scalars, for requests in either unit
 }
 
-// addAbsent reads the tag absent of a field, and metric where a request in mm
-// has a value of its own. An empty tag is of a field that the endpoint always fills in
-// itself, because it must know whether it was given.
+// addAbsent reads the tags absent and metric of a field; without the second, a request
+// in mm gets the value of the first. An empty tag marks a field that the calculator
+// fills in itself, because it must know whether it was given.
 func (s *schema) addAbsent(f *field, tag reflect.StructTag, t reflect.Type) {
 	text := tag.Get("absent")
 	if text == "" {
@@ -28,7 +28,7 @@ func (s *schema) addAbsent(f *field, tag reflect.StructTag, t reflect.Type) {
 	s.absent = append(s.absent, absent{f.index, f.fixed(t, text, length.Inch), f.fixed(t, metric, length.Millimetre)})
 }
 
-// fixed is a pointer to a value that a tag gives.
+// fixed is a pointer to the value that a tag gives.
 func (f *field) fixed(t reflect.Type, text string, unit length.Length) reflect.Value {
 	at := reflect.New(t)
 	r := reader{unit: unit}
@@ -39,7 +39,7 @@ func (f *field) fixed(t reflect.Type, text string, unit length.Length) reflect.V
 	return at.Elem()
 }
 
-// fill gives the fields that a request leaves out what they count as.
+// fill sets the fields that a request leaves out.
 func (s *schema) fill(request reflect.Value, unit length.Length) {
 	for i := range s.absent {
 		a := &s.absent[i]

@@ -7,15 +7,15 @@ import (
 	"resawd/api/shop"
 )
 
-// Answered is an answer to show in any of the forms that its calculator offers.
+// Answered is an answer that can be shown in each form that its calculator offers.
 type Answered struct {
 	*Calculator
 	Answer
 	call *Call
 }
 
-// Ask answers one request without HTTP. When the context ends, a search
-// answers with the best it has.
+// Ask answers one request without HTTP. When the context ends, a search answers with
+// the best it has found.
 func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, in Fields, search Search) (*Answered, error) {
 	c := &Call{Context: ctx, Shop: s, Build: build, Search: search}
 	a, err := k.Solve(c, in)
@@ -25,10 +25,10 @@ func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, in Fie
 	return &Answered{k, a, c}, nil
 }
 
-// Render gives the answer in a form.
+// Render shows the answer in a form.
 func (a *Answered) Render(format string) ([]byte, error) { return a.show(format, "") }
 
-// Pick gives one value of the answer as text, by its JSON Pointer.
+// Pick shows one value of the answer as text, by its JSON Pointer.
 func (a *Answered) Pick(pointer string) (string, error) {
 	text, err := a.show(Text.Name, pointer)
 	return string(text), err
@@ -42,7 +42,7 @@ func (a *Answered) show(format, pick string) ([]byte, error) {
 	return f.render(a.Calculator, a.Answer, View{Unit: a.call.Unit, Pick: pick}, nil)
 }
 
-// Offers tells whether an answer comes in a form, other than as a stream.
+// Offers returns an error if an answer does not come in a form, or only as a stream.
 func (k *Calculator) Offers(format string) error {
 	_, err := Control{Format: format}.Form("", k.atOnce())
 	return err

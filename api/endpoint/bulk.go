@@ -10,11 +10,10 @@ import (
 	"resawd/calc/length"
 )
 
-// Bulk answers a table of requests, a row each, as it comes: its memory does not
-// grow with the rows. The request, the reader and the call serve every row in
-// turn.
+// Bulk answers a table of requests, one a row, as the rows arrive. One request, one
+// reader and one call serve all rows in turn, so its memory does not grow with them.
 type Bulk struct {
-	Rows, Failed int // answered so far, and of these with an error
+	Rows, Failed int // answered so far, and those of them with an error
 
 	k       *Calculator
 	call    *Call
@@ -22,22 +21,22 @@ type Bulk struct {
 	lines   *lines
 	request reflect.Value
 	cells   []bulkCell
-	width   int // columns of the header; further cells are fixed ones, of the query
-	units   int // which cell holds the units, -1: none
+	width   int // columns of the header; cells beyond hold the fields of the query
+	units   int // index of the cell that holds the units, -1 for none
 	columns []column
-	out     *sheet
+	out     *csvWriter
 }
 
-// bulkCell is where a cell of a row goes.
+// bulkCell is where the cells of a column go.
 type bulkCell struct {
 	field *queryField
 	name  string
-	at    any    // the place of a scalar in the request
-	fixed []byte // the text of a field that stands in the query
+	at    any    // pointer into the request
+	fixed []byte // the text, if the field stands in the query
 }
 
-// NewBulk begins to answer a table: it reads the header, a row of field names.
-// Fields of the query hold for every row. The call is the bulk's own.
+// NewBulk begins to answer a table: it reads the header, which is a row of field names.
+// Fields in the query hold for every row. The call must not be shared.
 func (k *Calculator) NewBulk(c *Call, in io.Reader, query []Pair, comma bool) (*Bulk, error) {
 	b := &Bulk{k: k, call: c, lines: newLines(in), request: reflect.New(k.Request), units: -1}
 	b.reader.comma = comma
@@ -55,17 +54,17 @@ func (k *Calculator) NewBulk(c *Call, in io.Reader, query []Pair, comma bool) (*
 		return nil, k.Located(b.reader.faults.failure(k.schema), false)
 	}
 	b.columns = b.answerColumns()
-	b.out = newSheet(View{Comma: comma})
+	b.out = newCSVWriter(View{Comma: comma})
 	b.out.separator = b.lines.separator
 	return b, nil
 }
 
-// isRow tells whether an error is of one row, and not of the reading.
+// isRow reports whether an error concerns one row, and the next can be read.
 func isRow(err error) bool {
 	return errors.Is(err, errLineTooLong) || errors.Is(err, errOpenQuote) || errors.Is(err, errAfterQuote)
 }
 
-// place finds where the cells of a row go.
+// place finds where the cells of each row go.
 func (b *Bulk) place(header [][]byte, query []Pair) {
 	b.width = len(header)
 	known := map[string]string{}
@@ -97,7 +96,7 @@ func (b *Bulk) place(header [][]byte, query []Pair) {
 	}
 }
 
-// answerColumns are the columns of the answer that the header does not have.
+// answerColumns lists the columns of the answer that the header does not have.
 func (b *Bulk) answerColumns() (list []column) {
 	for _, c := range columnsFor(b.k.Answer) {
 		given := false
@@ -111,8 +110,8 @@ func (b *Bulk) answerColumns() (list []column) {
 	return list
 }
 
-// Header is the header of the answer: the columns of the table, the scalars at
-// the top of the answer, its warnings, and what is wrong with a row.
+// Header is the header of the answer: the columns of the table, the scalars at the top
+// of the answer, its warnings, and the column error.
 func (b *Bulk) Header() []byte {
 	b.out.dst = b.out.dst[:0]
 	for i := range b.cells[:b.width] {
@@ -126,8 +125,8 @@ func (b *Bulk) Header() []byte {
 	return b.out.dst
 }
 
-// Next answers the next row. Its bytes stay until the one after it; io.EOF comes
-// after the last row. Any other error is of the reading.
+// Next answers the next row. The bytes are valid until the next call. It returns io.EOF
+// after the last row; any other error concerns the reading of the table.
 func (b *Bulk) Next() ([]byte, error) {
 	b.out.dst = b.out.dst[:0]
 	line, err := b.lines.next()
@@ -170,7 +169,7 @@ func (b *Bulk) echo(readable bool) {
 	}
 }
 
-// fault ends a row with what is wrong with it.
+// fault fills the column error of a row.
 func (b *Bulk) fault(err error) {
 	if err == nil {
 		b.out.cell(nil)
@@ -179,12 +178,12 @@ func (b *Bulk) fault(err error) {
 	b.Failed++
 	text := err.Error()
 	if !isRow(err) {
-		text = ProblemOf(b.k.Located(err, false)).told()
+		text = ProblemOf(b.k.Located(err, false)).summary()
 	}
-	b.out.told([]byte(text))
+	b.out.sentences([]byte(text))
 }
 
-// answer answers the row that was read.
+// answer answers the row that was read last.
 func (b *Bulk) answer() (Answer, error) {
 	for i, cell := range b.lines.cells {
 		if i >= b.width && len(bytes.TrimSpace(cell)) > 0 {
@@ -205,12 +204,12 @@ func (b *Bulk) answer() (Answer, error) {
 	c := b.call
 	c.demo, c.warned = c.warned[:0], c.demo
 	a, err := b.k.solved(c, b.request, r)
-	r.warnings = c.warnings // its room serves the next row
+	r.warnings = c.warnings // the next row uses its memory again
 	b.out.view.Unit = c.Unit
 	return a, err
 }
 
-// cellText is the text of a cell of the row, or a fixed one.
+// cellText is the text of a cell of the row, or of a field in the query.
 func (b *Bulk) cellText(i int) []byte {
 	switch {
 	case i >= b.width:

@@ -2,8 +2,9 @@ package endpoint
 
 import "bytes"
 
-// withCommas gives the numbers in a sentence a decimal comma, in place. What stands in
-// quotes is somebody's own words, and paths such as readings.0.1 are no numbers.
+// withCommas gives the numbers in a sentence a decimal comma, in place. It leaves alone
+// what stands in quotes, which is the caller's own text, and paths such as
+// readings.0.1.
 func withCommas(text []byte) []byte {
 	quoted := false
 	for i, b := range text {
@@ -17,13 +18,13 @@ func withCommas(text []byte) []byte {
 	return text
 }
 
-// endsNumber tells whether a text ends in the digits of a number.
+// endsNumber reports whether a text ends in the digits of a number.
 func endsNumber(text []byte) bool {
 	head := bytes.TrimRight(text, "0123456789")
-	return len(head) < len(text) && !bytes.ContainsAny(head[max(0, len(head)-1):], namely)
+	return len(head) < len(text) && !bytes.ContainsAny(head[max(0, len(head)-1):], nameBytes)
 }
 
-// namely is what stands before the digits of a name.
-const namely = "._abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+// nameBytes are the bytes after which digits are part of a name.
+const nameBytes = "._abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 func isDigit(b byte) bool { return '0' <= b && b <= '9' }

@@ -4,12 +4,13 @@ import (
 	"strings"
 )
 
-// Control is what a query asks beside the fields of the request.
+// Control is the control fields: what a query asks for beside the fields of the
+// request.
 type Control struct {
 	Format, Pick, Errors, Decimal string
 }
 
-// TakeControl parts the control fields from a query.
+// TakeControl splits a query into control fields and fields of the request.
 func TakeControl(query []Pair) (ctl Control, fields []Pair, err error) {
 	fields = query[:0]
 	for _, p := range query {
@@ -29,10 +30,10 @@ func TakeControl(query []Pair) (ctl Control, fields []Pair, err error) {
 	return ctl, fields, err
 }
 
-// Comma tells whether the decimal sign is a comma.
+// Comma reports whether the decimal sign is a comma.
 func (ctl *Control) Comma() bool { return ctl.Decimal == "comma" }
 
-// field is where a control field of a name is kept; nil for any other name.
+// field is where a control field is kept, nil if there is none of that name.
 func (ctl *Control) field(name string) *string {
 	switch name {
 	case "format":
@@ -57,11 +58,10 @@ func (ctl *Control) check() error {
 	return nil
 }
 
-// picks are the forms of one value that was picked: json and the others show the
-// whole answer, whatever is asked.
+// picks are the forms that can show one value; every other form shows the whole answer.
 var picks = []Form{Text, CSV}
 
-// Form chooses how to answer.
+// Form chooses the form of the answer.
 func (ctl Control) Form(accept string, offers []Form) (Form, error) {
 	if ctl.Pick != "" {
 		if ctl.Format != "" && ctl.Format != Text.Name && ctl.Format != CSV.Name {

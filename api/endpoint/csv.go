@@ -4,31 +4,22 @@ import (
 	"bytes"
 	"reflect"
 	"strings"
-	"sync"
 	"unicode/utf8"
 )
 
-// column is a field of a struct that a table can show: a scalar, or a list of
-// words.
+// column is a field that a table can show: a scalar, or a list of words.
 type column struct {
 	name     string
 	index    []int
 	omitZero bool
-	list     bool    // of words
-	encode   encoder // of a scalar that is no text
+	list     bool    // whether it is a list of words
+	encode   encoder // of a scalar other than a text
 }
 
-// columns holds the columns of every type that was met.
-var columns sync.Map
+// columns caches the columns of each type.
+var columns cache[[]column]
 
-func columnsFor(t reflect.Type) []column {
-	if c, ok := columns.Load(t); ok {
-		return c.([]column) //nolint:forcetypeassert // nothing else is kept
-	}
-	list := columnsOf(t)
-	columns.Store(t, list)
-	return list
-}
+func columnsFor(t reflect.Type) []column { return columns.of(t, columnsOf) }
 
 func columnsOf(t reflect.Type) (list []column) {
 	for _, f := range wireFields(t) {
@@ -49,43 +40,43 @@ func columnsOf(t reflect.Type) (list []column) {
 	return list
 }
 
-// sheet is csv in the making.
-type sheet struct {
+// csvWriter writes CSV into memory.
+type csvWriter struct {
 	view      View
 	separator byte
 	dst       []byte
-	begun     bool   // the record has a cell
-	text      []byte // of a cell, before anything is done to it
-	scratch   []byte // and after
-	long      []byte // the last long words, and the cell that came of them: the next row mostly has the same
-	longCell  []byte
+	begun     bool   // the record has a cell already
+	text      []byte // of the cell, as it came
+	scratch   []byte // of the cell, made harmless
+	long      []byte // the last long words: the next row often has the same
+	longCell  []byte // the cell that they became
 }
 
-// newSheet parts columns by semicolons where the decimal sign is a comma.
-func newSheet(v View) *sheet {
-	s := &sheet{view: v, separator: ','}
+// newCSVWriter separates columns by semicolons if the decimal sign is a comma.
+func newCSVWriter(v View) *csvWriter {
+	s := &csvWriter{view: v, separator: ','}
 	if v.Comma {
 		s.separator = ';'
 	}
 	return s
 }
 
-// part begins a cell.
-func (s *sheet) part() {
+// begin begins a cell.
+func (s *csvWriter) begin() {
 	if s.begun {
 		s.dst = append(s.dst, s.separator)
 	}
 	s.begun = true
 }
 
-// cell adds a cell as it is, in quotes where it needs them.
-func (s *sheet) cell(text []byte) {
-	s.part()
+// cell adds a cell, in quotes if it needs them.
+func (s *csvWriter) cell(text []byte) {
+	s.begin()
 	s.write(text)
 }
 
 // write writes the text of a cell.
-func (s *sheet) write(text []byte) {
+func (s *csvWriter) write(text []byte) {
 	if len(text) == 0 {
 		return
 	}
@@ -103,12 +94,13 @@ func (s *sheet) write(text []byte) {
 	s.dst = append(s.dst, '"')
 }
 
-// longWords is from how many bytes on words are kept for the next row.
+// longWords is the length in bytes from which the words of a cell are kept for the next
+// row.
 const longWords = 48
 
-// words adds a cell of words, made harmless and on one line.
-func (s *sheet) words(text []byte) {
-	s.part()
+// words adds a cell of words, made harmless and put on one line.
+func (s *csvWriter) words(text []byte) {
+	s.begin()
 	if len(text) < longWords {
 		s.write(s.safe(text))
 		return
@@ -122,16 +114,17 @@ func (s *sheet) words(text []byte) {
 	s.dst = append(s.dst, s.longCell...)
 }
 
-// told adds a cell of sentences of ours, their numbers written as all others are.
-func (s *sheet) told(text []byte) {
+// sentences adds a cell of sentences of ours, with their numbers in the same decimal
+// sign as all others.
+func (s *csvWriter) sentences(text []byte) {
 	if s.view.Comma {
 		text = withCommas(text)
 	}
 	s.words(text)
 }
 
-// safe makes words harmless and one line.
-func (s *sheet) safe(text []byte) []byte {
+// safe makes words harmless and puts them on one line.
+func (s *csvWriter) safe(text []byte) []byte {
 	if plainWords(text) {
 		return text
 	}
@@ -145,7 +138,7 @@ func (s *sheet) safe(text []byte) []byte {
 	return s.scratch
 }
 
-// plainWords tells that there is nothing to make harmless, and one line.
+// plainWords reports whether words are harmless and on one line as they are.
 func plainWords(text []byte) bool {
 	before := byte(',')
 	for _, b := range text {
@@ -165,8 +158,8 @@ func plainWords(text []byte) bool {
 	return true
 }
 
-// of is the value of a column in a row; it is not valid where the JSON would
-// leave the field out.
+// of is the value of a column in a row. It is invalid where the JSON leaves the field
+// out.
 func (c *column) of(row reflect.Value) reflect.Value {
 	f := fieldAt(row, c.index)
 	if f.Kind() == reflect.Pointer {
@@ -178,8 +171,8 @@ func (c *column) of(row reflect.Value) reflect.Value {
 	return f
 }
 
-// field adds a column of a struct.
-func (s *sheet) field(row reflect.Value, c *column) {
+// field adds a field of a struct as a cell.
+func (s *csvWriter) field(row reflect.Value, c *column) {
 	f := c.of(row)
 	switch {
 	case !f.IsValid():
@@ -198,12 +191,12 @@ func (s *sheet) field(row reflect.Value, c *column) {
 			}
 			s.text = append(s.text, f.Index(i).String()...)
 		}
-		s.told(s.text)
+		s.sentences(s.text)
 	}
 }
 
-// scalar adds a value that was picked.
-func (s *sheet) scalar(value reflect.Value) {
+// scalar adds a picked value as a cell.
+func (s *csvWriter) scalar(value reflect.Value) {
 	if text := []byte(s.view.text(value)); value.Kind() == reflect.String {
 		s.words(text)
 	} else {
@@ -212,14 +205,14 @@ func (s *sheet) scalar(value reflect.Value) {
 }
 
 // end ends a record.
-func (s *sheet) end() {
+func (s *csvWriter) end() {
 	s.dst = append(s.dst, '\n')
 	s.begun = false
 }
 
-// renderCSV gives the answer's table, or without one a row of its scalars.
+// renderCSV renders the answer's table or, if it has none, its scalars as one row.
 func renderCSV(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
-	s := newSheet(v)
+	s := newCSVWriter(v)
 	s.dst = dst
 	if v.Pick != "" {
 		picked, err := pick(a, v.Pick)
@@ -240,8 +233,9 @@ func renderCSV(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	return s.dst, nil
 }
 
-// table adds a struct as one row, or a slice of structs, under its header.
-func (s *sheet) table(rows reflect.Value) {
+// table adds a header and below it a struct as one row, or a slice of structs as one
+// row each.
+func (s *csvWriter) table(rows reflect.Value) {
 	row, n := rows.Type(), 1
 	if rows.Kind() == reflect.Slice {
 		row, n = row.Elem(), rows.Len()
@@ -263,7 +257,7 @@ func (s *sheet) table(rows reflect.Value) {
 	}
 }
 
-// InCell tells a problem as the text or the table that was asked for.
+// InCell renders a problem as the text or the table that was asked for.
 func (p Problem) InCell(f Form, v View) []byte {
 	if f.Name != CSV.Name {
 		text := []byte(p.inCell())
@@ -272,10 +266,10 @@ func (p Problem) InCell(f Form, v View) []byte {
 		}
 		return text
 	}
-	s := newSheet(v)
+	s := newCSVWriter(v)
 	s.cell([]byte("error"))
 	s.end()
-	s.told([]byte(p.inCell()))
+	s.sentences([]byte(p.inCell()))
 	s.end()
 	return s.dst
 }

@@ -16,24 +16,24 @@ import (
 	"resawd/calc/length"
 )
 
-// reader sets the fields of one request and notes what is wrong with them. The
-// same reader serves JSON and queries: both split their input into raw values
-// first, so that units is known before any length is read.
+// reader sets the fields of one request and notes what is wrong with them. It serves
+// JSON and queries alike: both are split into raw values first, so that units is known
+// before any length is read.
 type reader struct {
 	unit     length.Length
-	comma    bool // the decimal sign of texts is a comma
+	comma    bool // whether the decimal sign of texts is a comma
 	faults   faults
 	warnings []string
-	inner    *jsontext.Decoder // of nested objects, one after the other
+	inner    *jsontext.Decoder // of nested objects, which are read one after the other
 }
 
-// raw is a value before its type is known.
+// raw is a value whose type is not known yet.
 type raw struct {
 	kind jsontext.Kind // of a JSON value; 0 for a text from a query
 	text []byte        // a JSON literal, or the text itself
 }
 
-// fail notes a fault of a field.
+// fail notes a fault in a field.
 func (r *reader) fail(path, code, format string, args ...any) {
 	if r.faults.full() {
 		r.faults.more++
@@ -42,8 +42,8 @@ func (r *reader) fail(path, code, format string, args ...any) {
 	r.faults.add(FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
 }
 
-// unknown notes a field that the request does not have. Its name is anybody's
-// guess, so it is told where it stands at once.
+// unknown notes a field that the request does not have. No schema knows where it
+// stands, so the fault says that itself.
 func (r *reader) unknown(path, pointer, parameter string, known func() string) {
 	if r.faults.full() {
 		r.faults.more++
@@ -61,8 +61,8 @@ type member struct {
 	value raw
 }
 
-// readJSON reads a JSON body into dst, a struct of the schema's type. The error
-// is of what is no JSON object at all; faults of fields are noted.
+// readJSON reads a JSON body into dst, a struct of the schema's type. It returns an
+// error if the body is not a JSON object; faults in fields are noted.
 func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
 	members, dropped, err := split(s, body)
 	if err != nil {
@@ -78,7 +78,7 @@ func (r *reader) readJSON(s *schema, dst reflect.Value, body []byte) error {
 	return nil
 }
 
-// split parts a JSON object into its members, and refuses anything else.
+// split splits a JSON object into its members, and refuses anything else.
 func split(s *schema, body []byte) (members []member, dropped int, err error) {
 	if len(bytes.TrimSpace(body)) == 0 {
 		return nil, 0, errors.New("the body is empty: send a JSON object")
@@ -104,13 +104,13 @@ func syntaxError(err error) error {
 	return errors.New("the body is not valid JSON: it ends too soon")
 }
 
-// maxMembers is how many members of an object are kept: far more than any has
-// fields, so that an object with more is refused in any case.
+// maxMembers is how many members of an object are kept. No object has so many fields,
+// so one with more is refused in any case.
 const maxMembers = 1000
 
-// membersOf reads an object's members. Beyond the limit it keeps those only whose
-// names are of the schema and new, and counts the others, each of which is a
-// fault. Their values stay parts of body.
+// membersOf reads an object's members. Beyond maxMembers it keeps only those with a
+// field's name that it has not met, and counts the others, each of which is a fault.
+// Their values are parts of body.
 func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member, dropped int, err error) {
 	if _, err := dec.ReadToken(); err != nil {
 		return nil, 0, err
@@ -137,16 +137,16 @@ func membersOf(dec *jsontext.Decoder, s *schema, body []byte) (members []member,
 	return members, dropped, err
 }
 
-// unquoted gives the text of a JSON string, which is mostly a part of it.
+// unquoted is the text of a JSON string. Mostly that is a part of the string.
 func unquoted(quoted []byte) []byte {
 	if bytes.IndexByte(quoted, '\\') < 0 {
 		return quoted[1 : len(quoted)-1]
 	}
-	text, _ := jsontext.AppendUnquote(nil, quoted) // the decoder has passed it
+	text, _ := jsontext.AppendUnquote(nil, quoted) // the decoder has accepted it
 	return text
 }
 
-// lacks tells whether a name is a field's and none of the members has it.
+// lacks reports whether a name is a field's and none of the members has it.
 func (s *schema) lacks(members []member, name []byte) bool {
 	_, known := s.byName[string(name)]
 	return known && !slices.ContainsFunc(members, func(m member) bool { return bytes.Equal(m.name, name) })
@@ -202,7 +202,7 @@ func (r *reader) member(f *field, dst reflect.Value, path string, value raw) {
 	}
 }
 
-// entries says of what a list at a level consists.
+// entries says what a list at a level consists of.
 func (f *field) entries(level int) string {
 	switch {
 	case f.object != nil:
@@ -213,7 +213,7 @@ func (f *field) entries(level int) string {
 	return ""
 }
 
-// nested sets an object from JSON that is known to be one.
+// nested sets an object from JSON that is known to be an object.
 func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) {
 	if r.inner == nil {
 		r.inner = new(jsontext.Decoder)
@@ -225,13 +225,13 @@ func (r *reader) nested(s *schema, dst reflect.Value, path string, text []byte) 
 	}
 }
 
-// list sets a list at a level of lists from JSON that is known to be one. It
-// stops one past the limit, which is enough to refuse it.
+// list sets a list at a level of lists from JSON that is known to be a list. It stops
+// one entry past the limit, which is enough to refuse the list.
 func (r *reader) list(f *field, level int, dst reflect.Value, path string, text []byte) {
 	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true))
 	_, err := dec.ReadToken()
 	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
-	for i := 0; err == nil && i <= f.most[level] && dec.PeekKind() != ']'; i++ {
+	for i := 0; err == nil && i <= f.maxLen[level] && dec.PeekKind() != ']'; i++ {
 		var value raw
 		if value, err = valueOf(dec, text); err == nil {
 			r.entry(f, level, grown(dst), path+"."+strconv.Itoa(i), value)
@@ -239,7 +239,7 @@ func (r *reader) list(f *field, level int, dst reflect.Value, path string, text 
 	}
 }
 
-// grown adds an entry to a list.
+// grown adds an entry to a list and returns it.
 func grown(list reflect.Value) reflect.Value {
 	n := list.Len()
 	list.Grow(1)
@@ -263,8 +263,8 @@ func (r *reader) entry(f *field, level int, dst reflect.Value, path string, valu
 	}
 }
 
-// text sets a field from the text that a query has for it: a scalar as it is,
-// the values of a list separated by spaces, lists in a list by semicolons.
+// text sets a field from a text of a query: a scalar, a list with its values separated
+// by spaces, or a list of lists with these separated by semicolons.
 func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 	if f.depth == 0 {
 		f.scalar(r, dst.Addr().Interface(), path, raw{text: []byte(text)})
@@ -277,7 +277,7 @@ func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 	}
 	i := 0
 	for list := range strings.SplitSeq(strings.TrimSuffix(strings.TrimSpace(text), ";"), ";") {
-		if i > f.most[0] {
+		if i > f.maxLen[0] {
 			break
 		}
 		r.textList(f, 1, grown(dst), path+"."+strconv.Itoa(i), list)
@@ -288,7 +288,7 @@ func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 func (r *reader) textList(f *field, level int, dst reflect.Value, path, text string) {
 	i := 0
 	for word := range strings.FieldsSeq(text) {
-		if i > f.most[level] {
+		if i > f.maxLen[level] {
 			break
 		}
 		f.scalar(r, grown(dst).Addr().Interface(), path+"."+strconv.Itoa(i), raw{text: []byte(word)})
@@ -296,8 +296,7 @@ func (r *reader) textList(f *field, level int, dst reflect.Value, path, text str
 	}
 }
 
-// readQuery reads the fields of a query into dst; what is left are control
-// fields, which come first.
+// readQuery reads a query into dst. Control fields have been taken out of it.
 func (r *reader) readQuery(s *schema, dst reflect.Value, query []Pair) {
 	for _, p := range query {
 		if p.Name == "units" {
@@ -327,10 +326,10 @@ func (s *schema) keys() string {
 	return strings.Join(names, ", ")
 }
 
-// Pair is one field of a query, in the order of the query.
+// Pair is a field of a query and its value.
 type Pair struct{ Name, Value string }
 
-// Pairs parts a raw query.
+// Pairs splits a raw query into its fields, in order.
 func Pairs(query string) ([]Pair, error) {
 	if query == "" {
 		return nil, nil

@@ -5,40 +5,32 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/go-json-experiment/json/jsontext"
 
 	"resawd/calc/length"
 )
 
-// encoder appends a value as JSON, with lengths in a unit. Encoders are
-// compiled once for each type of answer: encoding/json cannot be told a unit,
-// and what can costs several times as much.
+// encoder appends a value as JSON, with lengths in a unit. Encoders are compiled once
+// for each type: encoding/json cannot be told the unit, and libraries that can cost
+// several times as much.
 type encoder func(dst []byte, v reflect.Value, unit length.Length) []byte
 
-// AppendJSON appends a value as JSON, with lengths in a unit. Encoders are kept
-// by type.
+// AppendJSON appends a value as JSON, with lengths in a unit. It is quick from the
+// second value of a type on.
 func AppendJSON(dst []byte, v any, unit length.Length) []byte {
 	value := reflect.ValueOf(v)
 	return encoderFor(value.Type())(dst, value, unit)
 }
 
-// compiled holds an encoder for each type that was met.
-var compiled sync.Map
+// encoders caches the encoder of each type.
+var encoders cache[encoder]
 
-func encoderFor(t reflect.Type) encoder {
-	if e, ok := compiled.Load(t); ok {
-		return e.(encoder) //nolint:forcetypeassert // nothing else is kept
-	}
-	e := encoderOf(t)
-	compiled.Store(t, e)
-	return e
-}
+func encoderFor(t reflect.Type) encoder { return encoders.of(t, encoderOf) }
 
-// encoderOf compiles the encoder of a type made of structs, slices, pointers
-// and scalars. Nil slices become []; fields marked omitzero are left out when
-// they are zero; embedded structs lend their fields.
+// encoderOf compiles the encoder of a type made of structs, slices, pointers and
+// scalars. A nil slice becomes []; a zero field marked omitzero is left out; the fields
+// of an embedded struct count as the outer one's.
 func encoderOf(t reflect.Type) encoder {
 	switch t {
 	case reflect.TypeFor[length.Length](), reflect.TypeFor[Feed]():
@@ -85,7 +77,7 @@ func plainEncoder(t reflect.Type) encoder {
 		return func(dst []byte, v reflect.Value, _ length.Length) []byte { return strconv.AppendBool(dst, v.Bool()) }
 	case reflect.String:
 		return func(dst []byte, v reflect.Value, _ length.Length) []byte {
-			quoted, _ := jsontext.AppendQuote(dst, v.String()) // an error is of invalid UTF-8, which it has replaced
+			quoted, _ := jsontext.AppendQuote(dst, v.String()) // the error is about invalid UTF-8, which it has replaced
 			return quoted
 		}
 	}
@@ -105,9 +97,9 @@ func sliceEncoder(inner encoder) encoder {
 	}
 }
 
-// member of a struct as it is encoded.
+// memberEncoder encodes a field of a struct.
 type memberEncoder struct {
-	key      string // with quotes and colon
+	key      string // with its quotes and colon
 	index    []int
 	omitZero bool
 	encode   encoder
@@ -140,7 +132,7 @@ func structEncoder(t reflect.Type) encoder {
 	}
 }
 
-// fieldAt is v.FieldByIndex for the short ways there are.
+// fieldAt is v.FieldByIndex without its checks for nil pointers.
 func fieldAt(v reflect.Value, index []int) reflect.Value {
 	for _, i := range index {
 		v = v.Field(i)
@@ -148,8 +140,8 @@ func fieldAt(v reflect.Value, index []int) reflect.Value {
 	return v
 }
 
-// wireFields lists the fields of a struct that have a name on the wire, those
-// of embedded structs where these stand.
+// wireFields lists the fields of a struct that have a name on the wire, those of
+// embedded structs among them.
 func wireFields(t reflect.Type) []reflect.StructField {
 	var fields []reflect.StructField
 	for _, f := range reflect.VisibleFields(t) {
@@ -160,16 +152,16 @@ func wireFields(t reflect.Type) []reflect.StructField {
 	return fields
 }
 
-// appendMoney writes ten-thousandths as units, trailing zeros dropped.
+// appendMoney writes ten-thousandths as units, without trailing zeros.
 func appendMoney(dst []byte, amount int64) []byte {
 	return length.Length(amount).AppendDecimal(dst, MoneyUnit)
 }
 
-// MoneyUnit counts money as a length is counted: ten thousand to the unit.
+// MoneyUnit lets a length write money: there are ten thousand to the unit.
 const MoneyUnit length.Length = 10_000
 
-// appendNumber writes a float as JSON does: the shortest text that reads back
-// the same, with an exponent only for the very large and the very small.
+// appendNumber writes a float as JSON does: the shortest text that reads back the same,
+// with an exponent only for very large and very small numbers.
 func appendNumber(dst []byte, x float64) []byte {
 	if size := max(x, -x); size != 0 && (size < 1e-6 || size >= 1e21) {
 		return strconv.AppendFloat(dst, x, 'e', -1, 64)

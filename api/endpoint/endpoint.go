@@ -1,6 +1,6 @@
-// Package endpoint is the core of every calculator: it reads fields, from JSON or
-// from a query, checks them, hands them to the calculator's function, and renders
-// the answer, or words what is wrong as a problem. It knows no server and no
+// Package endpoint is the core of every calculator: it reads fields from JSON, a query
+// or a table, checks them, hands them to the calculator's function, and renders the
+// answer or words what is wrong as a problem. It knows neither a server nor any
 // calculator.
 package endpoint
 
@@ -19,27 +19,27 @@ import (
 	"resawd/calc/length"
 )
 
-// Calculator is one endpoint apart from HTTP: it takes fields, however they
-// came, and gives an answer or an error that becomes a problem.
+// Calculator is an endpoint without HTTP: it takes fields, wherever they come from, and
+// returns an answer or an error that can become a problem.
 type Calculator struct {
 	Path    string       // such as /v1/dial
 	Request reflect.Type // a struct of pointers; see schemaOf
 	Answer  reflect.Type
-	Long    bool // a search: on workers of its own, with events of its progress
-	ByPost  bool // by POST only: a search, or fields that no query can hold
+	Long    bool // a search, which runs on workers of its own and has events of its progress
+	ByPost  bool // takes POST only: a search, or a request that no query can hold
 	schema  *schema
 	encode  encoder // of a pointer to the answer
-	forms   []Form  // what it answers in, the default first
+	forms   []Form  // that it answers in, the default first
 	solve   func(*Call, any) (Answer, error)
 }
 
 // Answer is what a calculator returns: a pointer to a struct with Notes.
 type Answer interface{ notes() *Notes }
 
-// tabular is an answer that has a table of its own, a slice of structs.
+// tabular is an answer with a table of its own, a slice of structs.
 type tabular interface{ Table() any }
 
-// New describes an endpoint by its path and its function.
+// New makes a calculator of a path and a function.
 func New[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
 	request := reflect.TypeFor[Q]()
 	return Calculator{
@@ -55,60 +55,59 @@ func New[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calcula
 	}
 }
 
-// NewByPost describes an endpoint whose fields no query can hold.
+// NewByPost makes a calculator whose request has fields that no query can hold.
 func NewByPost[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
 	k := New(path, solve)
 	k.ByPost = true
 	return k
 }
 
-// NewLong describes an endpoint whose function searches: see Long.
+// NewLong makes a calculator whose function searches: see Long.
 func NewLong[Q any, A Answer](path string, solve func(*Call, *Q) (A, error)) Calculator {
 	k := NewByPost(path, solve)
 	k.Long = true
 	return k
 }
 
-// Call is what a calculator's function knows besides its request.
+// Call is what a calculator's function knows beside its request.
 type Call struct {
 	context.Context //nolint:containedctx // a call lives exactly as long as its request
 
 	Shop   *shop.Shop
-	Build  string                  // version, as answers tell it
-	ID     string                  // of the request, as problems tell it
-	Allows func(path string) error // refuses calculators that the request's key does not allow; nil: none is refused
-	Pause  func()                  // lets others calculate, between the parts of a calculation that has many; nil: there are none
+	Build  string                  // version of the program, as in answers
+	ID     string                  // of the request, as in problems
+	Allows func(path string) error // refuses calculators that the request's key does not allow; allows all when nil
+	Pause  func()                  // lets others calculate, between the parts of a calculation that has many; there are none when nil
 	Search Search                  // of a long calculation
-	Unit   length.Length           // of the request, known when it was read
+	Unit   length.Length           // of the request, known once it has been read
 
 	schema   *schema
 	faults   faults
 	warnings []string
 	supplied []supply // fields that the shop supplied
 	demo     []string // fields that the demo shop supplied
-	warned   []string // those of the row before, in a table
-	warning  string
+	warned   []string // demo of the row before, in a table
+	warning  string   // the words of the warning about warned
 }
 
 // Warn adds a warning to the answer.
 func (c *Call) Warn(text string) { c.warnings = append(c.warnings, text) }
 
-// supply is a field whose value is the shop's, by the name of the thing that it
-// belongs to: a pointer into the shop, nil where it is the shop's own.
+// supply is a field whose value comes from the shop, and a pointer to the name of the
+// saw, blade or fixing that it belongs to; nil if it is the shop's own.
 type supply struct {
 	field string
 	name  *string
 }
 
-// FromShop notes a field whose value is the shop's, with the name of the saw,
-// blade or fixing in the shop that it belongs to, if any.
+// FromShop notes that the value of a field comes from the shop, and a pointer to the
+// name of the saw, blade or fixing that it belongs to, if any.
 func (c *Call) FromShop(field string, name *string) {
 	c.supplied = append(c.supplied, supply{field, name})
 	c.FromDemo(field)
 }
 
-// given tells whose a value is: the request's own, or that of something in the
-// shop.
+// given says where a value comes from: the request, or something in the shop.
 func (c *Call) given(path string) string {
 	for _, s := range c.supplied {
 		if s.field == path {
@@ -118,14 +117,15 @@ func (c *Call) given(path string) string {
 	return "was given"
 }
 
-// FromDemo notes a field whose value is the demo shop's, if it is that shop.
+// FromDemo notes that the value of a field comes from the demo shop, if that is the
+// shop.
 func (c *Call) FromDemo(field string) {
 	if c.Shop.Demo {
 		c.demo = append(c.demo, field)
 	}
 }
 
-// Digest is the same for the same build, shop file and effective request.
+// Digest identifies a build, shop file and effective request.
 func (c *Call) Digest(used any) string {
 	h := sha256.New()
 	h.Write([]byte(c.Build + "\n"))
@@ -134,26 +134,26 @@ func (c *Call) Digest(used any) string {
 	return hex.EncodeToString(h.Sum(nil)[:8])
 }
 
-// Show tells a length in the request's unit.
+// Show writes a length in the request's unit.
 func (c *Call) Show(l length.Length) string { return rule.Show(l, c.Unit) }
 
-// ShowAs tells a length in the unit in which a field was given.
+// ShowAs writes a length in the unit that a field was given in.
 func (c *Call) ShowAs(path string, l length.Length) string { return rule.Show(l, c.unitOf(path)) }
 
-// unitOf is the unit in which a field was given.
+// unitOf is the unit that a field was given in.
 func (c *Call) unitOf(path string) length.Length { return c.faults.own.unit(path, c.Unit) }
 
-// Refuse notes a fault that only the endpoint can see; Checked gives them.
+// Refuse notes a fault that only the calculator can see. Checked returns it.
 func (c *Call) Refuse(path, code, detail string) {
 	c.faults.add(FieldError{path: path, Code: code, Detail: detail})
 }
 
-// RefuseRange notes that a value is out of its range.
+// RefuseRange notes that a value is out of range.
 func (c *Call) RefuseRange(path string, e *fault.OutOfRange) {
 	c.Refuse(path, "out_of_range", rangeWords(e, c.unitOf(path), c.given(path)))
 }
 
-// Checked is the error of all faults noted so far.
+// Checked returns all faults noted so far as one error, nil if there are none.
 func (c *Call) Checked() error {
 	if len(c.faults.list) == 0 {
 		return nil
@@ -161,39 +161,40 @@ func (c *Call) Checked() error {
 	return c.faults.failure(c.schema)
 }
 
-// Try asks a calculator whether it accepts a request as it stands.
+// Try asks another calculator to solve a request, as if a client had sent it.
 func (c *Call) Try(k Calculator, request any) (Answer, error) {
 	other := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build}
 	return k.Solve(other, Body(AppendJSON(nil, request, c.Unit)))
 }
 
-// Also adds forms that this calculator offers beside those of all.
+// Also adds forms to those that every calculator offers.
 func (k Calculator) Also(more ...Form) Calculator {
 	k.forms = append(k.forms, more...)
 	return k
 }
 
-// Forms lists the forms that it answers in, the default first.
+// Forms lists the forms that a calculator answers in, the default first.
 func (k *Calculator) Forms() []Form { return k.forms }
 
-// Fields is a request as it comes: a JSON body, or the pairs of a query.
+// Fields is a request that has not been read: a JSON body, the pairs of a query, or
+// both a query and tables.
 type Fields struct {
 	body   []byte
 	query  []Pair
-	comma  bool // the decimal sign of the query and of tables
+	comma  bool // whether the decimal sign of the query and of tables is a comma
 	tables []Table
 }
 
-// Body is the fields of a JSON body.
+// Body returns the fields of a JSON body.
 func Body(body []byte) Fields { return Fields{body: body} }
 
-// Query is the fields of a query, whose decimal sign may be a comma.
+// Query returns the fields of a query, whose decimal sign may be a comma.
 func Query(fields []Pair, comma bool) Fields { return Fields{query: fields, comma: comma} }
 
-// InBody tells whether the fields stand in a body.
+// InBody reports whether the fields come from a body.
 func (f Fields) InBody() bool { return f.body != nil }
 
-// Size is how many bytes the body has.
+// Size is the length of the body in bytes.
 func (f Fields) Size() int {
 	size := len(f.body)
 	for _, t := range f.tables {
@@ -202,8 +203,8 @@ func (f Fields) Size() int {
 	return size
 }
 
-// Solve answers one request. The unit is that of the request even where there
-// is an error.
+// Solve answers one request. The call's unit is that of the request even if there is an
+// error.
 func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	q := reflect.New(k.Request)
 	r := reader{unit: length.Inch, comma: fields.comma}
@@ -227,10 +228,10 @@ func (k *Calculator) Solve(c *Call, fields Fields) (Answer, error) {
 	return k.solved(c, q, &r)
 }
 
-// roomSupplied is how many fields the shop mostly supplies at most.
+// roomSupplied is how many fields the shop supplies at most, in most requests.
 const roomSupplied = 8
 
-// solved answers a request that was read.
+// solved answers a request that has been read.
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
 	c.Unit, c.warnings, c.schema, c.supplied = r.unit, r.warnings, k.schema, c.supplied[:0]
 	c.faults = r.faults
@@ -255,8 +256,8 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	return a, nil
 }
 
-// demoWarning names the fields of the demo shop. The rows of a table mostly have
-// the same.
+// demoWarning names the fields that the demo shop supplied. Those of a table's row are
+// mostly those of the row before.
 func (c *Call) demoWarning() string {
 	if c.warning == "" || !slices.Equal(c.demo, c.warned) {
 		words := strings.ReplaceAll(strings.Join(c.demo, ", "), "_", " ")
@@ -266,8 +267,8 @@ func (c *Call) demoWarning() string {
 	return c.warning
 }
 
-// Within answers a request that another call gives rise to, in the same shop and
-// unit, with warnings of its own.
+// Within answers a request that arises within another call, in the same shop and unit,
+// with warnings of its own.
 func Within[Q any, A Answer](c *Call, solve func(*Call, *Q) (A, error), q *Q) (A, error) {
 	own := &Call{Context: c.Context, Shop: c.Shop, Build: c.Build, Unit: c.Unit, schema: schemaFor(reflect.TypeFor[Q]())}
 	own.schema.fill(reflect.ValueOf(q).Elem(), c.Unit)
@@ -300,8 +301,8 @@ func (k *Calculator) Append(dst []byte, a Answer, f Form, v View) ([]byte, error
 	return f.render(k, a, v, dst)
 }
 
-// Render answers one JSON request without HTTP, in one of the forms that the
-// calculator offers.
+// Render answers one JSON request without HTTP, in one of the forms that the calculator
+// offers.
 func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
 	if err := k.Offers(format); err != nil {
 		return nil, err

@@ -16,22 +16,22 @@ import (
 	"resawd/calc/length"
 )
 
-// mostFaults is how many faults of a request are told one by one. A body of a
-// megabyte has room for a hundred thousand.
-const mostFaults = 100
+// maxFaults is how many faults of a request are listed. A body of a megabyte has room
+// for a hundred thousand.
+const maxFaults = 100
 
-// faults is what is wrong with a request: the first faults found, and how many
-// more there are.
+// faults is what is wrong with a request: the faults found first, and how many more
+// there are.
 type faults struct {
 	list []FieldError
 	more int
 
-	query *schema // of a request that is a query, else nil
-	own   owned   // fields with a unit of their own
+	query *schema // of a request that came as a query, else nil
+	own   owned   // fields that may have a unit of their own
 }
 
-// full tells whether a further fault is only counted.
-func (f *faults) full() bool { return len(f.list) >= mostFaults }
+// full reports whether further faults are only counted.
+func (f *faults) full() bool { return len(f.list) >= maxFaults }
 
 // add notes a fault, or counts it.
 func (f *faults) add(fault FieldError) {
@@ -42,11 +42,11 @@ func (f *faults) add(fault FieldError) {
 	f.list = append(f.list, fault)
 }
 
-// moreFaults is the code of the entry that counts the faults that are not told.
+// moreFaults is the code of the entry that counts the faults left out.
 const moreFaults = "more"
 
-// failure makes one failure of all faults, in the order of the schema; its type
-// is the gravest there is among those that are told.
+// failure makes one failure of all faults, in the order of the schema. Its type is the
+// gravest of those listed.
 func (f *faults) failure(s *schema) *Failure {
 	list := slices.Clone(f.list)
 	order := func(f FieldError) int {
@@ -57,7 +57,7 @@ func (f *faults) failure(s *schema) *Failure {
 		return len(s.fields)
 	}
 	slices.SortStableFunc(list, func(a, b FieldError) int { return order(a) - order(b) })
-	detail := fmt.Sprintf("%d fields need a look", len(list)+f.more)
+	detail := fmt.Sprintf("%d fields need attention", len(list)+f.more)
 	if len(list)+f.more == 1 {
 		detail = strings.TrimSpace(list[0].path + " " + list[0].Detail)
 	}
@@ -71,14 +71,14 @@ func (f *faults) failure(s *schema) *Failure {
 	return &Failure{ProblemType: kind, detail: detail, fields: list}
 }
 
-// unreadable are the codes of fields that could not be read at all.
+// unreadable are the codes of fields that could not be read.
 var unreadable = map[string]bool{"unknown_field": true, "duplicate_field": true, "wrong_type": true, "not_a_length": true}
 
 var validate = rule.Validator("json")
 
-// check runs the validator over a request, a pointer to the struct of a schema,
-// and notes what it finds in fields that could be read. Where more faults were
-// found already than are told, it looks no further.
+// check runs the validator over a request, a pointer to the struct of a schema, and
+// notes what it finds in the fields that could be read. If there are more faults
+// already than are listed, it looks for no others.
 func (f *faults) check(s *schema, request reflect.Value, unit length.Length) {
 	if f.more == 0 {
 		unread := slices.DeleteFunc(slices.Clone(f.list), func(u FieldError) bool { return u.Code == "unknown_field" })
@@ -86,8 +86,8 @@ func (f *faults) check(s *schema, request reflect.Value, unit length.Length) {
 	}
 }
 
-// object checks an object and the entries of its lists. The validator could go
-// through these itself, but would keep every fault of every entry.
+// object checks an object and the entries of its lists. The validator could check these
+// itself, but would keep every fault of every entry.
 func (f *faults) object(s *schema, object reflect.Value, path string, unit length.Length, unread []FieldError) {
 	var found validator.ValidationErrors
 	var err error
@@ -106,7 +106,7 @@ func (f *faults) object(s *schema, object reflect.Value, path string, unit lengt
 	}
 }
 
-// inEntry tells whether the name of a field says that it is of a list's entry.
+// inEntry reports whether the name of a field belongs to an entry of a list.
 func inEntry(name []byte) bool { return bytes.IndexByte(name, '[') >= 0 }
 
 // lists checks the entries of an object's lists.
@@ -123,8 +123,8 @@ func (f *faults) lists(s *schema, object reflect.Value, path string, unit length
 	}
 }
 
-// entries checks the entries of a list. Once as many faults are told as may be, those
-// of the others are only counted.
+// entries checks the entries of a list. Once the list of faults is full, those of
+// further entries are only counted.
 func (f *faults) entries(s *schema, list reflect.Value, path string, unit length.Length, unread []FieldError) {
 	for i := range list.Len() {
 		entry := path + strconv.Itoa(i)
@@ -138,15 +138,14 @@ func (f *faults) entries(s *schema, list reflect.Value, path string, unit length
 	}
 }
 
-// isUnread tells whether something at a path could not be read.
+// isUnread reports whether something at a path could not be read.
 func isUnread(unread []FieldError, path string) bool {
 	return slices.ContainsFunc(unread, func(u FieldError) bool {
 		return strings.HasPrefix(u.path, path) && (len(u.path) == len(path) || u.path[len(path)] == '.')
 	})
 }
 
-// invalid notes what the validator found in an object, unless the field could
-// not be read.
+// invalid notes what the validator found, unless the field could not be read.
 func (f *faults) invalid(e validator.FieldError, object string, unit length.Length, unread []FieldError) {
 	if f.full() && len(unread) == 0 {
 		f.more++
@@ -154,7 +153,7 @@ func (f *faults) invalid(e validator.FieldError, object string, unit length.Leng
 	}
 	path, words := object+pathOf(e.Namespace()), ""
 	if e.Tag() == "required_without" && f.query != nil && !f.query.asks(path) {
-		path, words = rule.WireName(e.Param()), "is missing" // what a query cannot hold is missing as what it can
+		path, words = rule.WireName(e.Param()), "is missing" // no query can hold the other field: this is the one to give
 	}
 	within := func(u FieldError) bool {
 		return u.path == path || strings.HasPrefix(path, u.path+".")
@@ -168,8 +167,8 @@ func (f *faults) invalid(e validator.FieldError, object string, unit length.Leng
 	}
 }
 
-// pathOf turns a validator's namespace, such as DialRequest.leaves[0].count,
-// into a dotted path.
+// pathOf turns a namespace of the validator, such as DialRequest.leaves[0].count, into
+// a dotted path.
 func pathOf(namespace string) string {
 	_, path, _ := strings.Cut(namespace, ".")
 	steps := strings.Split(dotted.Replace(path), ".")

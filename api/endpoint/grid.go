@@ -6,15 +6,14 @@ import (
 	"strings"
 )
 
-// Grid is a table as a spreadsheet shows it. A cell is a scalar of the wire, a
-// list of words joined to one text, or nil where the JSON would have no such
-// field.
+// Grid is a table as a spreadsheet shows it. A cell is a scalar, a list of words joined
+// into one text, or nil where the JSON leaves the field out.
 type Grid struct {
 	Columns []string // names of fields
 	Rows    iter.Seq[[]any]
 }
 
-// GridOf lays out a slice of structs, a row each.
+// GridOf lays out a slice of structs, one a row.
 func GridOf(list any) Grid {
 	rows := reflect.ValueOf(list)
 	columns := columnsFor(rows.Type().Elem())

@@ -6,12 +6,11 @@ import (
 	"unicode/utf8"
 )
 
-// Harmless gives words as a cell of a spreadsheet may hold them: an apostrophe
-// stands before what a program would take for a formula. That is what begins
-// with a sign of a formula, unless all of it is numbers, and what begins with a
-// tab or a line's end. As a file may be read with another separator than it was
-// written with, every part between separators is taken for the cell that it
-// would become.
+// Harmless makes words safe for the cell of a spreadsheet: it puts an apostrophe before
+// what a program would take for a formula. That is what begins with the sign of a
+// formula, unless all of it is numbers, and what begins with a tab or a line break. A
+// file may be read with another separator than it was written with, so every part
+// between separators is treated as the cell that it would become.
 //
 // Source: common practice against formulas in data.
 func Harmless(text string) string {
@@ -36,11 +35,11 @@ func Harmless(text string) string {
 }
 
 const (
-	formulaSigns = "=+-@\uFF1D\uFF0B\uFF0D\uFF20" // in either width that fonts of East Asia have
+	formulaSigns = "=+-@\uFF1D\uFF0B\uFF0D\uFF20" // and their full-width forms
 	separators   = ",;\t"
 )
 
-// isNumbers tells whether words are a plain decimal number, or several.
+// isNumbers reports whether words are a plain decimal number, or several.
 func isNumbers(text string) bool {
 	if strings.Trim(text, "0123456789.eE+-,; ") != "" {
 		return false

@@ -55,7 +55,7 @@ func FuzzHarmless(f *testing.F) {
 	f.Add("a;=1\",\"=2", false)
 	f.Add("\t-1;+x\r\n@", true)
 	f.Fuzz(func(t *testing.T, text string, comma bool) {
-		s := newSheet(View{Comma: comma})
+		s := newCSVWriter(View{Comma: comma})
 		s.words([]byte("walnut"))
 		s.words([]byte(text))
 		s.cell([]byte("1"))

@@ -7,7 +7,7 @@ import (
 	"io"
 )
 
-// maxLine is the longest record of a table, without its line end.
+// maxLine is the length of the longest record, without its line ending.
 const maxLine = 64 << 10
 
 // What can be wrong with a record.
@@ -17,25 +17,25 @@ var (
 	errAfterQuote  = errors.New("something follows the closing quote of a cell")
 )
 
-// lines reads a table of comma-separated values. A record is one line, so that
-// a quote left open harms no other.
+// lines reads comma-separated values. A record is always one line, so that an open
+// quote spoils no other.
 type lines struct {
 	in        *bufio.Reader
 	separator byte
-	cells     [][]byte // of the last record; they stay until the next is read
-	row       int      // of the last record, as editors and spreadsheets count
+	cells     [][]byte // of the last record, valid until the next is read
+	row       int      // of the last record, counted from 1 as editors and spreadsheets do
 }
 
 func newLines(in io.Reader) *lines {
 	l := &lines{in: bufio.NewReaderSize(in, maxLine+len("\r\n"))}
 	if mark, err := l.in.Peek(3); err == nil && string(mark) == "\uFEFF" {
-		_, _ = l.in.Discard(len(mark)) // what was peeked at is there
+		_, _ = l.in.Discard(len(mark)) // cannot fail: the bytes have been peeked at
 	}
 	return l
 }
 
-// next gives the next line that is not blank, io.EOF after the last. A line that
-// is too long is skipped to its end.
+// next returns the next line that is not blank, and io.EOF after the last. It skips a
+// line that is too long to its end.
 func (l *lines) next() ([]byte, error) {
 	for {
 		line, err := l.in.ReadSlice('\n')
@@ -61,8 +61,8 @@ func (l *lines) next() ([]byte, error) {
 	}
 }
 
-// header gives the cells of the first line, which tell the separator: no name
-// of a field has a comma or a semicolon.
+// header returns the cells of the first line. It also finds the separator: no field's
+// name has a comma or a semicolon.
 func (l *lines) header() ([][]byte, error) {
 	line, err := l.next()
 	if err != nil {
@@ -78,7 +78,7 @@ func (l *lines) header() ([][]byte, error) {
 	return l.cells, nil
 }
 
-// split parts a line into cells, which are parts of it.
+// split splits a line into cells, which are parts of it.
 func (l *lines) split(line []byte) error {
 	l.cells = l.cells[:0]
 	for {
@@ -94,8 +94,8 @@ func (l *lines) split(line []byte) error {
 	}
 }
 
-// cell takes the first cell off a line. A quote inside a cell that has none
-// around it stands for itself: 1/2" is half an inch.
+// cell takes the first cell off a line. A quote inside an unquoted cell stands for
+// itself: 1/2" is half an inch.
 func (l *lines) cell(line []byte) (cell, rest []byte, more bool, err error) {
 	if len(line) > 0 && line[0] == '"' {
 		return l.quoted(line[1:])
@@ -106,7 +106,7 @@ func (l *lines) cell(line []byte) (cell, rest []byte, more bool, err error) {
 
 // quoted takes the rest of a quoted cell, in which two quotes stand for one.
 func (l *lines) quoted(line []byte) (cell, rest []byte, more bool, err error) {
-	cell = line[:0] // it is written over what was read
+	cell = line[:0] // written over what has been read
 	for {
 		i := bytes.IndexByte(line, '"')
 		if i < 0 {

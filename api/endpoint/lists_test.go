@@ -104,13 +104,13 @@ func TestListFaults(t *testing.T) {
 func TestManyFaults(t *testing.T) {
 	body := `{"readings": [[1]], "a": 1` + strings.Repeat(`, "b": 1`, 100_000) + `}`
 	_, f := read(t, Body([]byte(body)))
-	if f == nil || len(f.fields) != mostFaults+1 {
+	if f == nil || len(f.fields) != maxFaults+1 {
 		t.Fatalf("%v", f)
 	}
-	if last := f.fields[mostFaults]; last.Code != "more" || last.Detail != "and 99901 more" || last.Pointer != "" {
+	if last := f.fields[maxFaults]; last.Code != "more" || last.Detail != "and 99901 more" || last.Pointer != "" {
 		t.Errorf("%+v", last)
 	}
-	if f.detail != "100001 fields need a look" {
+	if f.detail != "100001 fields need attention" {
 		t.Error(f.detail)
 	}
 }

@@ -6,10 +6,9 @@ import (
 	"strings"
 )
 
-// Negotiate chooses among the forms on offer by an Accept header, as RFC 9110
-// section 12.5.1 says: each form has the quality of the most specific range
-// that covers it; the first on offer wins among equals. ok is false when
-// nothing on offer is acceptable.
+// Negotiate chooses a form by an Accept header (RFC 9110 section 12.5.1): each form has
+// the quality of the most specific range that covers it, and of equals the first
+// offered wins. ok is false if no form is acceptable.
 func Negotiate(accept string, offers []Form) (best Form, ok bool) {
 	if accept == "" || accept == "*/*" {
 		return offers[0], true
@@ -24,8 +23,8 @@ func Negotiate(accept string, offers []Form) (best Form, ok bool) {
 	return best, quality > 0
 }
 
-// qualityOf gives the quality of a media type among the ranges of an Accept
-// header, 0 where it is not acceptable.
+// qualityOf is the quality of a media type among the ranges of an Accept header, 0 if
+// it is not acceptable.
 func qualityOf(mediaType string, ranges []string) float64 {
 	mediaType, _, _ = strings.Cut(mediaType, ";")
 	kind, _, _ := strings.Cut(mediaType, "/")
@@ -51,7 +50,7 @@ func qualityOf(mediaType string, ranges []string) float64 {
 	return quality
 }
 
-// Weight reads a q parameter; what is no weight counts as absent.
+// Weight reads a q parameter. A value that is not a weight counts as absent.
 func Weight(q string) float64 {
 	w, err := strconv.ParseFloat(q, 64)
 	if err != nil || !(w >= 0 && w <= 1) {

@@ -7,8 +7,8 @@ import (
 	"resawd/calc/length"
 )
 
-// owned are the fields of a request that may have a unit of their own, as in "300mm"
-// or "10 ft/min": what is wrong with one is told in it. They are looked at only
+// owned are the fields of a request that may have a unit of their own, as in "300mm" or
+// "10 ft/min". What is wrong with one is said in that unit. They are parsed for it only
 // then.
 type owned []ownText
 
@@ -26,7 +26,7 @@ func ownUnit(read scalar) scalar {
 	}
 }
 
-// note keeps a text that does not end in a digit, or is a quarter size.
+// note keeps a text that does not end in a digit, or looks like a quarter size.
 func (o *owned) note(path string, value raw) {
 	if value.kind != 0 && value.kind != '"' {
 		return
@@ -37,7 +37,7 @@ func (o *owned) note(path string, value raw) {
 	}
 }
 
-// unit is the unit in which a field was given: its own, or else that of the request.
+// unit is the unit that a field was given in: its own, or else that of the request.
 func (o owned) unit(path string, unit length.Length) length.Length {
 	for _, x := range o {
 		if x.path != path {
@@ -50,7 +50,7 @@ func (o owned) unit(path string, unit length.Length) length.Length {
 	return unit
 }
 
-// unit is the unit of its own that a length or a speed has.
+// unit is the unit that a length or a speed has of its own.
 func (v raw) unit() (unit length.Length, ok bool) {
 	text, _ := v.plain('"')
 	text = strings.TrimSpace(text)
@@ -61,18 +61,19 @@ func (v raw) unit() (unit length.Length, ok bool) {
 	_, name := unitName(text)
 	unit, err := length.Parse("1"+name, 0)
 	if unit == length.Foot && !perMinute {
-		unit = length.Inch // a length in feet and decimals is not what a tape shows
+		unit = length.Inch // no tape shows feet and decimals
 	}
 	return unit, err == nil && name != ""
 }
 
-// unitName parts what is left of a unit from its name.
+// unitName splits off the name of the unit.
 func unitName(text string) (number, name string) {
 	number = strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz\"'")
 	return number, strings.TrimSpace(text[len(number):])
 }
 
-// lower writes the letters of names small; those of other alphabets stay.
+// lower lowers the letters A to Z and leaves those of other alphabets, some of which
+// would become ours.
 func lower(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r >= 'A' && r <= 'Z' {

@@ -47,7 +47,7 @@ type FieldError struct {
 	// The kind of fault, stable
 	Code string `json:"code" enums:"unknown_field,duplicate_field,wrong_type,not_a_length,required,out_of_range,unknown_name,conflict,no_solution,more"`
 
-	path string // where it is, dotted
+	path string // dotted, as in JSON
 }
 
 // ProblemType is a kind of problem and the page that explains it.
@@ -67,7 +67,7 @@ var (
 	InvalidFields = ProblemType{"invalid-fields", "Some fields are missing or not possible", http.StatusUnprocessableEntity,
 		"The request was read, but a field is missing, outside its limits, contradicts another, or names a saw, blade or fixing that the shop file does not have. Each entry under errors names the field, the limit and the value given."}
 	NoSolution = ProblemType{"no-solution", "What is asked for cannot be cut", http.StatusUnprocessableEntity,
-		"Each field is possible by itself, but together they leave nothing to do: a leaf thicker than the board, a screw shorter than one advance. The detail says by how much, and so what would do."}
+		"Each field is possible by itself, but together they leave nothing to do: a leaf thicker than the board, a screw shorter than one advance. The detail says by how much, and what would do."}
 	NotFound = ProblemType{"not-found", "There is nothing at this address", http.StatusNotFound,
 		"No resource has this path. The start page and the API documentation at /docs list those that exist."}
 	MethodNotAllowed = ProblemType{"method-not-allowed", "This address does not take that method", http.StatusMethodNotAllowed,
@@ -79,37 +79,37 @@ var (
 	UnsupportedMedia = ProblemType{"unsupported-media-type", "This type of body is not accepted", http.StatusUnsupportedMediaType,
 		"A calculator reads a body of type application/json, in UTF-8 and without a Content-Encoding; or a table of type text/csv. Its fields can also be sent in the query of a GET."}
 	Unauthorized = ProblemType{"unauthorized", "A key is needed", http.StatusUnauthorized,
-		"The request has no key, or none that this service knows. A key stands in the header Authorization: Bearer KEY, or where the service allows it in the query field key."}
+		"The request has no key, or none that this service knows. Send a key in the header Authorization: Bearer KEY or, where the service allows it, in the query field key."}
 	Forbidden = ProblemType{"forbidden", "This key does not allow that", http.StatusForbidden,
 		"The key is known, but it is not for this address or for what was asked of it."}
 	TimedOut = ProblemType{"timed-out", "The request came too slowly", http.StatusRequestTimeout,
-		"A body must come within a time limit, and of a table some must come every half minute. Send it again; a client that sends a table must read the answer while it sends."}
+		"A body must arrive within a time limit, and some of a table every half minute. Send it again; a client that sends a table must read the answer while it sends."}
 	TooMany = ProblemType{"too-many-requests", "Too many requests", http.StatusTooManyRequests,
-		"More requests came than this client may send in a time. The Retry-After header of the answer says after how many seconds to ask again."}
+		"This client sends more requests than it may. The Retry-After header of the answer says after how many seconds to ask again."}
 	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
-		"As much as the service works on at once is being worked on, and as many as it lets wait are waiting, or the service is stopping. The Retry-After header of the answer says after how many seconds to ask again. Plans have workers of their own: where they are busy, calculators still answer."}
+		"The service works on as many requests as it can and lets no more wait, or it is stopping. The Retry-After header of the answer says after how many seconds to ask again. Plans have workers of their own: calculators still answer when these are busy."}
 	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
 		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
 )
 
-// ProblemTypes lists them all.
+// ProblemTypes lists the types of problem that have a page.
 var ProblemTypes = []ProblemType{
 	BadRequest, InvalidFields, NoSolution, NotFound, MethodNotAllowed, NotAcceptable, TooLarge, UnsupportedMedia, Unauthorized, Forbidden, TimedOut, TooMany, Unavailable, InternalError,
 }
 
-// ClientGone is what the log and the metrics tell where nobody is left to be
-// answered. No standard has a status for that; 499 is a common choice.
+// ClientGone is the type that the log and the metrics have when nobody is left to be
+// answered. There is no standard status for that; 499 is a common choice.
 var ClientGone = ProblemType{"client-gone", "The client left", 499, ""}
 
-// Failure is an error that is a problem already.
+// Failure is an error that is already a problem.
 type Failure struct {
 	ProblemType
 	detail string
 	fields []FieldError
-	retry  time.Duration // when to ask again, 0: no telling
+	retry  time.Duration // when to ask again, 0 if nobody knows
 }
 
-// Error tells all that is wrong, a line for each field.
+// Error lists all that is wrong, a line for each field.
 func (f *Failure) Error() string {
 	if len(f.fields) < 2 {
 		return f.detail
@@ -121,12 +121,12 @@ func (f *Failure) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Fail makes an error that is a problem.
+// Fail makes a failure of a type.
 func Fail(t ProblemType, format string, args ...any) *Failure {
 	return &Failure{ProblemType: t, detail: fmt.Sprintf(format, args...)}
 }
 
-// Again says when to ask again.
+// Again sets the time after which to ask again.
 func (f *Failure) Again(after time.Duration) *Failure {
 	f.retry = after
 	return f
@@ -137,8 +137,8 @@ func refuse(s *schema, fault FieldError) *Failure {
 	return (&faults{list: []FieldError{fault}}).failure(s)
 }
 
-// worded turns an error of a calculation into a failure that names the wire's
-// field. Any other error is returned as it is.
+// worded turns an error of a calculation into a failure that names the field on the
+// wire. Other errors it returns as they are.
 func (c *Call) worded(err error) error {
 	s := c.schema
 	var out *fault.OutOfRange
@@ -169,12 +169,12 @@ func (c *Call) worded(err error) error {
 	return err
 }
 
-// rangeWords says what a value must be, what it is and whose.
+// rangeWords says what a value must be, what it is, and where it comes from.
 func rangeWords(e *fault.OutOfRange, unit length.Length, given string) string {
 	return limits(e, unit) + "; " + tell(e.Quantity, e.Value, unit) + " " + given
 }
 
-// limits says what a value must be, and what sets that where it is not plain.
+// limits says what a value must be, and why if that is not plain.
 func limits(e *fault.OutOfRange, unit length.Length) string {
 	low, high := tell(e.Quantity, e.Low, unit), tell(e.Quantity, e.High, unit)
 	text := "must be at least " + low + " and at most " + high
@@ -190,7 +190,7 @@ func limits(e *fault.OutOfRange, unit length.Length) string {
 	return text
 }
 
-// tell tells a value of a fault as the wire does.
+// tell writes a value of a fault as the wire does.
 func tell(quantity string, value any, unit length.Length) string {
 	switch v := value.(type) {
 	case price.Money:
@@ -220,11 +220,11 @@ func more(e *fault.NoSolution, unit length.Length) (string, bool) {
 	return rule.Show(needed-value, unit) + " more", true
 }
 
-// At says that an error is about part of a request, whose quantities stand under
-// a place such as "leaves.2.".
+// At wraps an error about part of a request, whose quantities stand at a place such as
+// "leaves.2.".
 func At(place string, err error) error { return &placed{place, err} }
 
-// placed is an error about part of a request: its quantities stand under place.
+// placed is an error about part of a request.
 type placed struct {
 	place string // such as "leaves.2."
 	err   error
@@ -234,11 +234,11 @@ func (e *placed) Error() string { return e.place + e.err.Error() }
 
 func (e *placed) Unwrap() error { return e.err }
 
-// RetryAfter is when to ask again; 0 where there is no telling.
+// RetryAfter is the time after which to ask again, 0 if nobody knows.
 func (p Problem) RetryAfter() time.Duration { return p.retry }
 
-// ProblemOf turns any error into the problem that is sent. What it does not
-// know becomes an internal error that tells nothing.
+// ProblemOf turns any error into the problem that is sent. An error that is not a
+// failure becomes an internal error that gives nothing away.
 func ProblemOf(err error) Problem {
 	f := Fail(InternalError, "the log tells more under the request ID")
 	errors.As(err, &f)
@@ -248,8 +248,8 @@ func ProblemOf(err error) Problem {
 	}
 }
 
-// Located says where the fields of a failure stood: in the body, by JSON
-// Pointer, or in the query, by the query's name.
+// Located sets where the fields of a failure stand: in the body, as a JSON Pointer, or
+// in the query, as the name that the query has for them.
 func (k *Calculator) Located(err error, inBody bool) error {
 	var f *Failure
 	if !errors.As(err, &f) {
@@ -268,7 +268,8 @@ func (k *Calculator) Located(err error, inBody bool) error {
 	return f
 }
 
-// named tells a single fault under the name that the query has for its field.
+// named words the detail of a failure with a single fault under the name that the query
+// has for its field.
 func (f *Failure) named(e FieldError) {
 	if len(f.fields) == 1 {
 		f.detail = e.Parameter + " " + e.Detail
@@ -278,22 +279,22 @@ func (f *Failure) named(e FieldError) {
 // pointerOf is the JSON Pointer (RFC 6901) of a dotted path of known names.
 func pointerOf(path string) string { return "/" + strings.ReplaceAll(path, ".", "/") }
 
-// escapePointer makes any name a token of a JSON Pointer.
+// escapePointer makes a token of a JSON Pointer of any name.
 func escapePointer(name string) string {
 	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
 }
 
-// The most that a cell tells: spreadsheets hold little more in one.
+// How much of a problem a cell shows: spreadsheets show little more.
 const (
 	maxCellFaults = 5
 	maxCellText   = 2000
 )
 
-// inCell tells a problem for a spreadsheet's cell.
-func (p Problem) inCell() string { return "error: " + p.told() }
+// inCell words a problem for the cell of a spreadsheet.
+func (p Problem) inCell() string { return "error: " + p.summary() }
 
-// told is what is wrong, in one line.
-func (p Problem) told() string {
+// summary says in one line what is wrong.
+func (p Problem) summary() string {
 	if len(p.Errors) == 0 {
 		return oneLine(p.Detail)
 	}
@@ -312,7 +313,7 @@ func (p Problem) told() string {
 	return text
 }
 
-// oneLine tells a text in one line: what would break it becomes a blank.
+// oneLine puts a text on one line: it replaces what would break the line by spaces.
 func oneLine(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {

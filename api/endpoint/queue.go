@@ -7,21 +7,20 @@ import (
 	"time"
 )
 
-// Queue lets a few searches be worked on at once and a few more wait, first
-// come, first served. A calculator never stands in it, and a processor is left
-// to answer calculators where there are two.
+// Queue lets a few searches run at once and a few more wait, first come, first served.
+// Calculators do not go through it; on two processors or more, one is left for them.
 type Queue struct {
-	workers chan struct{}   // holds a token for each search being worked on
-	places  chan struct{}   // and one for each that is worked on or waits
+	workers chan struct{}   // holds a token for each search that runs
+	places  chan struct{}   // holds a token for each search that runs or waits
 	stop    context.Context //nolint:containedctx // it ends with the service, not with a call
-	retry   time.Duration   // when to ask again where all places are taken
-	cause   error           // of the end of searches when the service stops: ErrStopping and the calculation's own
+	retry   time.Duration   // when to ask again if all places are taken
+	cause   error           // why searches end when the service stops: ErrStopping, joined with the calculation's own error
 }
 
-// NewQueue makes a queue; workers 0 is one less than there are processors, but
-// at least one and at most four. Whoever finds it full is told to ask again after the time given.
-// The function closes the queue for good; shutdown is what the calculation knows
-// as the cause of that.
+// NewQueue makes a queue. If workers is 0, there is one less than there are processors,
+// but at least one and at most four. A request that finds the queue full is told to ask
+// again after retry. The function closes the queue for good; shutdown joins the cause
+// with which the contexts of its searches then end.
 func NewQueue(workers, waiting int, retry time.Duration, shutdown error) (*Queue, context.CancelFunc) {
 	if workers <= 0 {
 		workers = min(max(1, runtime.GOMAXPROCS(0)-1), maxWorkers)
@@ -31,21 +30,20 @@ func NewQueue(workers, waiting int, retry time.Duration, shutdown error) (*Queue
 	return q, cancel
 }
 
-// maxWorkers is how many workers there are where nobody says: each search has a
-// share of the memory.
+// maxWorkers is the most workers that there are by default: each search takes its share
+// of the memory.
 const maxWorkers = 4
 
 // Workers is how many searches may be worked on at once.
 func (q *Queue) Workers() int { return cap(q.workers) }
 
-// Running is how many searches are being worked on.
+// Running is how many searches are running.
 func (q *Queue) Running() int { return len(q.workers) }
 
-// Waiting is how many stand in the queue.
+// Waiting is how many searches wait for a worker.
 func (q *Queue) Waiting() int { return max(0, len(q.places)-len(q.workers)) }
 
-// take takes a place in the queue. Whoever has one calls the function to give
-// it back.
+// take takes a place in the queue. The caller gives it back by calling leave.
 func (q *Queue) take() (leave func(), err error) {
 	if q.stop.Err() != nil {
 		return nil, ErrStopping
@@ -61,11 +59,11 @@ func (q *Queue) take() (leave func(), err error) {
 	}
 }
 
-// turn waits for a worker and gives a function to let it go.
+// turn waits for a worker. The caller lets it go by calling done.
 func (q *Queue) turn(ctx context.Context) (done func(), err error) {
 	select {
 	case q.workers <- struct{}{}:
-		if q.stop.Err() != nil { // it was given up by a search that the stop ended
+		if q.stop.Err() != nil { // the worker came free because the service stops
 			<-q.workers
 			return nil, ErrStopping
 		}
@@ -84,8 +82,8 @@ var (
 // stoppingRetry is how long a service usually takes to come back.
 const stoppingRetry = 5 * time.Second
 
-// until gives a context that ends with the caller's, with ErrGone as its cause,
-// or when the queue is closed, with ErrStopping.
+// until returns a context that ends when the caller's does, with the cause ErrGone, or
+// when the queue is closed, with the cause ErrStopping.
 func (q *Queue) until(ctx context.Context) (context.Context, func()) {
 	within, cancel := context.WithCancelCause(context.WithoutCancel(ctx))
 	gone := context.AfterFunc(ctx, func() { cancel(ErrGone) })

@@ -13,18 +13,18 @@ import (
 // Form is a way to render an answer.
 type Form struct {
 	Name, MediaType string
-	Stream          bool                                                              // it comes bit by bit, which only a server can send
+	Stream          bool                                                              // whether it comes bit by bit, which only a server can send
 	render          func(k *Calculator, a Answer, v View, dst []byte) ([]byte, error) // appends to dst
 }
 
-// View is what the control fields of a query ask of the rendering.
+// View is how to render an answer, as the control fields of a query have it.
 type View struct {
 	Unit  length.Length
 	Comma bool
 	Pick  string
 }
 
-// Streamed is the same form as the last part of a stream.
+// Streamed returns the same form under another name, as the last part of a stream.
 func (f Form) Streamed(name, mediaType string) Form { return Form{name, mediaType, true, f.render} }
 
 // The forms that every calculator offers.
@@ -38,7 +38,7 @@ func renderJSON(k *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	return append(k.encode(dst, reflect.ValueOf(a), v.Unit), '\n'), nil
 }
 
-// renderText gives one scalar and nothing else.
+// renderText renders one scalar and nothing else.
 func renderText(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	if v.Pick == "" {
 		return nil, Fail(BadRequest, "format=text needs pick=FIELD, the name of the one value to answer, such as pick=%s", firstScalar(a))
@@ -50,8 +50,8 @@ func renderText(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	return append(dst, v.text(picked)...), nil
 }
 
-// Whole is a form that one kind of answer has, such as a page or a drawing.
-// It shows all of the answer, so there is nothing to pick.
+// Whole makes a form that one kind of answer has, such as a page or a drawing. It shows
+// the whole answer, so there is nothing to pick.
 func Whole[A Answer](name, mediaType string, render func(a A, v View) ([]byte, error)) Form {
 	return Form{name, mediaType, false, func(_ *Calculator, a Answer, v View, _ []byte) ([]byte, error) {
 		whole, ok := a.(A)
@@ -62,8 +62,8 @@ func Whole[A Answer](name, mediaType string, render func(a A, v View) ([]byte, e
 	}}
 }
 
-// text tells a scalar as text: words as they are, the rest as JSON does, with
-// the decimal sign asked for.
+// text writes a scalar: words as they are, anything else as JSON does, with the view's
+// decimal sign.
 func (v View) text(scalar reflect.Value) string {
 	if scalar.Kind() == reflect.String {
 		return scalar.String()
@@ -71,7 +71,7 @@ func (v View) text(scalar reflect.Value) string {
 	return string(v.number(encoderFor(scalar.Type())(nil, scalar, v.Unit)))
 }
 
-// firstScalar names a field that pick could name.
+// firstScalar is the name of a field to give as an example of pick.
 func firstScalar(a Answer) string {
 	for _, c := range columnsFor(reflect.TypeOf(a).Elem()) {
 		if !c.list {
@@ -81,7 +81,7 @@ func firstScalar(a Answer) string {
 	return "units"
 }
 
-// number gives a number the decimal sign asked for.
+// number gives a number the view's decimal sign.
 func (v View) number(text []byte) []byte {
 	if i := bytes.IndexByte(text, '.'); v.Comma && i >= 0 {
 		text[i] = ','
@@ -89,8 +89,8 @@ func (v View) number(text []byte) []byte {
 	return text
 }
 
-// pick finds one scalar of an answer by a JSON Pointer (RFC 6901) whose leading
-// slash may be left out.
+// pick finds one scalar of an answer by a JSON Pointer (RFC 6901), whose leading slash
+// may be left out.
 func pick(a Answer, pointer string) (reflect.Value, error) {
 	at := reflect.ValueOf(a).Elem()
 	for _, token := range strings.Split(strings.TrimPrefix(pointer, "/"), "/") {
@@ -107,8 +107,8 @@ func pick(a Answer, pointer string) (reflect.Value, error) {
 	return at, nil
 }
 
-// child finds a member of a struct or an entry of a list; what is absent from
-// the JSON is not found.
+// child finds a member of a struct or an entry of a list, unless the JSON leaves it
+// out.
 func child(v reflect.Value, token string) (reflect.Value, bool) {
 	switch v.Kind() {
 	case reflect.Struct:
@@ -126,7 +126,7 @@ func child(v reflect.Value, token string) (reflect.Value, bool) {
 	return reflect.Value{}, false
 }
 
-// present gives the value of a field unless the JSON would leave it out.
+// present is the value of a field, unless the JSON leaves it out.
 func present(v reflect.Value, f reflect.StructField) (reflect.Value, bool) {
 	if strings.Contains(f.Tag.Get("json"), "omitzero") && v.IsZero() {
 		return v, false

@@ -15,10 +15,10 @@ import (
 	"resawd/calc/length"
 )
 
-// scalar sets what it finds at a place, a *T or a **T of its type.
+// scalar reads a value into at, a *T or **T.
 type scalar func(r *reader, at any, path string, value raw)
 
-// scalars has a reader for every type that a scalar of a request can have.
+// scalars has the reader of every type that a scalar of a request can have.
 var scalars = map[reflect.Type]scalar{
 	reflect.TypeFor[length.Length](): ownUnit(lengthScalar),
 	reflect.TypeFor[float64]():       scalarOf((*reader).number),
@@ -32,7 +32,7 @@ var scalars = map[reflect.Type]scalar{
 	reflect.TypeFor[Object]():        scalarOf((*reader).anyObject),
 }
 
-// mismatch is what is wrong with a value, and its code.
+// mismatch is what is wrong with a value, and the code for that.
 type mismatch struct{ code, detail string }
 
 func scalarOf[T any](read func(*reader, raw) (T, *mismatch)) scalar {
@@ -57,13 +57,13 @@ func scalarOf[T any](read func(*reader, raw) (T, *mismatch)) scalar {
 
 var readLength = scalarOf((*reader).length)
 
-// lengthScalar reads a length, and warns of one that was given as a quarter size.
+// lengthScalar reads a length, and warns if it was given as a quarter size.
 func lengthScalar(r *reader, at any, path string, value raw) {
 	readLength(r, at, path, value)
 	r.warnQuarter(path, value)
 }
 
-// warnQuarter warns of a length that was given as a quarter size.
+// warnQuarter warns if a length was given as a quarter size.
 func (r *reader) warnQuarter(path string, value raw) {
 	if !bytes.HasSuffix(bytes.TrimRight(value.text, `" `), []byte("/4")) {
 		return
@@ -91,7 +91,7 @@ func wrongType(wanted string, value raw) *mismatch {
 	return &mismatch{"wrong_type", fmt.Sprintf("must be %s; it is %s", wanted, kindName(value.kind))}
 }
 
-// Clip keeps what is echoed short.
+// Clip shortens what is echoed.
 func Clip(text []byte) string {
 	if len(text) > 60 {
 		return strings.ToValidUTF8(string(text[:60]), "") + "…"
@@ -139,8 +139,8 @@ func noLength(err error) *mismatch {
 	return &mismatch{"out_of_range", err.Error()}
 }
 
-// plain gives the text of a string, or of a literal of the kind given; ok is
-// false for other kinds.
+// plain is the text of a string, or of a literal of the given kind; ok is false for any
+// other kind.
 func (v raw) plain(literal jsontext.Kind) (text string, ok bool) {
 	switch v.kind {
 	case '"':
@@ -170,7 +170,8 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 	return x, nil
 }
 
-// maxWhole is the largest whole number that is read: a float holds each up to it.
+// maxWhole is the largest whole number that is read. A float is exact up to there and
+// beyond.
 const maxWhole = 1_000_000_000_000_000
 
 func (r *reader) integer(value raw) (int, *mismatch) {
@@ -218,11 +219,11 @@ func (r *reader) bladeSpeed(value raw) (BladeSpeed, *mismatch) {
 	return BladeSpeed(v), wrong
 }
 
-// maxPerMinute is the fastest speed that is read, in any unit of length.
+// maxPerMinute is the fastest speed that is read, in any unit.
 const maxPerMinute = 1e6
 
-// perMinute reads a speed: a number counts units a minute, a text has its own
-// unit, as in "10 ft/min".
+// perMinute reads a speed: a number in units a minute, or a text with its own unit,
+// such as "10 ft/min".
 func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch) {
 	number, unit, ok := ownSpeed(value, unit)
 	if !ok {
@@ -238,7 +239,8 @@ func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch
 	return feed.Speed(math.Round(x * float64(unit))), nil
 }
 
-// ownSpeed parts a speed's number from its unit, if it has one of its own.
+// ownSpeed splits a speed into its number and its unit, which is the one given if it
+// has none of its own.
 func ownSpeed(value raw, unit length.Length) (number raw, of length.Length, ok bool) {
 	text, isText := value.plain('0')
 	text, perMinute := strings.CutSuffix(lower(strings.TrimSpace(text)), "/min")

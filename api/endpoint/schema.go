@@ -7,65 +7,57 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
-// schema is how a request type is read: its fields, found by the names they
-// have in JSON and in a query.
+// schema is how a type of request is read: its fields, by their names in JSON and in a
+// query.
 type schema struct {
 	fields []field
 	absent []absent
-	byName map[string]int // by member name
-	query  []queryField   // the scalars, nested ones dotted
-	byKey  map[string]int // into query, by name
+	byName map[string]int // index into fields, by the name in JSON
+	query  []queryField   // what a query can hold, the fields of objects among it
+	byKey  map[string]int // index into query, by the name there
 
 	rules rule.Rules
 
-	hasLists bool // of objects, itself or an object in it
+	hasLists bool // whether it, or an object in it, has a list of objects
 }
 
-// field is one member of an object: a scalar, an object, or a list of either, or
-// of lists of scalars.
+// field is a member of an object: a scalar, an object, a list of either, or a list of
+// lists of scalars.
 type field struct {
 	name   string
 	index  []int
-	object *schema // of a nested object, or of each entry of a list
-	scalar scalar  // reads a scalar, or each one in a list
-	depth  int     // 0: no list, 1: a list, 2: a list of lists
-	most   [2]int  // entries of a list and of each list in it; reading stops one past it
+	object *schema // of an object, or of each in a list
+	scalar scalar  // reads a scalar, or each in a list
+	depth  int     // 0 for no list, 1 for a list, 2 for a list of lists
+	maxLen [2]int  // entries of the list, and of each list in it; reading stops one past it
 }
 
-// queryField is a field as a query names it, with the way to it.
+// queryField is a field as a query has it, and the way to it.
 type queryField struct {
 	field
-	path  string // as in errors and JSON, dotted; its name is that in the query
+	path  string // dotted, as in JSON and in faults; name is that in the query
 	way   []int
-	named bool // by a tag, not by its path
+	named bool // whether a tag, not the path, names it
 }
 
-// schemas holds the schema of each request type that was met.
-var schemas sync.Map
+// schemas caches the schema of each type of request.
+var schemas cache[*schema]
 
-func schemaFor(t reflect.Type) *schema {
-	if s, ok := schemas.Load(t); ok {
-		return s.(*schema) //nolint:forcetypeassert // nothing else is kept
-	}
-	s := schemaOf(t)
-	schemas.Store(t, s)
-	return s
-}
+func schemaFor(t reflect.Type) *schema { return schemas.of(t, schemaOf) }
 
-// schemaOf compiles a request type. A field is a pointer to a scalar, an object
-// by value, or a slice of objects, of scalars or of slices of scalars; an
-// embedded struct lends its fields to its parent. The tag query names a nested
-// field in a query where the dotted name would be clumsy.
+// schemaOf compiles a type of request. A field is a pointer to a scalar, an object by
+// value, or a slice of objects, of scalars or of slices of scalars. The fields of an
+// embedded struct count as its parent's. The tag query gives a nested field a name in
+// queries where the dotted one would be clumsy.
 func schemaOf(t reflect.Type) *schema {
 	s := &schema{byName: map[string]int{}, byKey: map[string]int{}, rules: rule.RulesOf(t)}
 	for _, sf := range wireFields(t) {
-		f := field{name: nameOf(sf), index: sf.Index, most: mostOf(sf.Tag.Get("validate"))}
+		f := field{name: nameOf(sf), index: sf.Index, maxLen: maxLenOf(sf.Tag.Get("validate"))}
 		inner := sf.Type
 		for inner.Kind() == reflect.Slice {
 			inner, f.depth = inner.Elem(), f.depth+1
@@ -90,8 +82,9 @@ func schemaOf(t reflect.Type) *schema {
 	return s
 }
 
-// mostOf reads the limits of a list, and of each list in it, from its rules.
-func mostOf(rules string) (most [2]int) {
+// maxLenOf reads from the rules of a list how many entries it may have, and how many
+// each list in it.
+func maxLenOf(rules string) (most [2]int) {
 	most = [2]int{math.MaxInt - 1, math.MaxInt - 1}
 	for i, level := range strings.Split(rules, "dive") {
 		if i == len(most) {
@@ -106,9 +99,9 @@ func mostOf(rules string) (most [2]int) {
 	return most
 }
 
-// addQuery makes a field reachable from a query: a scalar and a list of scalars
-// by its name, an object's fields dotted or by their own query names, a list of
-// objects not at all.
+// addQuery adds a field to those of queries: a scalar or a list of scalars under its
+// name, the fields of an object dotted or under names of their own, a list of objects
+// not at all.
 func (s *schema) addQuery(f field, name string) {
 	inner := []queryField{{field: f, named: name != ""}}
 	inner[0].name = name
@@ -139,13 +132,13 @@ func (s *schema) key(path string) string {
 	return path
 }
 
-// asks tells whether a query can hold a path.
+// asks reports whether a query can hold a path.
 func (s *schema) asks(path string) bool {
 	return slices.ContainsFunc(s.query, func(q queryField) bool { return q.path == path })
 }
 
-// field is the path of a quantity that a calculation names in words: the board
-// thickness is board_thickness, or the field that has this name in a query.
+// field is the path of a quantity that a calculation names in words: "board thickness"
+// is board_thickness, or the field with that name in a query.
 func (s *schema) field(quantity string) string {
 	name := strings.ReplaceAll(quantity, " ", "_")
 	if i, ok := s.byKey[name]; ok {
@@ -160,7 +153,7 @@ func nameOf(f reflect.StructField) string {
 	return name
 }
 
-// unitOf gives the unit of length that a name stands for.
+// unitOf is the unit that the field units names.
 func unitOf(units string) length.Length {
 	if units == "mm" {
 		return length.Millimetre
@@ -168,8 +161,7 @@ func unitOf(units string) length.Length {
 	return length.Inch
 }
 
-// QueryOf tells a request, a pointer to its struct, as the query that asks the
-// same; lists are left out.
+// QueryOf writes a request, a pointer to its struct, as a query. Lists are left out.
 func QueryOf(request any, unit length.Length) url.Values {
 	values := url.Values{}
 	whole := reflect.ValueOf(request).Elem()

@@ -6,21 +6,21 @@ import (
 	"time"
 )
 
-// Search is what a long calculation may know of who waits for it. Its zero value
-// searches at once, as long as the request says.
+// Search is what a long calculation may know about the client that waits for it. Its
+// zero value searches at once, for as long as the request says.
 type Search struct {
-	LongestLimit time.Duration      // the longest time limit that a request may ask; as long as the calculator allows when 0
-	TimeLimit    time.Duration      // in place of the request's, 0: none
-	Queue        *Queue             // where to wait for a worker, nil: no waiting
-	Waits        func()             // told when the request is good and stands in the queue, if not nil
-	Progress     func(progress any) // told whenever the search gets better, a struct for the wire, if not nil
-	Took         time.Duration      // how long the search went on, when it has ended
+	LongestLimit time.Duration      // the longest time limit that a request may ask for; that of the calculator when 0
+	TimeLimit    time.Duration      // in place of the request's; none when 0
+	Queue        *Queue             // where to wait for a worker; no waiting when nil
+	Waits        func()             // called when the request has been found good and has a place in the queue; may be nil
+	Progress     func(progress any) // called with a struct for the wire whenever the search finds something better; may be nil
+	Took         time.Duration      // how long the search took, once it has ended
 }
 
-// Run runs a long calculation within its time limit. The calculation gives the
-// best it has when its context ends, and that is the answer, unless the client
-// left. A calculation that has nothing yet gives an error; where the service
-// stops, that becomes ErrStopping, which is the cause of the context's end, too.
+// Run runs a long calculation within its time limit. When its context ends, work
+// returns nil if it has an answer, the best so far, which then counts unless the client
+// has left; if it has none it returns an error, which becomes ErrStopping if the
+// service stops. ErrStopping is among the causes of the context's end, too.
 func (s *Search) Run(caller context.Context, limit time.Duration, work func(context.Context) error) error {
 	if s.Queue == nil {
 		ctx, cancel := context.WithTimeout(caller, limit)

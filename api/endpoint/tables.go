@@ -12,20 +12,20 @@ import (
 	"strings"
 )
 
-// Table is entries of lists of objects, as a table: a row an entry, under a
-// header of the names of its fields.
+// Table is the entries of one list of objects, or of several, a row each, under a
+// header with the names of their fields.
 type Table struct {
-	Name string // what faults call it, such as a file's name; may be empty
-	List string // the list whose entries the rows are; empty where a column named table says so of each
+	Name string // for faults, such as a file's name; may be empty
+	List string // the list that all rows belong to; empty if the column table says it of each row
 	Text []byte
 }
 
-// Tables is the fields of a query, with lists of objects as tables.
+// Tables returns the fields of a query and of tables of lists.
 func Tables(query []Pair, comma bool, tables ...Table) Fields {
 	return Fields{query: query, comma: comma, tables: tables}
 }
 
-// kindColumn says of each row of a table which list it is for.
+// kindColumn is the column that says which list a row belongs to.
 const kindColumn = "table"
 
 // rowReader reads the rows of one table.
@@ -37,13 +37,13 @@ type rowReader struct {
 	lines  *lines
 	header []string
 	lost   map[string]bool // columns that no list has
-	kind   int             // the column that says which list a row is for; -1: none
+	kind   int             // index of the column that says which list a row belongs to, -1 for none
 	where  map[string]string
 }
 
-// readTables reads lists of objects. It tells where the entry of a list stood,
-// such as "row 5 of rack.csv" for "boards.3". The error is of what is no table at
-// all; faults of fields are noted.
+// readTables reads lists of objects. It returns where each entry stood, such as "row 5
+// of rack.csv" for "boards.3". It returns an error for what cannot be read as a table;
+// faults in fields are noted.
 func (r *reader) readTables(s *schema, dst reflect.Value, tables []Table) (places, error) {
 	where := places{}
 	for _, t := range tables {
@@ -58,7 +58,7 @@ func (r *reader) readTables(s *schema, dst reflect.Value, tables []Table) (place
 	return where, nil
 }
 
-// named is a place in the table.
+// named is a place in the table, with the table's name if it has one.
 func (t *rowReader) named(place string) string {
 	if t.Name == "" {
 		return place
@@ -112,7 +112,7 @@ func (t *rowReader) fieldsOf(list string) string {
 	return "; its fields are " + t.list(list).object.names()
 }
 
-// lists names the lists of objects of a request.
+// lists are the names of a request's lists of objects.
 func (s *schema) lists() (names []string) {
 	for _, f := range s.fields {
 		if f.object != nil && f.depth == 1 {
@@ -124,7 +124,8 @@ func (s *schema) lists() (names []string) {
 
 func (t *rowReader) list(name string) *field { return &t.schema.fields[t.schema.byName[name]] }
 
-// column is the field of a list's entries that a column holds, nil for none.
+// column is the field that a column holds in the entries of a list, nil if there is
+// none.
 func (t *rowReader) column(list, name string) *field {
 	entry := t.list(list).object
 	if i, ok := entry.byName[name]; ok {
@@ -159,7 +160,8 @@ func (t *rowReader) read() error {
 	}
 }
 
-// row reads an entry of a list. One past the list's limit is enough to refuse it.
+// row reads a row into an entry of its list. One entry past the limit is enough to
+// refuse the list.
 func (t *rowReader) row(place string, cells [][]byte) error {
 	list, err := t.listOf(place, cells)
 	if err != nil {
@@ -168,7 +170,7 @@ func (t *rowReader) row(place string, cells [][]byte) error {
 	f := t.list(list)
 	entries := t.dst.FieldByIndex(f.index)
 	at := entries.Len()
-	if at > f.most[0] {
+	if at > f.maxLen[0] {
 		return nil
 	}
 	entry, path := grown(entries), list+"."+strconv.Itoa(at)
@@ -187,7 +189,8 @@ func (t *rowReader) row(place string, cells [][]byte) error {
 	return nil
 }
 
-// listOf is the list that a row is for, by its name or what one entry is called.
+// listOf is the list that a row belongs to; the row may have the list's name in the
+// singular.
 func (t *rowReader) listOf(place string, cells [][]byte) (string, error) {
 	if t.List != "" {
 		return t.List, nil
@@ -208,7 +211,7 @@ func (t *rowReader) listOf(place string, cells [][]byte) (string, error) {
 func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string) {
 	at, warned := path+"."+name, len(t.warnings)
 	switch {
-	case f == nil: // but of another list
+	case f == nil: // the column is of another list
 		list, _, _ := strings.Cut(path, ".")
 		t.fail(at, "unknown_field", "is not a field of %s%s", list, t.fieldsOf(list))
 	case f.object == nil:
@@ -223,20 +226,20 @@ func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string)
 	}
 }
 
-// objects sets a list of objects from one text, parted by semicolons.
+// objects sets a list of objects from one text, separated by semicolons.
 func (t *rowReader) objects(f *field, dst reflect.Value, path, text string) {
 	dst.Set(reflect.MakeSlice(dst.Type(), 0, 4))
 	for part := range strings.SplitSeq(strings.TrimSuffix(text, ";"), ";") {
 		i := dst.Len()
-		if i > f.most[0] || !t.object(f, grown(dst), path, path+"."+strconv.Itoa(i), part) {
+		if i > f.maxLen[0] || !t.object(f, grown(dst), path, path+"."+strconv.Itoa(i), part) {
 			return
 		}
 	}
 }
 
 // object sets an object from one text: its values separated by spaces, in the order of
-// its fields. Where the first is a word, it may have spaces. It tells whether there were
-// as many as there are fields: where not, the whole cell is wrong.
+// its fields. If the first value is a name, it may contain spaces. It returns false,
+// and notes the whole cell as wrong, if the number of values does not fit.
 func (t *rowReader) object(f *field, dst reflect.Value, cell, path, text string) bool {
 	values, fields := strings.Fields(text), f.object.fields
 	first := dst.FieldByIndex(fields[0].index).Type()
@@ -263,10 +266,10 @@ func (t *rowReader) object(f *field, dst reflect.Value, cell, path, text string)
 	return true
 }
 
-// places tells where the entries of lists stood in tables.
+// places says where the entries of lists stood in tables.
 type places map[string]string
 
-// tell puts the faults of entries where these stood: column and row.
+// tell rewords the faults of entries to say where these stood: column and row.
 func (w places) tell(err error) error {
 	var f *Failure
 	if !errors.As(err, &f) {

@@ -16,7 +16,7 @@ type Feed feed.Speed
 // with mm; at most 1000000 is read.
 type BladeSpeed feed.BladeSpeed
 
-// Bite is a length far below a division of any dial, the result of a formula.
+// Bite is a length far below a division of any dial, which comes from a formula.
 type Bite float64 // in millimetres
 
 // Area is an area in square units.
@@ -26,10 +26,10 @@ type Area float64 // in square millimetres
 // 1000000000 is read.
 type Money int64 // in ten-thousandths
 
-// Object is a JSON object that is handed on as it is.
+// Object is a JSON object that is passed on as it is.
 type Object []byte
 
-// Bare is for answers that have no notes.
+// Bare is embedded in answers that have no notes.
 type Bare struct{}
 
 func (Bare) notes() *Notes { return nil }
@@ -44,10 +44,11 @@ type Notes struct {
 	Sources []string `json:"sources"`
 }
 
-// notes lets the core fill the notes of any answer.
+// notes lets the core fill in the notes of any answer.
 func (n *Notes) notes() *Notes { return n }
 
-// BladeSpeedUnit is what a blade speed counts each minute.
+// BladeSpeedUnit is the unit that a blade speed counts a minute, beside a unit of
+// length.
 func BladeSpeedUnit(unit length.Length) length.Length {
 	if unit == length.Inch || unit == length.Foot || unit == length.Thou {
 		return length.Foot
@@ -73,7 +74,7 @@ func (a Area) Tell(unit length.Length) string {
 // Tell implements [rule.Teller].
 func (m Money) Tell(length.Length) string { return string(appendMoney(nil, int64(m))) }
 
-// ValueOr is what a pointer points to, or a value for nil.
+// ValueOr is the value that a pointer points to, or absent if it is nil.
 func ValueOr[T any](p *T, absent T) T {
 	if p == nil {
 		return absent

@@ -81,7 +81,7 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "required_without":
 		return "is missing: give it or " + WireName(f.Param())
 	case "excluded_without":
-		return "is of no use without " + WireName(f.Param())
+		return "has no effect without " + WireName(f.Param())
 	case "within":
 		return fmt.Sprintf("must be %s; %s was given", Range(f.Param(), unit), given)
 	case "gt", "gte", "lt", "lte":
@@ -106,9 +106,9 @@ func Words(f validator.FieldError, unit length.Length) string {
 		return "must be a date such as 2026-03-14; " + given + " was given"
 	case "excluded_unless":
 		other, word, _ := strings.Cut(f.Param(), " ")
-		return "is of use only where " + WireName(other) + " is " + word
+		return "has no effect unless " + WireName(other) + " is " + word
 	case "excluded_with":
-		return "cannot be given beside " + WireName(f.Param())
+		return "cannot be given together with " + WireName(f.Param())
 	case "gtefield":
 		return "must be at least " + WireName(f.Param()) + "; " + given + " was given"
 	}

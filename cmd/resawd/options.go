@@ -79,7 +79,7 @@ func (o *options) check() error {
 	case o.keys != "" && *o.open:
 		return errors.New("--keys and --open contradict each other: give one")
 	case o.keys == "" && *o.keyInQuery:
-		return errors.New("--key-in-query is of no use without --keys")
+		return errors.New("--key-in-query has no effect without --keys")
 	case o.keys == "" && !*o.open && !o.listen.local():
 		return fmt.Errorf("%s can be reached from other machines: say with --keys who may ask, or let everybody with --open", o.listen)
 	}

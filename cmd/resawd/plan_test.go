@@ -75,7 +75,7 @@ func TestPlanTables(t *testing.T) {
 	}{
 		{"the maker's order", []string{"--format", "json", "--boards", "../../testdata/orders/rack.csv", "--parts", "../../testdata/orders/order.csv", "skim=1/32", "end_trim=1/2", "fixing=glue", "saw=bench"}, 0, id, ""},
 		{"decimal commas", []string{"--decimal", "comma", "--boards", boards, "--parts", write("order.csv", "name;thickness;quantity\nbinding;0,05;6\n"), "kerf=0,045", "skim=0,05", "hold_back=1/8"}, 0, "status optimal, cost 30 USD", ""},
-		{"faults", []string{"--boards", write("rack.csv", "thickness\n1\n"), "--parts", write("order.csv", "thickness,quantity\n-0.05,\n")}, 1, "", "resawd plan: 2 fields need a look\n  thickness in row 2 of order.csv: must be above 0 in; -0.05 in was given\n  quantity in row 2 of order.csv: is missing\n"},
+		{"faults", []string{"--boards", write("rack.csv", "thickness\n1\n"), "--parts", write("order.csv", "thickness,quantity\n-0.05,\n")}, 1, "", "resawd plan: 2 fields need attention\n  thickness in row 2 of order.csv: must be above 0 in; -0.05 in was given\n  quantity in row 2 of order.csv: is missing\n"},
 		{"a cell too many", []string{"--boards", write("rack.csv", "thickness\n1\n"), "--parts", wrong}, 1, "", "row 4 of order.csv has \"9\" in a column without a name"},
 		{"a column of the others", []string{"--boards", write("rack.csv", "thickness,matched\n1,2\n"), "--parts", write("order.csv", "thickness,quantity\n1,1\n")}, 1, "", "matched in the header of rack.csv: is not a field of boards; its fields are name, species,"},
 		{"one alone", []string{"--boards", boards}, 1, "", "--boards and --parts go together"},
