@@ -11,30 +11,56 @@ import (
 
 // What the service takes on at once.
 const (
-	maxTables  = 64                    // tables that are open
-	maxWaiting = 256                   // calculations that may wait for their turn
-	maxWait    = 50 * time.Millisecond // how long they may wait
-	rushWait   = 5 * time.Millisecond  // and how long while others are being sent away
-	heldBytes  = 64 << 20              // of bodies that are read and of answers that are sent
-	freeBytes  = 16 << 10              // what a body or an answer may have without counting
-	busyRetry  = time.Second           // when to come again
+	maxTables  = 64                     // tables that are open
+	maxWaiting = 256                    // calculations of one kind that may wait for their turn
+	smallWait  = 50 * time.Millisecond  // how long a small one may wait
+	largeWait  = 500 * time.Millisecond // and a large one
+	rushShare  = 10                     // what part of that while others are being sent away
+	heldBytes  = 64 << 20               // of bodies that are read and of answers that are sent
+	freeBytes  = 16 << 10               // what a body or an answer may have without counting
+	busyRetry  = time.Second            // when to come again
 )
 
 // admission keeps what is worked on at once within what the machine can bear:
-// calculations have slots, bodies and answers share memory. Whoever finds no
-// place is sent away at once rather than slowing all others down.
+// calculations have slots, tables turns, bodies and answers share memory. Whoever
+// finds no place is sent away rather than slowing all others down. Each kind has as
+// many places as there are processors, which the system shares out among them, so
+// that none stands in the way of another.
 type admission struct {
-	slots   chan struct{} // holds a token for each calculation, one for each processor
-	tables  chan struct{} // one for each table, which may take any time
-	turns   chan struct{} // and one for each that is worked on just now, and neither reads nor sends
-	waiting atomic.Int64
-	refused atomic.Pointer[time.Time] // when a calculation was last sent away
-	held    atomic.Int64              // bytes
+	small  line          // calculations whose answer takes some milliseconds at most
+	large  line          // and those that take up to some tenths of a second
+	tables chan struct{} // holds a token for each table, which may take any time
+	turns  chan struct{} // and one for each that is worked on just now, and neither reads nor sends
+	held   atomic.Int64  // bytes
 }
 
 func newAdmission() *admission {
 	processors := runtime.GOMAXPROCS(0)
-	return &admission{slots: make(chan struct{}, processors), tables: make(chan struct{}, maxTables), turns: make(chan struct{}, processors)}
+	return &admission{
+		small:  line{slots: make(chan struct{}, processors), longest: smallWait},
+		large:  line{slots: make(chan struct{}, processors), longest: largeWait},
+		tables: make(chan struct{}, maxTables),
+		turns:  make(chan struct{}, processors),
+	}
+}
+
+// lineOf is where a request waits.
+func (a *admission) lineOf(r *asked) *line {
+	if r.form.Page || r.Many {
+		return &a.large
+	}
+	return &a.small
+}
+
+// workers is how many goroutines calculate at once.
+func (a *admission) workers() int { return cap(a.small.slots) + cap(a.large.slots) + cap(a.turns) }
+
+// line is where calculations wait for a slot.
+type line struct {
+	slots   chan struct{} // holds a token for each calculation
+	longest time.Duration // that one may wait
+	waiting atomic.Int64
+	refused atomic.Pointer[time.Time] // when one was last sent away
 }
 
 var (
@@ -43,54 +69,53 @@ var (
 )
 
 // enter takes a slot, if need be after a short wait. Whoever has one calls leave.
-func (a *admission) enter(ctx context.Context) error {
+func (l *line) enter(ctx context.Context) error {
 	select {
-	case a.slots <- struct{}{}:
+	case l.slots <- struct{}{}:
 		return nil
 	default:
 	}
-	defer a.waiting.Add(-1)
-	if a.waiting.Add(1) > maxWaiting {
-		return a.refuse()
+	defer l.waiting.Add(-1)
+	if l.waiting.Add(1) > maxWaiting {
+		return l.refuse()
 	}
-	patience := time.NewTimer(a.patience())
+	patience := time.NewTimer(l.patience())
 	defer patience.Stop()
 	select {
-	case a.slots <- struct{}{}:
+	case l.slots <- struct{}{}:
 		return nil
 	case <-patience.C:
-		return a.refuse()
+		return l.refuse()
 	case <-ctx.Done():
 		return endpoint.ErrGone
 	}
 }
 
+// await takes a slot however long it takes: for what is too dear to be sent away.
+func (l *line) await() {
+	l.waiting.Add(1)
+	defer l.waiting.Add(-1)
+	l.slots <- struct{}{}
+}
+
 // refuse notes that a calculation is sent away.
-func (a *admission) refuse() error {
+func (l *line) refuse() error {
 	now := time.Now()
-	a.refused.Store(&now)
+	l.refused.Store(&now)
 	return errBusy
 }
 
 // patience is how long a calculation that comes now may wait for a slot. As long
 // as others stay away because they were told to, a queue would only make
 // everybody late.
-func (a *admission) patience() time.Duration {
-	if refused := a.refused.Load(); refused != nil && time.Since(*refused) < busyRetry {
-		return rushWait
+func (l *line) patience() time.Duration {
+	if refused := l.refused.Load(); refused != nil && time.Since(*refused) < busyRetry {
+		return l.longest / rushShare
 	}
-	return maxWait
+	return l.longest
 }
 
-func (a *admission) leave() { <-a.slots }
-
-// giveWay lets those that wait for a slot go before whoever has one.
-func (a *admission) giveWay() {
-	if a.waiting.Load() > 0 {
-		a.leave()
-		a.slots <- struct{}{}
-	}
-}
+func (l *line) leave() { <-l.slots }
 
 // enterTable takes a place for a table. Whoever has one calls leaveTable.
 func (a *admission) enterTable() error {
@@ -109,9 +134,6 @@ func (a *admission) leaveTable() { <-a.tables }
 func (a *admission) takeTurn() { a.turns <- struct{}{} }
 
 func (a *admission) endTurn() { <-a.turns }
-
-// workers is how many goroutines calculate at once.
-func (a *admission) workers() int { return cap(a.slots) + cap(a.turns) }
 
 // hold is memory of one request, out of that of all.
 type hold struct {

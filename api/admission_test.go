@@ -5,23 +5,27 @@ import (
 	"testing"
 	"testing/synctest"
 	"time"
+
+	"resawd/api/endpoint"
+	"resawd/api/sheet"
 )
 
 // TestRush: where all slots are taken, calculations wait for one. As soon as one
 // had to be sent away, those that come wait less, until for as long as it was told
 // to stay away nobody had to be.
 func TestRush(t *testing.T) {
+	const rushed = 5 * time.Millisecond
 	synctest.Test(t, func(t *testing.T) {
-		a := newAdmission()
-		for range cap(a.slots) {
-			if err := a.enter(t.Context()); err != nil {
+		l := &newAdmission().small
+		for range cap(l.slots) {
+			if err := l.enter(t.Context()); err != nil {
 				t.Fatal(err)
 			}
 		}
 		refused := func(want time.Duration) {
 			t.Helper()
 			begin := time.Now()
-			if err := a.enter(t.Context()); err == nil {
+			if err := l.enter(t.Context()); err == nil {
 				t.Error("there was a slot")
 			}
 			if waited := time.Since(begin); waited != want {
@@ -32,21 +36,21 @@ func TestRush(t *testing.T) {
 		const every = 3 * time.Millisecond // none comes in the moment in which another is sent away
 		for came := time.Duration(0); came < 3*busyRetry; came += every {
 			wait.Go(func() {
-				if came < maxWait {
-					refused(maxWait)
+				if came < smallWait {
+					refused(smallWait)
 				} else {
-					refused(rushWait)
+					refused(rushed)
 				}
 			})
 			time.Sleep(every)
 		}
 		wait.Wait()
 		time.Sleep(busyRetry - time.Nanosecond)
-		refused(rushWait)
+		refused(rushed)
 		time.Sleep(busyRetry)
-		refused(maxWait)
-		time.AfterFunc(rushWait-time.Nanosecond, a.leave)
-		if err := a.enter(t.Context()); err != nil {
+		refused(smallWait)
+		time.AfterFunc(rushed-time.Nanosecond, l.leave)
+		if err := l.enter(t.Context()); err != nil {
 			t.Errorf("a slot came free in time: %v", err)
 		}
 	})
@@ -56,52 +60,46 @@ func TestRush(t *testing.T) {
 // away at once.
 func TestQueueIsBounded(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		a := newAdmission()
-		for range cap(a.slots) {
-			if err := a.enter(t.Context()); err != nil {
+		l := &newAdmission().small
+		for range cap(l.slots) {
+			if err := l.enter(t.Context()); err != nil {
 				t.Fatal(err)
 			}
 		}
 		for range maxWaiting {
-			go func() { _ = a.enter(t.Context()) }()
+			go func() { _ = l.enter(t.Context()) }()
 		}
 		synctest.Wait()
 		begin := time.Now()
-		if err := a.enter(t.Context()); err == nil || time.Since(begin) != 0 {
+		if err := l.enter(t.Context()); err == nil || time.Since(begin) != 0 {
 			t.Errorf("one too many: %v after %s", err, time.Since(begin))
 		}
 	})
 }
 
-// TestGiveWay: a calculation that gives way goes on after those that wait, and
-// keeps its slot where nobody does.
-func TestGiveWay(t *testing.T) {
+// TestLines: where large calculations take all their slots, small ones have theirs,
+// and what a search has found waits for a slot however long that takes.
+func TestLines(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		a := newAdmission()
-		for range cap(a.slots) {
-			if err := a.enter(t.Context()); err != nil {
+		for range cap(a.large.slots) {
+			if err := a.lineOf(&asked{Calculator: &endpoint.Calculator{}, form: sheet.RunHTML}).enter(t.Context()); err != nil {
 				t.Fatal(err)
 			}
 		}
-		a.giveWay()
-		if len(a.slots) != cap(a.slots) {
-			t.Fatal("a slot was left that nobody waits for")
-		}
-		const takes = 10 * time.Millisecond
-		for range 3 {
-			go func() {
-				if err := a.enter(t.Context()); err != nil {
-					t.Error(err)
-				}
-				time.Sleep(takes)
-				a.leave()
-			}()
-		}
-		synctest.Wait()
 		begin := time.Now()
-		a.giveWay()
-		if waited := time.Since(begin); waited != 3*takes {
-			t.Errorf("it went on after %s, want %s", waited, 3*takes)
+		many := &asked{Calculator: &endpoint.Calculator{Many: true}, form: endpoint.JSON}
+		if err := a.lineOf(many).enter(t.Context()); err == nil || time.Since(begin) != largeWait {
+			t.Errorf("a batch had a slot, or was sent away after %s: %v", time.Since(begin), err)
+		}
+		if err := a.lineOf(&asked{Calculator: &endpoint.Calculator{}, form: endpoint.JSON}).enter(t.Context()); err != nil {
+			t.Errorf("a small calculation: %v", err)
+		}
+		time.AfterFunc(time.Hour, a.large.leave)
+		begin = time.Now()
+		a.large.await()
+		if waited := time.Since(begin); waited != time.Hour {
+			t.Errorf("a plan was rendered after %s", waited)
 		}
 	})
 }

@@ -36,7 +36,7 @@ func (s *Server) stream(c echo.Context, job *endpoint.Call, a *asked) error {
 	ctx, cancel := context.WithCancel(job)
 	defer cancel()
 	job.Context, e.broken = ctx, cancel
-	body, err := s.answer(job, a, nil)
+	body, err := s.searched(job, a)
 	if !e.begun {
 		return err
 	}

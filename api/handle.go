@@ -29,12 +29,13 @@ func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
-		if err := s.admission.enter(c.Request().Context()); err != nil {
+		line := s.admission.lineOf(a)
+		if err := line.enter(c.Request().Context()); err != nil {
 			return err
 		}
 		buf := buffers.Get()
 		defer buffers.Put(buf)
-		body, err := s.inSlot(c, a, buf.bytes[:0])
+		body, err := s.inSlot(line, c, a, buf.bytes[:0])
 		if err != nil {
 			return err
 		}
@@ -49,11 +50,14 @@ func (s *Server) handle(k *endpoint.Calculator) echo.HandlerFunc {
 
 // inSlot answers a request in the slot that its caller has taken, and gives the slot
 // back.
-func (s *Server) inSlot(c echo.Context, a *asked, dst []byte) ([]byte, error) {
-	defer s.admission.leave()
+func (s *Server) inSlot(line *line, c echo.Context, a *asked, dst []byte) ([]byte, error) {
+	defer line.leave()
 	call := s.call(c)
-	call.Pause = s.admission.giveWay
-	return s.answer(call, a, dst)
+	found, err := s.solve(call, a)
+	if err != nil {
+		return nil, err
+	}
+	return a.render(dst, found, call)
 }
 
 // ask reads the control fields and the body of a request, and chooses the form of the
@@ -109,8 +113,8 @@ type searched interface {
 	Ended() (stoppedBy string, gap float64)
 }
 
-// answer solves a request and appends the rendered answer to dst.
-func (s *Server) answer(c *endpoint.Call, a *asked, dst []byte) ([]byte, error) {
+// solve solves a request, and counts what came of it.
+func (s *Server) solve(c *endpoint.Call, a *asked) (endpoint.Answer, error) {
 	found, err := a.Solve(c, a.Fields)
 	if err != nil {
 		return nil, a.Located(err, a.InBody())
@@ -122,6 +126,11 @@ func (s *Server) answer(c *endpoint.Call, a *asked, dst []byte) ([]byte, error) 
 		stoppedBy, gap := p.Ended()
 		s.metrics.planned(stoppedBy, gap, c.Search.Took)
 	}
+	return found, nil
+}
+
+// render appends an answer in its form to dst.
+func (a *asked) render(dst []byte, found endpoint.Answer, c *endpoint.Call) ([]byte, error) {
 	a.view.Unit = c.Unit
 	return a.Append(dst, found, a.form, a.view)
 }

@@ -124,7 +124,7 @@ func watch(r prometheus.Registerer, q *endpoint.Queue, a *admission) {
 	f := promauto.With(r)
 	f.NewGaugeFunc(prometheus.GaugeOpts{
 		Name: "resawd_calculations_waiting", Help: "Calculations waiting for their turn.",
-	}, func() float64 { return float64(a.waiting.Load()) })
+	}, func() float64 { return float64(a.small.waiting.Load() + a.large.waiting.Load()) })
 	f.NewGaugeFunc(prometheus.GaugeOpts{
 		Name: "resawd_held_bytes", Help: "Memory taken by bodies being read and answers being sent, small ones not counted.",
 	}, func() float64 { return float64(a.held.Load()) })

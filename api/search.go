@@ -34,7 +34,7 @@ func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 		if a.form.Stream {
 			return s.stream(c, job, a)
 		}
-		body, err := s.answer(job, a, nil)
+		body, err := s.searched(job, a)
 		writeWithin(http.NewResponseController(c.Response()), afterLimit)
 		if err != nil {
 			return err
@@ -45,6 +45,18 @@ func (s *Server) handleLong(k *endpoint.Calculator) echo.HandlerFunc {
 		}
 		return send(c, a.form.MediaType, body)
 	}
+}
+
+// searched answers a search. What was found took long to find: it is rendered however
+// long it must wait for a slot.
+func (s *Server) searched(job *endpoint.Call, a *asked) ([]byte, error) {
+	found, err := s.solve(job, a)
+	if err != nil {
+		return nil, err
+	}
+	s.admission.large.await()
+	defer s.admission.large.leave()
+	return a.render(nil, found, job)
 }
 
 // writeWithin limits the time that sending the next write may take. A writer without

@@ -79,7 +79,9 @@ func Calculators() []endpoint.Calculator {
 		endpoint.New("/v1/upkeep", calculator.Upkeep),
 		endpoint.NewLong("/v1/plan", calculator.Plan).Also(sheet.PlanHTML, sheet.PlanSVG, sheet.PlanXLSX, formEvents),
 	}
-	return append(list, endpoint.NewByPost("/v1/batch", calculator.Batch(list)))
+	batch := endpoint.NewByPost("/v1/batch", calculator.Batch(list))
+	batch.Many = true
+	return append(list, batch)
 }
 
 // CalculatorAt finds a calculator by its path.

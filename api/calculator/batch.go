@@ -72,9 +72,6 @@ func Batch(calculators []endpoint.Calculator) func(*endpoint.Call, *BatchRequest
 			if err := c.Err(); err != nil {
 				return nil, err
 			}
-			if c.Pause != nil {
-				c.Pause()
-			}
 			answer, err := a.call(c, calculators, &q.Requests[i])
 			if err != nil {
 				return nil, err

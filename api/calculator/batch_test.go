@@ -11,8 +11,6 @@ import (
 
 	"resawd/api"
 	"resawd/api/apitest"
-	"resawd/api/endpoint"
-	"resawd/api/shop"
 )
 
 // batchOf sends calls and gives the status of each answer.
@@ -62,20 +60,6 @@ func TestBatchLimits(t *testing.T) {
 	statuses, body = batchOf(t, calls...)
 	if statuses[0] != 200 || len(body) > 5<<20 {
 		t.Errorf("first status %d, %d bytes", statuses[0], len(body))
-	}
-}
-
-// TestBatchPauses: others may calculate before each call of a batch.
-func TestBatchPauses(t *testing.T) {
-	demo, err := shop.Demo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	paused := 0
-	call := &endpoint.Call{Context: t.Context(), Shop: demo, Pause: func() { paused++ }}
-	k, _ := api.CalculatorAt("/v1/batch")
-	if _, err := k.Solve(call, endpoint.Body([]byte(`{"requests": [`+dialCall(1)+","+dialCall(2)+","+dialCall(3)+`]}`))); err != nil || paused != 3 {
-		t.Errorf("%d pauses, %v", paused, err)
 	}
 }
 

@@ -27,6 +27,7 @@ type Calculator struct {
 	Answer  reflect.Type
 	Long    bool // a search, which runs on workers of its own and has events of its progress
 	ByPost  bool // takes POST only: a search, or a request that no query can hold
+	Many    bool // calls other calculators, which may take some tenths of a second together
 	schema  *schema
 	encode  encoder // of a pointer to the answer
 	forms   []Form  // that it answers in, the default first
@@ -77,7 +78,6 @@ type Call struct {
 	Build  string                  // version of the program, as in answers
 	ID     string                  // of the request, as in problems
 	Allows func(path string) error // refuses calculators that the request's key does not allow; allows all when nil
-	Pause  func()                  // lets others calculate, between the parts of a calculation that has many; there are none when nil
 	Search Search                  // of a long calculation
 	Unit   length.Length           // of the request, known once it has been read
 

@@ -14,6 +14,7 @@ import (
 type Form struct {
 	Name, MediaType string
 	Stream          bool                                                              // whether it comes bit by bit, which only a server can send
+	Page            bool                                                              // whether it is made for people and may take some tenths of a second
 	render          func(k *Calculator, a Answer, v View, dst []byte) ([]byte, error) // appends to dst
 }
 
@@ -25,13 +26,15 @@ type View struct {
 }
 
 // Streamed returns the same form under another name, as the last part of a stream.
-func (f Form) Streamed(name, mediaType string) Form { return Form{name, mediaType, true, f.render} }
+func (f Form) Streamed(name, mediaType string) Form {
+	return Form{name, mediaType, true, f.Page, f.render}
+}
 
 // The forms that every calculator offers.
 var (
-	JSON = Form{"json", "application/json", false, renderJSON}
-	CSV  = Form{"csv", "text/csv; charset=utf-8", false, renderCSV}
-	Text = Form{"text", "text/plain; charset=utf-8", false, renderText}
+	JSON = Form{"json", "application/json", false, false, renderJSON}
+	CSV  = Form{"csv", "text/csv; charset=utf-8", false, false, renderCSV}
+	Text = Form{"text", "text/plain; charset=utf-8", false, false, renderText}
 )
 
 func renderJSON(k *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
@@ -53,7 +56,7 @@ func renderText(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 // Whole makes a form that one kind of answer has, such as a page or a drawing. It shows
 // the whole answer, so there is nothing to pick.
 func Whole[A Answer](name, mediaType string, render func(a A, v View) ([]byte, error)) Form {
-	return Form{name, mediaType, false, func(_ *Calculator, a Answer, v View, _ []byte) ([]byte, error) {
+	return Form{name, mediaType, false, true, func(_ *Calculator, a Answer, v View, _ []byte) ([]byte, error) {
 		whole, ok := a.(A)
 		if !ok {
 			return nil, fmt.Errorf("endpoint: %s of a %T", name, a)
