@@ -8,16 +8,16 @@ import (
 // Move is one motion of the dial between two stands.
 type Move struct {
 	Back      bool          // away from the blade
-	Distance  length.Length // dial travel, always positive
-	Divisions int64         // whole divisions turned, always positive
+	Distance  length.Length // dial travel as asked, always positive
+	Divisions int64         // whole divisions turned; 0 for a step ahead that is finer than the dial
 	Reading   int           // after the move, where zero reads zero
 }
 
 // Approach gives the moves from one position to another that end forward, so
 // that the backlash is out: one forward move to a target ahead; for a target
-// behind, back by the smallest whole number of turns that exceeds the distance
-// and the backlash together, then forward onto the target. There is no move
-// where the positions are the same.
+// behind, back by the smallest whole number of turns that exceeds the distance,
+// as asked and as the dial sets it, and the backlash together, then forward onto
+// the target. There is no move where the positions are the same.
 //
 // Source: common practice.
 // Valid: positions from 0 to 100 m, a backlash from 0 to 1 m.
@@ -37,7 +37,8 @@ func Approach(screw Screw, from, to, backlash length.Length) ([]Move, error) {
 	case to > from:
 		return []Move{{Distance: to - from, Divisions: target - start, Reading: screw.Reading(0, target)}}, nil
 	}
-	turns := (from-to+backlash)/screw.Lead + 1
+	behind := max(from-to, screw.Distance(start-target))
+	turns := (behind+backlash)/screw.Lead + 1
 	back := turns * screw.Lead
 	divisions := int64(turns) * int64(screw.DivisionsPerTurn)
 	return []Move{

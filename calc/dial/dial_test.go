@@ -255,6 +255,10 @@ func TestRefusals(t *testing.T) {
 		"from ":               func(j *Job) { j.From = length.Max + 1 },
 		"wound turns":         func(j *Job) { j.WoundTurns = -1 },
 		"wound turns ":        func(j *Job) { j.From, j.WoundTurns = 100*thou-1, 2 },
+		"rounding":            func(j *Job) { j.Rounding = -1 },
+		"rounding ":           func(j *Job) { j.Rounding = 2 },
+		"round up to":         func(j *Job) { j.RoundUp = -1 },
+		"round up to ":        func(j *Job) { j.RoundUp = 4 },
 		"leaf count":          func(j *Job) { j.LeafCount = 0 },
 		"leaf count ":         func(j *Job) { j.LeafCount = 10_001 },
 		"skim":                func(j *Job) { j.Skim = -1 },
@@ -287,6 +291,11 @@ func TestRefusals(t *testing.T) {
 	}
 	if _, err := Steps(Setting{Screw: inchScrew}, nil); err == nil {
 		t.Error("no passes: no error")
+	}
+	for purpose, fine := range map[Purpose]bool{-1: false, Skim: true, Leaf: true, Rezero: false} {
+		if _, err := Steps(Setting{Screw: inchScrew}, []Pass{{Purpose: purpose, Thickness: thou}}); (err == nil) != fine {
+			t.Errorf("a pass of purpose %d: %v", purpose, err)
+		}
 	}
 	if _, err := Schedule(job(func(j *Job) {
 		j.Lead, j.LeafThickness, j.Kerf, j.Skim, j.LeafCount = length.Metre, length.Metre, length.Metre, length.Metre, 10_000
@@ -357,6 +366,50 @@ func (s *slide) turn(by length.Length) {
 	if !s.held {
 		s.board += s.nut - was
 	}
+}
+
+// travel is that of divisions either way.
+func travel(s Screw, divisions int64) length.Length {
+	if divisions < 0 {
+		return -s.Distance(-divisions)
+	}
+	return s.Distance(divisions)
+}
+
+// FuzzApproach turns a slide with just the backlash that is told as the moves say: the
+// board ends where the dial sets the target, wherever between two divisions the
+// positions lie, and a turn less would not do.
+func FuzzApproach(f *testing.F) {
+	f.Add(int64(95_500), int64(0), int64(4_400), int64(100_000), uint16(100)) // 95.5 is set as 96: 4 divisions forward in a turn do not take up 4.4
+	f.Add(int64(99_500), int64(0), int64(0), int64(100_000), uint16(100))     // set as 100, a turn: nothing would be left to come forward
+	f.Add(int64(202_000), int64(200_000), int64(0), int64(50_000), uint16(50))
+	f.Fuzz(func(t *testing.T, from, to, backlash, lead int64, divisions uint16) {
+		screw := Screw{length.Length(lead), int(divisions)}
+		moves, err := Approach(screw, length.Length(from), length.Length(to), length.Length(backlash))
+		if err != nil {
+			return
+		}
+		start, target := screw.Divisions(length.Length(from)), screw.Divisions(length.Length(to))
+		turned := start
+		s := slide{backlash: length.Length(backlash), screw: screw.Distance(start), nut: screw.Distance(start)}
+		for i, m := range moves {
+			if m.Back != (i+1 < len(moves)) || m.Distance <= 0 || m.Divisions < int64(len(moves)-1) {
+				t.Fatalf("%+v", moves)
+			}
+			if m.Back {
+				turned -= m.Divisions
+			} else {
+				turned += m.Divisions
+			}
+			s.turn(travel(screw, turned) - s.screw)
+		}
+		if from != to && (turned != target || s.board != screw.Distance(target)-screw.Distance(start)) {
+			t.Fatalf("from %d to %d, %+v: the board moves by %v, not %v", from, to, moves, s.board, screw.Distance(target)-screw.Distance(start))
+		}
+		if turn := length.Length(lead); len(moves) == 2 && moves[0].Distance-turn > max(length.Length(from-to), screw.Distance(start-target))+length.Length(backlash) {
+			t.Fatalf("from %d to %d: a turn too many in %+v", from, to, moves)
+		}
+	})
 }
 
 // TestBacklashStaysOut turns the screw as schedules say, on slides with backlash

@@ -27,6 +27,6 @@
 // divisions do not divide), each position is rounded on its own, so nothing
 // accumulates.
 //
-// Left out: the error of the screw itself, which only measuring can tell, and
-// windage of the board under the blade.
+// Left out: the error of the screw itself, which only measuring can tell, and how
+// far the board gives under the blade.
 package dial

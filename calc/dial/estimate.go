@@ -19,8 +19,8 @@ const (
 	maxConfidence = 0.9999
 )
 
-// Pair is where an indicator on the carriage stands with the dial at one and the
-// same mark, come to forward and come to backward.
+// Pair is what an indicator on the carriage reads with the dial at one and the same
+// mark, reached by turning forward and reached by turning back.
 type Pair struct{ Forward, Back length.Length }
 
 // Estimate is a backlash with its confidence interval.

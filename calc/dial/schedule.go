@@ -50,9 +50,9 @@ type Setting struct {
 	Retract      length.Length // backed off before the carriage returns
 	StartReading int           // the mark the dial stands at in position zero
 	From         length.Length // the position that the schedule goes on from
-	WoundTurns   int           // how far the screw was wound back on the way there
+	WoundTurns   int           // turns that the screw was wound back on the way there
 	Rounding     Rounding
-	RoundUp      RoundUp
+	RoundUp      RoundUp // of leaves; it rules over Rounding
 }
 
 // BackedOff gives how far the board moves when the dial is turned back by a
@@ -147,7 +147,7 @@ func Schedule(job Job) (Table, error) {
 	return table, nil
 }
 
-// MuchThicker tells whether the leaves come more than a tenth thicker than
+// MuchThicker reports whether the leaves come out more than a tenth thicker than
 // asked, as they may when their advance is rounded up to a step that is easy to
 // count.
 //
@@ -180,7 +180,7 @@ func (t *Table) deviations(job Job) {
 //
 // Source: definition (package comment).
 // Valid: as [Schedule]; up to [MaxCuts] passes, a truing pass first if there is
-// one. A leaf that the dial's divisions leave nothing of is a
+// one. Where whole divisions of the dial leave nothing of a leaf, that is a
 // [fault.NoSolution].
 func Steps(setting Setting, passes []Pass) ([]Step, error) {
 	if err := setting.check(passes); err != nil {
@@ -246,6 +246,8 @@ func (s Setting) check(passes []Pass) error {
 		fault.Within("start reading", s.StartReading, 0, s.DivisionsPerTurn-1),
 		fault.Within("from", s.From, 0, length.Max),
 		fault.Within("cut count", len(passes), 1, MaxCuts),
+		fault.Within("rounding", int(s.Rounding), int(ByStep), int(ByPosition)),
+		fault.Within("round up to", int(s.RoundUp), int(NoRoundUp), int(ToTurn)),
 	)
 	if err == nil {
 		err = fault.Within("wound turns", s.WoundTurns, 0, int(s.From/s.Lead))
@@ -257,7 +259,9 @@ func (s Setting) check(passes []Pass) error {
 		}
 	}
 	for _, pass := range passes {
-		err = fault.First(err, fault.Above(pass.quantity(), pass.Thickness, 0, maxAdvance))
+		err = fault.First(err,
+			fault.Within("purpose", int(pass.Purpose), int(Skim), int(Leaf)),
+			fault.Above(pass.quantity(), pass.Thickness, 0, maxAdvance))
 	}
 	return err
 }

@@ -24,11 +24,12 @@ func (s Screw) check() error {
 	)
 }
 
-// Turns tells a distance in turns of the screw.
+// Turns gives a distance in turns of the screw.
 //
 // Source: axial travel = lead x turns, from memory.
 // Valid: a screw with a lead above zero.
-// Accuracy: the nearest float64 to the exact quotient for distances below 9 km.
+// Accuracy: the nearest float64 to the exact quotient for distances below 2^53 nm, some
+// 9000 km.
 func (s Screw) Turns(distance length.Length) float64 { return distance.In(s.Lead) }
 
 // Divisions gives the whole divisions nearest to a distance, halves up.
@@ -39,7 +40,7 @@ func (s Screw) Divisions(distance length.Length) int64 {
 	return int64(distance.Scale(int64(s.DivisionsPerTurn), int64(s.Lead)))
 }
 
-// DivisionsUp gives the fewest whole divisions that are not below a distance.
+// DivisionsUp gives the fewest whole divisions that make at least a distance.
 //
 // Source: dial graduation = lead / divisions, from memory.
 // Valid: distance >= 0 and a screw with a lead above zero.
@@ -53,7 +54,7 @@ func (s Screw) Distance(divisions int64) length.Length {
 	return s.Lead.Scale(divisions, int64(s.DivisionsPerTurn))
 }
 
-// Split tells divisions as whole turns and the divisions left, both with the
+// Split gives divisions as whole turns and the divisions left, both with the
 // sign of what is split.
 //
 // Source: definition.
@@ -63,8 +64,8 @@ func (s Screw) Split(divisions int64) (wholeTurns, rest int) {
 	return int(divisions / n), int(divisions % n)
 }
 
-// Reading gives the mark that the dial stands at after turning forward from a
-// starting mark; back is negative.
+// Reading gives the mark that the dial stands at after so many divisions forward
+// from a starting mark; a negative number is back.
 //
 // Source: definition.
 // Valid: a screw with divisions above zero.
@@ -73,8 +74,8 @@ func (s Screw) Reading(start int, divisions int64) int {
 	return int(((int64(start)+divisions)%n + n) % n)
 }
 
-// above gives the fewest whole steps of so many divisions that are not below a
-// distance.
+// above gives the divisions of the fewest whole steps, each of so many divisions,
+// that make at least a distance.
 func (s Screw) above(distance length.Length, divisions int) int64 {
 	top, bottom := int64(distance)*int64(s.DivisionsPerTurn), int64(s.Lead)*int64(divisions)
 	return (top + bottom - 1) / bottom * int64(divisions)

@@ -10,7 +10,7 @@
 //
 // A bare number takes the unit its reader names. A bare quarter size such as
 // 8/4 is the lumber trade's name for a rough thickness and is always read in
-// inches; [QuarterSize] tells, so that a reader can ask for the measured
+// inches; [QuarterSize] reports it, so that a caller can ask for the measured
 // thickness.
 //
 // Left out: areas and volumes, which are products of lengths and belong to the

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Decimal tells l as a decimal number of units, trailing zeros dropped: exact
+// Decimal writes l as a decimal number of units, trailing zeros dropped: exact
 // in metric units, to 8 decimals in inches, and always enough that reading it
 // back gives l.
 //
@@ -40,8 +40,8 @@ func places(unit Length) int {
 	return len(powersOfTen)
 }
 
-// Fixed tells l with just so many decimals of a unit, halves away from zero,
-// for sheets that people read.
+// Fixed writes l as a number of units with a fixed number of decimals, halves away
+// from zero, for sheets that people read.
 //
 // Source: definition.
 // Valid: 0 <= decimals <= 9.
@@ -66,9 +66,9 @@ func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
 	return dst
 }
 
-// Fraction tells l in inches as a whole number and a binary fraction down to
-// 1/64, such as "1-1/2 in"; exact is false, and the text empty, where l is no
-// multiple of 1/64 in.
+// Fraction writes l in inches as a whole number and a binary fraction down to
+// 1/64, such as "1-1/2 in"; exact is false, and the text empty, where l is not
+// a multiple of 1/64 in.
 //
 // Source: definition (package comment).
 func (l Length) Fraction() (text string, exact bool) {
@@ -97,7 +97,7 @@ func (l Length) Fraction() (text string, exact bool) {
 	return b.String(), true
 }
 
-// String tells l in millimetres with the unit, exactly.
+// String writes l in millimetres with the unit, exactly.
 //
 // Source: definition.
 func (l Length) String() string { return l.Decimal(Millimetre) + " mm" }

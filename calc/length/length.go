@@ -28,7 +28,7 @@ const (
 // of ten thousand of them stay far inside an int64.
 const Max = 100 * Metre
 
-// In tells l as a number of units, for formulas that need a float.
+// In gives l as a number of units, for formulas that need a float.
 //
 // Source: definition.
 // Accuracy: one rounding of the float division; l itself is exact below 2^53 nm.
@@ -59,11 +59,21 @@ func (l Length) Scale(num, den int64) Length {
 	if num < 0 || den <= 0 {
 		panic("length: Scale by a negative number or over none")
 	}
-	if l < 0 {
-		return -(-l).Scale(num, den)
+	size, negative := uint64(l), l < 0 // digitswap: nothing has no sign
+	if negative {
+		size = -size // 64 bits without a sign hold the size of the least int64 too
 	}
-	hi, lo := bits.Mul64(uint64(l), uint64(num))
+	hi, lo := bits.Mul64(size, uint64(num))
 	lo, carry := bits.Add64(lo, uint64(den)/2, 0)
-	quotient, _ := bits.Div64(hi+carry, lo, uint64(den))
-	return Length(quotient)
+	if hi += carry; hi >= uint64(den) {
+		panic("length: Scale beyond 64 bits")
+	}
+	quotient, _ := bits.Div64(hi, lo, uint64(den))
+	switch {
+	case negative && quotient <= -math.MinInt64:
+		return Length(-quotient)
+	case !negative && quotient <= math.MaxInt64:
+		return Length(quotient)
+	}
+	panic("length: Scale beyond 64 bits")
 }

@@ -2,6 +2,7 @@ package length_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/big"
 	"strings"
@@ -152,7 +153,8 @@ func TestParseRefusals(t *testing.T) {
 		}
 	}
 	for _, text := range []string{"100.000000001 m", "-100.000000001 m", "3937.1", "1e5", "1e19", "1e20", "9e20", "1e400", "99999999999999999999", "184467440737095516160",
-		"12345678901234567890123456789", "100000000000 1/2", "9999999999999999999", "1e11in", "1e12 um", "329 ft"} {
+		"12345678901234567890123456789", "100000000000 1/2", "9999999999999999999", "1e11in", "1e12 um", "329 ft",
+		"3.02604069e10ft 3.631248833e11in", "3281e-1 ft 1 in"} {
 		_, err := Parse(text, Inch)
 		var beyond *RangeError
 		if !errors.As(err, &beyond) || beyond.Input != text {
@@ -228,19 +230,26 @@ func TestScale(t *testing.T) {
 		l        Length
 		num, den int64
 		want     Length
-	}{{10, 1, 3, 3}, {10, 1, 4, 3}, {-10, 1, 4, -3}, {Max, 1 << 40, 1 << 40, Max}, {7, 0, 5, 0}, {1, math.MaxInt64, 1, math.MaxInt64}} {
+	}{{10, 1, 3, 3}, {10, 1, 4, 3}, {-10, 1, 4, -3}, {Max, 1 << 40, 1 << 40, Max}, {7, 0, 5, 0}, {1, math.MaxInt64, 1, math.MaxInt64},
+		{math.MaxInt64, 2, math.MaxInt64, 2}, {math.MinInt64, 1, 1, math.MinInt64}, {math.MinInt64, 3, 6, math.MinInt64 / 2}} {
 		if got := c.l.Scale(c.num, c.den); got != c.want {
 			t.Errorf("%d.Scale(%d, %d) = %d, want %d", c.l, c.num, c.den, got, c.want)
 		}
 	}
-	for _, bad := range [][2]int64{{-1, 1}, {1, 0}, {1, -1}} {
+	for _, bad := range []struct {
+		l        Length
+		num, den int64
+	}{
+		{Inch, -1, 1}, {Inch, 1, 0}, {Inch, 1, -1},
+		{math.MaxInt64, 2, 1}, {math.MaxInt64, math.MaxInt64, 1}, {math.MinInt64, 3, 2}, {math.MinInt64, 2, 1}, {-Inch, math.MaxInt64, 2},
+	} {
 		func() {
 			defer func() {
 				if recover() == nil {
-					t.Errorf("Scale(%d, %d) did not panic", bad[0], bad[1])
+					t.Errorf("%d.Scale(%d, %d) did not panic", bad.l, bad.num, bad.den)
 				}
 			}()
-			Inch.Scale(bad[0], bad[1])
+			bad.l.Scale(bad.num, bad.den)
 		}()
 	}
 }
@@ -295,6 +304,33 @@ func FuzzParse(f *testing.F) {
 		off := exact.Sub(exact, big.NewRat(int64(l), 1))
 		if off.Abs(off).Cmp(big.NewRat(1, 2)) > 0 {
 			t.Fatalf("Parse(%q) = %d, off by %s nm", text, l, off.FloatString(3))
+		}
+	})
+}
+
+// FuzzFeet: feet and inches of any size are their exact sum, to half a nanometre
+// each, or refused beyond 100 m.
+func FuzzFeet(f *testing.F) {
+	f.Add(uint32(3), int8(0), uint32(2), int8(0))
+	f.Add(uint32(302604069), int8(2), uint32(3631248833), int8(2)) // together 2^64 nm, nearly
+	f.Add(uint32(1), int8(-9), uint32(4294967295), int8(-20))
+	f.Fuzz(func(t *testing.T, feet uint32, feetPower int8, inches uint32, inchPower int8) {
+		text := fmt.Sprintf("%de%dft %de%din", feet, feetPower, inches, inchPower)
+		exact := new(big.Rat)
+		for _, term := range []struct {
+			count uint32
+			power int8
+			unit  Length
+		}{{feet, feetPower, Foot}, {inches, inchPower, Inch}} {
+			x, _ := new(big.Rat).SetString(fmt.Sprintf("%de%d", term.count, term.power))
+			exact.Add(exact, x.Mul(x, big.NewRat(int64(term.unit), 1)))
+		}
+		l, err := Parse(text, Inch)
+		if off := new(big.Rat).Sub(exact, big.NewRat(int64(l), 1)); err == nil && off.Abs(off).Cmp(big.NewRat(1, 1)) > 0 {
+			t.Fatalf("Parse(%q) = %d, off by %s nm", text, l, off.FloatString(3))
+		}
+		if within := exact.Cmp(big.NewRat(int64(Max)-1, 1)) < 0; within && err != nil {
+			t.Fatalf("Parse(%q): %v", text, err)
 		}
 	})
 }

@@ -7,19 +7,19 @@ import (
 	"strings"
 )
 
-// SyntaxError says why a text is no length.
+// SyntaxError says why a text is not a length.
 type SyntaxError struct {
 	Input  string // the text as given
-	Reason string // what is wrong with it, continuing the sentence "INPUT ..."
+	Reason string // what is wrong with it, continuing a sentence that begins with Input
 }
 
 func (e *SyntaxError) Error() string { return strconv.Quote(e.Input) + " " + e.Reason }
 
-// RangeError says that a text is a length beyond [Max].
+// RangeError says that a length is beyond [Max].
 type RangeError struct{ Input string }
 
 func (e *RangeError) Error() string {
-	return strconv.Quote(e.Input) + " is beyond 100 m, the longest length there is here"
+	return strconv.Quote(e.Input) + " is beyond 100 m, the longest length accepted"
 }
 
 // maxText is the longest text that is read; the longest sensible one,
@@ -42,7 +42,7 @@ func Parse(text string, bare Length) (Length, error) { return parse(text, bare, 
 // Valid: as [Parse].
 func ParseComma(text string, bare Length) (Length, error) { return parse(text, bare, ',') }
 
-// QuarterSize tells whether text is a bare quarter size of the lumber trade,
+// QuarterSize reports whether text is a bare quarter size of the lumber trade,
 // such as 4/4, 5/4 or 8/4: a name for a rough board, not a measured thickness.
 //
 // Source: common practice.
@@ -102,7 +102,7 @@ func (p *parser) length(bare Length) (Length, string) {
 	return l, reason
 }
 
-// leftOver is the reason why what stands after a length does not belong there.
+// leftOver gives the reason why what stands after a length does not belong there.
 func (p *parser) leftOver() string {
 	if p.point == ',' && p.rest[0] == '.' {
 		return "has a point where the decimal sign is a comma"
@@ -229,8 +229,8 @@ func (p *parser) decimal() (number, string) {
 	return n, reason
 }
 
-// lower writes the letters of units small. Those of other alphabets stay as they are:
-// the Turkish capital of i would become one.
+// lower turns capitals into small letters, A to Z only: by the rules of all alphabets
+// a dotted Turkish capital would become an i.
 func lower(word string) string {
 	return strings.Map(func(r rune) rune {
 		if r >= 'A' && r <= 'Z' {
@@ -240,7 +240,7 @@ func lower(word string) string {
 	}, word)
 }
 
-// noNumber is the reason why there is no number where one must be.
+// noNumber gives the reason why there is no number where one must be.
 func (p *parser) noNumber() string {
 	switch word := strings.ToLower(p.rest); {
 	case p.text == "" || strings.TrimSpace(p.text) == "":
@@ -301,10 +301,10 @@ type number struct {
 	whole, mantissa, below uint64
 	exponent               int
 	digits                 string // of the mantissa; none for zero and for a fraction
-	long                   bool   // the mantissa is too large to hold but in digits
+	long                   bool   // the mantissa does not fit: only digits have it
 }
 
-// integer tells whether n was written as a plain whole number.
+// integer reports whether n was written as a plain whole number.
 func (n number) integer() bool {
 	return n.exponent == 0 && n.below == 1 && n.whole == 0 && !n.long
 }
@@ -328,8 +328,8 @@ func (n number) times(unit Length) (l Length, ok bool) {
 	return n.timesBig(unit)
 }
 
-// timesBig is times for what machine words do not hold.
-func (n number) timesBig(unit Length) (Length, bool) {
+// timesBig is times for what does not fit machine words.
+func (n number) timesBig(unit Length) (l Length, ok bool) {
 	top, _ := new(big.Int).SetString(n.digits, 10)
 	top.Mul(top, big.NewInt(int64(unit)))
 	bottom := big.NewInt(1)
@@ -344,7 +344,10 @@ func (n number) timesBig(unit Length) (Length, bool) {
 	if half > 0 || half == 0 && quotient.Bit(0) == 1 {
 		quotient.Add(quotient, big.NewInt(1))
 	}
-	return Length(quotient.Int64()), quotient.IsInt64()
+	if quotient.Cmp(big.NewInt(int64(Max))) > 0 {
+		return 0, false
+	}
+	return Length(quotient.Int64()), true
 }
 
 // divide gives a*b/c to the nearest whole number, halves to even; ok is false
@@ -364,7 +367,7 @@ func divide(a, b, c uint64) (l Length, ok bool) {
 	return Length(quotient), true
 }
 
-// powersOfTen are all that a machine word holds.
+// powersOfTen are all that fit a machine word.
 var powersOfTen = func() (powers []uint64) {
 	for high, low := uint64(0), uint64(1); high == 0; high, low = bits.Mul64(low, 10) {
 		powers = append(powers, low)

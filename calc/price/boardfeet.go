@@ -1,8 +1,6 @@
 package price
 
 import (
-	"math"
-
 	"resawd/calc/fault"
 	"resawd/calc/length"
 )
@@ -25,21 +23,23 @@ func BoardFeet(b Board) (float64, error) {
 }
 
 // Tally gives the board feet that the trade counts: whole feet of length, the surface
-// measure rounded to a whole number, halves up, times the thickness in inches, at
-// least one.
+// measure rounded to a whole number, halves up, times the thickness in inches, which
+// counts as one where it is less.
 //
 // Source: National Hardwood Lumber Association, as in
 // americanhardwood.org/en/american-hardwood/grading-sawn-lumber/measurement; thin
-// stock: goodwoodcorp.com/HardWoodTerminology.asp. Halves are not told of for one
-// board; up is common practice.
+// stock: goodwoodcorp.com/HardWoodTerminology.asp. Halves are rounded up and down in
+// turn, the first up (G. Wengert in woodweb.com, Rounding Numbers when Figuring
+// Board Feet); a single board is the first.
 // Valid: 0 < each size <= length.Max.
+// Accuracy: the surface measure is exact.
 func Tally(b Board) (float64, error) {
 	if err := b.check(); err != nil {
 		return 0, err
 	}
-	feet := float64(b.Length / length.Foot)
-	surface := math.Floor(b.Width.In(length.Foot)*feet + 0.5)
-	return surface * max(1, b.Thickness.In(length.Inch)), nil
+	const squareFoot = int64(length.Foot) // of width, for each foot of length
+	surface := b.Width.Scale(int64(b.Length/length.Foot), squareFoot)
+	return float64(surface) * max(1, b.Thickness.In(length.Inch)), nil
 }
 
 func (b Board) check() error {

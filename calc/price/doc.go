@@ -5,7 +5,7 @@
 // A quote is made of lines:
 //
 //	wood         what the boards cost
-//	left over    what is left of them, credited
+//	left over    what is left of them, as a credit
 //	labour       (run + extra seconds) * labour an hour / 3600
 //	overhead     (run + extra seconds) * overhead an hour / 3600
 //	blade        price of a blade * sawn area / the area it saws in its life
@@ -25,7 +25,7 @@
 // Board feet. Hardwood is sold by the board foot, 144 cubic inches. The exact volume
 // and the tally of the trade differ: the tally counts whole feet of length, rounds
 // the surface measure (width in inches times length in feet over 12) to a whole
-// number and takes thinner stock as one inch.
+// number and counts thinner stock as one inch.
 //
 // Left out: taxes, discounts, and the capital that stock ties up.
 //

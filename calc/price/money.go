@@ -16,9 +16,13 @@ const Unit Money = 10_000
 // Most is the largest amount that is taken in or given out, either way.
 const Most = 1_000_000_000 * Unit
 
-// digits are the decimals of currencies that have not two.
+// maxLines is more lines than any quote has, and so few that their sum is far within
+// 64 bits.
+const maxLines = 1_000
+
+// digits are the decimals of the currencies that do not have two.
 //
-// Source: ISO 4217, list one, read in a transcription down to MDL, the rest from
+// Source: ISO 4217, list one, read in a transcription as far as MDL, the rest from
 // memory.
 var digits = map[string]int{
 	"BIF": 0, "CLP": 0, "DJF": 0, "GNF": 0, "ISK": 0, "JPY": 0, "KMF": 0, "KRW": 0, "PYG": 0, "RWF": 0,
@@ -30,7 +34,7 @@ var digits = map[string]int{
 // Decimals gives how many decimals the minor unit of a currency has.
 //
 // Source: ISO 4217, list one.
-// Valid: any text; a currency that is not known has two.
+// Valid: any text; a currency that is not in the list has two.
 func Decimals(currency string) int {
 	if decimals, ok := digits[currency]; ok {
 		return decimals
@@ -41,7 +45,7 @@ func Decimals(currency string) int {
 // MinorUnit gives the minor unit of a currency, such as a cent.
 //
 // Source: ISO 4217, list one.
-// Valid: any text; a currency that is not known has hundredths.
+// Valid: any text; a currency that is not in the list has hundredths.
 func MinorUnit(currency string) Money {
 	minor := Unit
 	for range Decimals(currency) {
@@ -55,9 +59,10 @@ func MinorUnit(currency string) Money {
 // or more away from what it was.
 //
 // Source: method of largest remainders (Hamilton's method of apportionment).
-// Valid: a minor unit of at least 1; lines that add up to at most [Most] either way.
+// Valid: a minor unit from 1 to [Most]; up to 1000 lines, each at most [Most] either
+// way.
 func Round(lines []Money, minor Money) ([]Money, error) {
-	if err := fault.Within("minor unit", int(minor), 1, int(Most)); err != nil {
+	if err := fault.First(fault.Within("minor unit", int(minor), 1, int(Most)), fault.Within("lines", len(lines), 0, maxLines)); err != nil {
 		return nil, err
 	}
 	var sum, floors Money
@@ -89,6 +94,15 @@ func nearest(m, minor Money) Money {
 		return -nearest(-m, minor)
 	}
 	return (m + minor/2) / minor * minor
+}
+
+// rounded gives an amount that a formula comes to, in ten-thousandths, where it is
+// within [Most].
+func rounded(quantity string, x float64) (Money, error) {
+	if err := fault.Within(quantity, x/float64(Unit), 0, float64(Most/Unit)); err != nil {
+		return 0, err
+	}
+	return Money(math.Round(x)), nil
 }
 
 // times gives an amount times a factor, rounded.

@@ -1,8 +1,6 @@
 package price
 
 import (
-	"math"
-
 	"resawd/calc/fault"
 	"resawd/calc/feed"
 	"resawd/calc/length"
@@ -25,7 +23,8 @@ type Prices struct {
 	Billet Money // of a billet mounted
 }
 
-// Passes gives the prices of passes and billets, the length's for so long a unit.
+// Passes gives the prices of passes and billets; the price by length is for so long a
+// unit.
 //
 // Source: definitions (package comment).
 // Valid: rates and blade as [Make]; 0 <= seconds <= 1e8; 0 < feed <= 100 m/min; 0 <
@@ -44,13 +43,11 @@ func Passes(p Pass, unit length.Length) (Prices, error) {
 	second := float64(p.LabourPerHour+p.OverheadPerHour) / hour
 	minutes := float64(unit) / float64(p.Feed)
 	area := unit.In(length.Millimetre) * p.StockHeight.In(length.Millimetre)
-	along := second*60*minutes + float64(p.Price)*area/p.LifeMM2
-	if err := fault.Within("pass length price", along/float64(Unit), 0, float64(Most/Unit)); err != nil {
+	pass, err := rounded("pass price", second*p.PassSeconds)
+	along, err2 := rounded("pass length price", second*60*minutes+float64(p.Price)*area/p.LifeMM2)
+	billet, err3 := rounded("billet price", second*p.SetupSeconds)
+	if err := fault.First(err, err2, err3); err != nil {
 		return Prices{}, err
 	}
-	return Prices{
-		Pass:   Money(math.Round(second * p.PassSeconds)),
-		Length: Money(math.Round(along)),
-		Billet: Money(math.Round(second * p.SetupSeconds)),
-	}, nil
+	return Prices{Pass: pass, Length: along, Billet: billet}, nil
 }

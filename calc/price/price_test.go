@@ -165,6 +165,11 @@ func TestMakeLimits(t *testing.T) {
 			t.Errorf("minor unit %d: %v", minor, err)
 		}
 	}
+	for count, want := range map[int]string{1000: "", 1001: "lines"} {
+		if _, err := Round(make([]Money, count), 1); refusal.Of(err) != want {
+			t.Errorf("%d lines: %v", count, err)
+		}
+	}
 	for m, want := range map[Money]string{-Most - 1: "amount", -Most: "", Most: "", Most + 1: "amount"} {
 		if _, err := Round([]Money{m}, 1); refusal.Of(err) != want {
 			t.Errorf("amount %d: %v", m, err)
@@ -194,6 +199,10 @@ func TestPasses(t *testing.T) {
 		"pass at its most":   {func(p *Pass) { p.PassSeconds = 1e8 }, in, Prices{1e10, 600, 10_000}, ""},
 		"pass beyond":        {func(p *Pass) { p.PassSeconds = 1.01e8 }, in, Prices{}, "pass seconds"},
 		"no pass":            {func(p *Pass) { p.PassSeconds = 0 }, in, Prices{0, 600, 10_000}, ""},
+		"pass at most":       {func(p *Pass) { p.LabourPerHour, p.PassSeconds, p.SetupSeconds = 500_000*Unit, 7_200_000, 0 }, 1, Prices{Most, 0, 0}, ""}, // two thousand hours
+		"pass too dear":      {func(p *Pass) { p.LabourPerHour, p.PassSeconds = 500_000*Unit, 7_200_001 }, 1, Prices{}, "pass price"},
+		"billet at most":     {func(p *Pass) { p.LabourPerHour, p.PassSeconds, p.SetupSeconds = 500_000*Unit, 0, 7_200_000 }, 1, Prices{0, 0, Most}, ""},
+		"billet too dear":    {func(p *Pass) { p.LabourPerHour, p.SetupSeconds = 500_000*Unit, 7_200_001 }, 1, Prices{}, "billet price"},
 		"setup below":        {func(p *Pass) { p.SetupSeconds = -.1 }, in, Prices{}, "setup seconds"},
 		"setup at its most":  {func(p *Pass) { p.SetupSeconds = 1e8 }, in, Prices{1000, 600, 1e10}, ""},
 		"setup beyond":       {func(p *Pass) { p.SetupSeconds = 1.01e8 }, in, Prices{}, "setup seconds"},
@@ -241,6 +250,8 @@ func TestBoardFeet(t *testing.T) {
 		{1, 6, 8.999, 4.4995, 4}, // whole feet only
 		{1, 6.75, 8, 4.5, 5},     // half up
 		{1, 6.675, 8, 4.45, 4},
+		{1, 6.96, 25, 14.5, 15}, // half up, though 6.96/12 is no float64
+		{1, 26, 27, 58.5, 59},
 		{1.25, 5, 0.9, 0.46875, 0}, // shorter than a foot
 	} {
 		b := Board{}

@@ -6,8 +6,8 @@ import (
 	"resawd/calc/fault"
 )
 
-// Limits: ten thousand passes of three hours; a square of a kilometre; a margin that
-// makes the price a hundred times the cost.
+// Limits: ten thousand passes of three hours each; a square kilometre of sawn area; a
+// margin that makes the price a hundred times the cost.
 const (
 	maxSeconds = 1e8
 	maxAreaMM2 = 1e12
@@ -104,21 +104,18 @@ func (job Job) lines() (lines []Money, total Money, err error) {
 	lines = make([]Money, kinds)
 	lines[Wood], lines[LeftOver], lines[Consumables] = job.WoodCost, -job.LeftOver, job.Consumables
 	lines[Labour], lines[Overhead] = times(job.LabourPerHour, hours), times(job.OverheadPerHour, hours)
-	worn := float64(job.Price) * (job.SawnAreaMM2 / job.LifeMM2)
-	if err := fault.Within("blade wear", worn, 0, float64(Most)); err != nil {
+	if lines[BladeWear], err = rounded("blade wear", float64(job.Price)*(job.SawnAreaMM2/job.LifeMM2)); err != nil {
 		return nil, 0, err
 	}
-	lines[BladeWear] = Money(math.Round(worn))
 	var cost Money
 	for _, l := range lines {
 		cost += l
 	}
-	asked := math.Round(float64(cost) / (1 - job.Margin))
-	if err := fault.Within("total", asked/float64(Unit), 0, float64(Most/Unit)); err != nil {
+	if total, err = rounded("total", float64(cost)/(1-job.Margin)); err != nil {
 		return nil, 0, err
 	}
-	lines[Margin] = Money(asked) - cost
-	return lines, Money(asked), nil
+	lines[Margin] = total - cost
+	return lines, total, nil
 }
 
 func (job Job) check() error {
