@@ -17,7 +17,8 @@
 //	upkeep    what is due, and symptoms with their remedies
 //	run       the run sheet, composed of the others
 //	plan      which boards to cut for an order, with proof
+//	lp        linear programs, for plan
 //
-// A chapter is pure: it reads and writes nothing, keeps no clock, and knows
+// A chapter is pure: it reads and writes nothing, has no clock, and knows
 // neither HTTP nor the names of the wire.
 package calc

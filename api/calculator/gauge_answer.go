@@ -239,7 +239,7 @@ func (a *GaugeAnswer) components(c *endpoint.Call, q *GaugeRequest) error {
 		c.Warn("components: the leaves differ by less than their own readings explain, so between_sd is told as 0")
 	}
 	a.Components = deviations(d)
-	a.Sources = append(a.Sources, "components: expected mean squares of a one-way random model (e-Handbook 3.2.3.3)")
+	a.Sources = append(a.Sources, "components: expected mean squares of a one-way random model (e-Handbook 7.4.4)")
 	return nil
 }
 

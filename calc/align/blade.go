@@ -7,8 +7,8 @@ import (
 	"resawd/calc/length"
 )
 
-// Limits: a wider blade than a large resaw has, and a body that is thicker than
-// any; a clearance of more than the width of the blade is no blade.
+// Limits: wider blades than the largest resaw takes, and thicker bodies than any. Where
+// the clearance is more than the width, it is not a blade.
 const (
 	maxWidth  = length.Metre
 	maxRadius = 10 * length.Metre

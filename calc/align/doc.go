@@ -5,8 +5,8 @@
 //
 // The teeth cut a kerf wider than the body that follows them. Stop the saw, unplug
 // it, and look at the blade from behind, from where the board comes out, with the
-// board left in the cut: between the body's back edge and the two walls there is a
-// gap each. With W the width of the blade, B the thickness of its body, K the kerf,
+// board left in the cut: on each side there is a gap between the back edge of the body
+// and the wall. With W the width of the blade, B the thickness of its body, K the kerf,
 // L the left gap and R the right one,
 //
 //	clearance = (K - B) / 2              each side of a body that runs true
@@ -35,6 +35,6 @@
 //
 // All of it is plane geometry; how to look at the gaps is common practice. Left out:
 // the bow of the blade under feed, and drift, the angle at which a dull or badly set
-// blade wants to cut; a blade that was aligned and still leads one way is dull on a
+// blade wants to cut; a blade that was aligned and still leads one way is dull on one
 // side.
 package align

@@ -38,8 +38,8 @@
 // For tooth, gummy wood wants the room of skip or hook teeth and a crosscut
 // regular teeth; carbide tips are rougher and are kept for gummy wood (and very
 // dense wood, which is not asked for here). Half is lost by the wrong form and
-// half by the wrong tip. Of wood whose gum nobody knows the row is the table's,
-// and nothing is said of tips. That skip teeth are used for resawing is also said in
+// half by the wrong tip. For wood whose gum nobody knows the row stands as it is, and
+// nothing is said of tips. That skip teeth are used for resawing is also said in
 // Oklahoma State University Extension NREM-5046, "Efficient use of bandsaws in
 // lumber manufacturing".
 //

@@ -64,9 +64,9 @@ func judgeTeeth(tpi float64, teeth Teeth, goal Goal) (part float64, r Reason) {
 	return 1, Reason{Kind: TeethRight, Value: tpi}
 }
 
-// judgeWidth judges the width by what the saw takes before what keeps straight.
+// judgeWidth judges the width, first by what the saw takes, then by what keeps straight.
 func judgeWidth(w length.Length, cut Cut) (part float64, r Reason) {
-	wanted := width
+	wanted := usualWidth
 	if cut.StockHeight > tall {
 		wanted = tallWidth
 	}

@@ -27,13 +27,12 @@ const (
 	Hook
 )
 
-// The widths a blade wants: in general, and above the practice table's tall
-// stock.
+// The least width of a blade: in general, and for tall stock.
 //
 // Source: common practice; 3/4 in from memory.
 const (
-	width     = length.Inch / 2
-	tallWidth = 3 * length.Inch / 4
+	usualWidth = length.Inch / 2
+	tallWidth  = 3 * length.Inch / 4
 )
 
 // Limits on a blade.
@@ -86,21 +85,21 @@ type Reason struct {
 	Value, Limit any // as the kind says; nil where it says none
 }
 
-// Against tells whether the reason speaks against the blade.
+// Against reports whether the reason speaks against the blade.
 //
 // Source: definition.
 func (k Kind) Against() bool {
 	return k != TeethRight && k != WidthRight && k != KerfLost
 }
 
-// Forbids tells whether a blade for which the reason holds does not suit.
+// Forbids reports whether a blade does not suit for that reason alone.
 //
 // Source: common practice (package comment).
 func (k Kind) Forbids() bool {
 	return k == TeethTooFine || k == WidthTooSmall || k == WidthTooLarge
 }
 
-// Judge tells what speaks for and against one blade.
+// Judge gives what speaks for and against one blade.
 //
 // Source: as [Rank].
 // Valid: as [Rank].
@@ -112,11 +111,11 @@ func Judge(b Blade, cut Cut) (Ranked, error) {
 	return ranking[0], nil
 }
 
-// Rank orders blades for a cut: the higher score first, which those that suit
-// have, then the name.
+// Rank orders blades for a cut by their scores, the highest and so those that suit
+// first; equal scores by name.
 //
-// Source: common practice (package comment); the weights of the score are of
-// this package.
+// Source: common practice (package comment); the weights of the score are this
+// package's own.
 // Valid: a cut that [TeethPerInch] takes; 0 < leaf thickness <=
 // length.Max; for each blade 0 < width, 0 < body thickness <= kerf <= length.Max
 // and 0.1 <= teeth per inch <= 100.
@@ -136,7 +135,7 @@ func Rank(blades []Blade, cut Cut) ([]Ranked, error) {
 	return ranking, nil
 }
 
-// before tells whether a blade comes before another in a ranking.
+// before reports whether a blade comes before another in a ranking.
 func (r Ranked) before(other Ranked) bool {
 	if r.Score != other.Score {
 		return r.Score > other.Score

@@ -39,12 +39,12 @@ var rows = [...]Teeth{{10, 10}, {8, 10}, {8, 8}, {6, 6}, {4, 6}, {3, 4}}
 //
 // Source: common practice.
 const (
-	below    = 3 * length.Inch / 2
-	from     = 2 * length.Inch
-	above    = 4 * length.Inch
-	tall     = 8 * length.Inch
-	slowFeed = feed.Speed(20 * length.Inch)
-	maxFeed  = feed.Speed(100 * length.Metre)
+	tenBelow  = 3 * length.Inch / 2
+	eightFrom = 2 * length.Inch
+	eightUpTo = 4 * length.Inch
+	tall      = 8 * length.Inch // stock above it
+	slowFeed  = feed.Speed(20 * length.Inch)
+	maxFeed   = feed.Speed(100 * length.Metre)
 )
 
 // TeethPerInch gives the teeth per inch that suit a stock height, an operation,
@@ -82,15 +82,15 @@ func row(h length.Length) int {
 	switch {
 	case h > tall:
 		return 4
-	case h > above:
+	case h > eightUpTo:
 		return 3
-	case h >= from:
+	case h >= eightFrom:
 		return 2
-	case h >= below:
+	case h >= tenBelow:
 		return 1
 	}
 	return 0
 }
 
-// inTable gives the nearest row that there is.
+// inTable gives the nearest row that the table has.
 func inTable(i int) int { return max(0, min(i, len(rows)-1)) }

@@ -1,5 +1,5 @@
 // Package fault holds the few kinds of error that calculations return. They
-// name a quantity of the trade and carry values with their types; who words
+// name a quantity of the trade and carry values with their types; whoever words
 // them chooses units and names.
 //
 // A value is a length.Length, a feed.Speed, a feed.BladeSpeed, an int or a float64.
@@ -76,7 +76,7 @@ func Because(err error, why string) error {
 	return err
 }
 
-// First gives the first error there is among errs.
+// First gives the first of errs that is an error, or nil.
 //
 // Source: definition.
 func First(errs ...error) error {

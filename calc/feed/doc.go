@@ -7,7 +7,7 @@
 // and A the area of one gullet seen from the side:
 //
 //	v = pi D rpm         the blade runs as fast as the rim of its wheel
-//	b = f p / v          feed per tooth: the board's way while one pitch passes
+//	b = f p / v          feed per tooth: how far the board moves while one pitch passes
 //	h / p                teeth in the cut
 //	b h / A              gullet feed index: solid wood a gullet takes, over its room
 //

@@ -27,12 +27,12 @@ const (
 	maxBiteMM     = 100_000.0
 )
 
-// In tells s as a number of units a minute.
+// In gives s as a number of units a minute.
 //
 // Source: definition.
 func (s Speed) In(unit length.Length) float64 { return length.Length(s).In(unit) }
 
-// In tells v as a number of units a minute.
+// In gives v as a number of units a minute.
 //
 // Source: definition.
 func (v BladeSpeed) In(unit length.Length) float64 { return length.Length(v).In(unit) }
@@ -59,7 +59,7 @@ func RimSpeed(wheelDiameter length.Length, rpm float64) (BladeSpeed, error) {
 	return v, nil
 }
 
-// PerTooth gives the feed per tooth: the way of the board, in millimetres, while
+// PerTooth gives the feed per tooth, how far the board moves, in millimetres, while
 // one tooth pitch of the blade passes: b = f p / v.
 //
 // Source: the formula of saw theory, from memory; it follows from the
@@ -74,7 +74,7 @@ func PerTooth(f Speed, bladeSpeed BladeSpeed, tpi float64) (mm float64, err erro
 	return float64(f) * pitch / float64(bladeSpeed), nil
 }
 
-// TeethInCut gives how many teeth stand in stock of a height: h / p.
+// TeethInCut gives how many teeth are in stock of a height at once: h / p.
 //
 // Source: definition.
 // Valid: 0 < stock height <= length.Max, 0.1 <= teeth per inch <= 100.
@@ -85,9 +85,9 @@ func TeethInCut(stockHeight length.Length, tpi float64) (float64, error) {
 	return stockHeight.In(length.Inch) * tpi, nil
 }
 
-// GulletFeedIndex gives the solid wood that a gullet takes on its way through
-// the stock over the area of the gullet, both seen from the side: b h / A. The
-// area is in square millimetres.
+// GulletFeedIndex gives the area of solid wood that a gullet takes up on its way
+// through the stock, over the area of the gullet, both seen from the side: b h / A.
+// The area is in square millimetres.
 //
 // Source: the formula of saw theory, from memory.
 // Valid: 0 <= feed per tooth <= 100 000 mm, 0 < stock height <= length.Max,

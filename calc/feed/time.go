@@ -19,7 +19,7 @@ type Pass struct {
 	Feed      Speed
 }
 
-// Travel gives the way of the carriage in a pass.
+// Travel gives how far the carriage goes in a pass.
 //
 // Source: definition.
 // Valid: a pass that [CutSeconds] takes.
@@ -27,7 +27,7 @@ func (p Pass) Travel() length.Length { return p.CutLength + p.RunIn + p.RunOut }
 
 // CutSeconds gives how long one pass lasts, run-in and run-out at the same feed.
 //
-// Source: definition: way over speed.
+// Source: definition: distance over speed.
 // Valid: 0 < cut length, 0 <= run-in and run-out, each <= length.Max;
 // 0 < feed <= 100 m/min.
 func CutSeconds(p Pass) (float64, error) {
@@ -108,9 +108,9 @@ func CleanCount(cutCount, cleanEvery int) (int, error) {
 	return (cutCount - 1) / cleanEvery, nil
 }
 
-// seconds gives how long a way takes; a minute has sixty.
-func seconds(way length.Length, speed Speed) float64 {
-	return float64(way) / float64(speed) * 60
+// seconds gives how long a distance takes; a minute has sixty.
+func seconds(distance length.Length, speed Speed) float64 {
+	return float64(distance) / float64(speed) * 60
 }
 
 func (p Pass) check() error {

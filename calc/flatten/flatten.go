@@ -1,6 +1,7 @@
 package flatten
 
 import (
+	"fmt"
 	"math"
 
 	"resawd/calc/fault"
@@ -26,7 +27,7 @@ const (
 // Board is a warped board.
 type Board struct {
 	Thickness length.Length // by the caliper, at the thicker end
-	ThinEnd   length.Length // at the thinner end; 0: the same
+	ThinEnd   length.Length // at the thin end; 0: the same
 	Width     length.Length
 	Length    length.Length
 	Bow       length.Length
@@ -62,18 +63,19 @@ type Trued struct {
 // Plan is the board as it is, and crosscut into pieces.
 type Plan struct {
 	Trued
-	Shorter []Trued // two pieces and more, as long as none is too short
-	Best    int     // pieces that leave most; 1: as it is
+	Shorter []Trued // in two pieces and more, as far as they are not too short
+	Best    int     // the number of pieces that leaves most; 1: as it is
 }
 
-// Choose tells what truing a board costs, whole and crosscut first.
+// Choose gives what truing a board costs, whole and crosscut first.
 //
 // Source: definitions and the geometry of the package comment; the trade's measures
 // of warp: NELMA 2024, paragraph 752.
 // Valid: 0 < thickness <= 10 m; 0 < width, length <= length.Max; a thin end up to the
 // thickness; bow up to half of the length, cup up to half of the width, twist up to
 // the length, crook less than the width; 0 <= kerf, hold-back, crosscut kerf,
-// shortest piece <= length.Max. A board with nothing left is a *[fault.NoSolution].
+// shortest piece <= length.Max. A board that leaves nothing, whole or crosscut, is a
+// *[fault.NoSolution].
 func Choose(b Board, s Setup) (Plan, error) {
 	if err := fault.First(b.check(), s.check()); err != nil {
 		return Plan{}, err
@@ -94,11 +96,24 @@ func Choose(b Board, s Setup) (Plan, error) {
 		}
 	}
 	if best <= 0 {
-		return Plan{}, &fault.NoSolution{
-			Quantity: "thickness", Value: b.Thickness, Needed: b.Thickness - plan.ThicknessLeft + 1, Why: "for anything to be left for leaves",
-		}
+		return Plan{}, plan.tooThin(b)
 	}
 	return plan, nil
+}
+
+// tooThin says how thick a board would have to be, its wedge as it is, for the whole of
+// it or for pieces of it to leave a nanometre.
+func (p Plan) tooThin(b Board) error {
+	most, why := p.ThicknessLeft, "for anything to be left for leaves"
+	for _, t := range p.Shorter {
+		if t.ThicknessLeft > most {
+			most, why = t.ThicknessLeft, fmt.Sprintf("for anything to be left for leaves once it is crosscut into %d pieces", t.Pieces)
+		}
+	}
+	if b.wedge() > 0 {
+		why = "at the thicker end, and as much more at the thin end, " + why
+	}
+	return &fault.NoSolution{Quantity: "thickness", Value: b.Thickness, Needed: b.Thickness - most + 1, Why: why}
 }
 
 // trued gives what truing a board costs as it is.
@@ -120,7 +135,7 @@ func (b Board) trued(s Setup) Trued {
 	return t
 }
 
-// wedge is what the board is thicker at one end.
+// wedge is how much thicker the board is at one end.
 func (b Board) wedge() length.Length {
 	if b.ThinEnd == 0 {
 		return 0
@@ -167,7 +182,7 @@ type Fixing struct {
 	Metal    bool          // screws, which hold through shims
 }
 
-// Holds tells whether a fixing holds a board of a length that stands off the fence by
+// Holds reports whether a fixing holds a board of a length that stands off the fence by
 // a gap: tape and glue hold only what they touch.
 //
 // Source: common practice.

@@ -3,6 +3,7 @@ package flatten
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"resawd/calc/fault"
@@ -207,6 +208,41 @@ func TestLimits(t *testing.T) {
 	} {
 		if _, err := Sagitta(c.radius, c.chord); refusal.Of(err) != c.want {
 			t.Errorf("R %v, c %v: %v", c.radius, c.chord, err)
+		}
+	}
+}
+
+// TestNeeded: as thick as a refusal says, at both ends, a board leaves a nanometre;
+// a nanometre less does not. 8 mm with a cup of 5 lack 2 mm and the nanometre; so do
+// 10 mm at one end and 8 at the other. A bow of 16 mm is one of 1 mm in quarters, which
+// lack less than the whole.
+func TestNeeded(t *testing.T) {
+	for name, c := range map[string]struct {
+		b      Board
+		s      Setup
+		needed length.Length
+		pieces int
+	}{
+		"whole":    {Board{Thickness: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm}, 10*mm + 1, 1},
+		"wedge":    {Board{Thickness: 10 * mm, ThinEnd: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm, ShortestPiece: m}, 12*mm + 1, 1},
+		"crosscut": {Board{Thickness: 4 * mm, Bow: 16 * mm}, Setup{HoldBack: 5 * mm}, 6*mm + 1, 4},
+	} {
+		c.b.Width, c.b.Length = 200*mm, 1200*mm
+		var none *fault.NoSolution
+		if _, err := Choose(c.b, c.s); !errors.As(err, &none) || none.Needed != c.needed || strings.Contains(none.Why, "crosscut") != (c.pieces > 1) || strings.Contains(none.Why, "thin end") != (c.b.ThinEnd > 0) {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		more := c.needed - c.b.Thickness
+		for extra, want := range map[length.Length]bool{more: true, more - 1: false} {
+			b := c.b
+			b.Thickness += extra
+			if b.ThinEnd > 0 {
+				b.ThinEnd += extra
+			}
+			if p, err := Choose(b, c.s); (err == nil) != want || want && p.Best != c.pieces {
+				t.Errorf("%s, %v more: %+v, %v", name, extra, p, err)
+			}
 		}
 	}
 }

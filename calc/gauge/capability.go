@@ -28,8 +28,8 @@ type Capability struct {
 // chi-square, that of Cpk by a normal approximation.
 //
 // Source: e-Handbook 6.1.6.
-// Valid: 0 <= lower < upper <= 1 m, 0 < standard deviation, mean <= 1 m, 2 to
-// 100 000 values, 0 < degrees of freedom <= 100 000, 0.5 <= confidence <= 0.9999.
+// Valid: 0 <= lower < upper <= 1 m, 0 <= mean <= 1 m, 0 < standard deviation <= 1 m, 2
+// to 100 000 values, 0 < degrees of freedom <= 100 000, 0.5 <= confidence <= 0.9999.
 func NewCapability(p Process) (Capability, error) {
 	if err := fault.First(
 		p.Limits.check(),

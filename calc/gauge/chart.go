@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/stat"
+
 	"resawd/calc/length"
 )
 
@@ -74,7 +76,7 @@ func NewChart(r Readings) (Chart, error) {
 		ranges = ranges[1:]
 	}
 	grand, _ := r.Mean()
-	centre, rangeCentre := float64(grand), mean(ranges)
+	centre, rangeCentre := float64(grand), stat.Mean(ranges, nil)
 	sigma := rangeCentre / factors[n].d2 / math.Sqrt(size)
 	spread := 3 * factors[n].d3 / factors[n].d2
 	c.Centre, c.Lower, c.Upper = grand, nearest(centre-3*sigma), nearest(centre+3*sigma)
@@ -137,14 +139,6 @@ func signals(means []float64, centre, sigma float64) []Signal {
 // Valid: a fit of [Faces].
 func (f Fit) Limits(centre length.Length) Limits {
 	return Limits{centre - 3*f.LeafSD, centre + 3*f.LeafSD}
-}
-
-func mean(x []float64) float64 {
-	var sum float64
-	for _, v := range x {
-		sum += v
-	}
-	return sum / float64(len(x))
 }
 
 // factor is a row of the table.

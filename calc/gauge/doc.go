@@ -21,12 +21,12 @@
 //	face[k] - dial[k] = face[0] - K k + (s - 1) dial[k] + e[k]            (2)
 //
 // so that ordinary least squares over the faces gives the kerf and the scale with
-// honest intervals, with n - 1 and n - 2 degrees of freedom for n leaves; the
-// plain mean with the error of independent leaves is far too unsure of itself. A
+// honest intervals, with n - 1 and n - 2 degrees of freedom for n leaves; the plain
+// mean, with the error of independent leaves, would have a far too wide one. A
 // moving range of anticorrelated leaves gives a standard deviation that is
 // sqrt(3/2) = 1.22 times too large, and so are the limits of a chart made from it.
 // And a dial that is corrected after every leaf by that leaf's error makes leaves
-// whose standard deviation is sqrt(6/2) = 1.73 times as large: [Fit.Next] leaves
+// whose standard deviation is sqrt(6/2) = 1.73 times as large. So [Fit.Next] leaves
 // noise alone.
 //
 // Readings have errors of their own, which do not cancel. The step of the caliper
@@ -46,7 +46,7 @@
 //   - Brown: T. D. Brown, Lumber Size Control, Part 2: Size Analysis
 //     Considerations, EM 8731, Oregon State University Extension Service, 2000.
 //   - e-Handbook: NIST/SEMATECH e-Handbook of Statistical Methods, sections 6.1.6
-//     (capability), 6.3.1 and 6.3.2 (control charts), 3.2.3.3 (variance components).
+//     (capability), 6.3.1 and 6.3.2 (control charts), 7.4.4 (variance components).
 //     Its sample results are checked in the tests.
 //   - Western Electric: Statistical Quality Control Handbook, 1956, its four tests
 //     for a chart.

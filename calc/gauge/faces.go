@@ -28,18 +28,18 @@ func checkConfidence(c float64) error {
 	return fault.Within("confidence", c, minConfidence, maxConfidence)
 }
 
-// widestScale is the half-width of an interval above which a scale is not told: a
-// screw that is off by that much would be seen with a rule.
+// widestScale is the half-width of an interval above which no scale is given: a screw
+// that is off by that much could be told with a rule.
 const widestScale = 0.02
 
-// A scale outside these is none of a screw: the leaves were not made by the advances
-// given for them.
+// A scale outside these is not that of a screw: the leaves were not made by the
+// advances given for them.
 const (
 	lowestScale  = 0.5
 	highestScale = 2
 )
 
-// NoScale says why a scale is not told.
+// NoScale says why no scale is given.
 type NoScale int
 
 // The reasons.
@@ -49,7 +49,7 @@ const (
 	FewLeaves             // under three
 	AdvancesAlike         // kerf and scale cannot be told apart
 	ScaleUnsure           // the interval is wider than plus or minus 2 %
-	ScaleAbsurd           // none of a screw, or with a kerf below 0 beside it
+	ScaleAbsurd           // not that of a screw, or with a kerf below 0 beside it
 )
 
 // Series is consecutive leaves of one board, in the order of sawing.
@@ -108,8 +108,8 @@ type Fit struct {
 // Source: least squares over the places of the faces, (2) of the package comment;
 // rounding as a uniform distribution, JCGM 100:2008 (GUM) 4.3.7, from memory.
 // Valid: 2 to [MaxLeaves] leaves, 0 < thicknesses and advances <= 1 m, 0.5 <=
-// confidence <= 0.9999; advances for all leaves or none. A leaf
-// thicker than its advance is a *[ReadingError].
+// confidence <= 0.9999; advances for all leaves or none. A leaf thicker than its advance
+// is a *[ReadingError].
 func Faces(s Series) (Fit, error) {
 	if err := s.check(); err != nil {
 		return Fit{}, err
@@ -163,7 +163,7 @@ func (s Series) columns(scale bool) (x *mat.Dense, y []float64) {
 	return x, y
 }
 
-// addScale fits the scale beside the kerf and notes it, or why it is not told.
+// addScale fits the scale beside the kerf and notes it, or why there is none.
 func (s Series) addScale(f *Fit) regression {
 	switch {
 	case !s.known():
@@ -194,7 +194,7 @@ func (s Series) addScale(f *Fit) regression {
 	return regression{}
 }
 
-// known tells whether the advances are: of two leaves and more, or of none.
+// known reports whether the advances are known: of two leaves and more, or of none.
 func (s Series) known() bool { return len(s.Advances) > 1 }
 
 func (s Series) last() length.Length {
@@ -213,9 +213,9 @@ func (s Series) errors() []float64 {
 	return from(d[0], d) // digitswap: any origin will do
 }
 
-// alternation tells the correlation of neighbours, and whether it is what faces
+// alternation gives the correlation of neighbours, and whether it is what faces
 // give: -1/2, or by chance up to 1.645 standard errors above. Bartlett's standard
-// error at -1/2 is sqrt(1/2n). With 5 to 20 leaves one good series in ten is above
+// error at -1/2 is sqrt(1/(2 n)). With 5 to 20 leaves one good series in ten is above
 // that, by simulation, and gets a wider interval than it needs.
 func (s Series) alternation() (r float64, alternating bool) {
 	r = lagOne(s.errors())

@@ -108,6 +108,21 @@ func TestComponents(t *testing.T) {
 	}
 }
 
+// TestBatches: e-Handbook 7.4.4: three readings of each of five batches, mean squares
+// 36.935 between batches and 1.799 within, printed from rounded sums of squares: 0.002 is
+// let pass. The first is the expectation of within + 3 between.
+func TestBatches(t *testing.T) {
+	var r Readings
+	for _, batch := range [][]length.Length{{74, 76, 75}, {68, 71, 72}, {75, 77, 77}, {72, 74, 73}, {79, 81, 79}} {
+		r = append(r, []length.Length{batch[0] * mm, batch[1] * mm, batch[2] * mm})
+	}
+	d, clamped, err := Components(r)
+	within, between := d.Within.In(mm)*d.Within.In(mm), d.Between.In(mm)*d.Between.In(mm)
+	if err != nil || clamped || math.Abs(within-1.799) > 0.002 || math.Abs(within+3*between-36.935) > 0.002 {
+		t.Errorf("%v, %v, %v", within, within+3*between, err)
+	}
+}
+
 func TestVerdict(t *testing.T) {
 	limits := Around(50*thou, 3*thou)
 	for _, c := range []struct {

@@ -23,16 +23,11 @@ func (e *ReadingError) Error() string { return "readings: " + e.Err.Error() }
 // Unwrap gives the fault itself.
 func (e *ReadingError) Unwrap() error { return e.Err }
 
-// Readings are those of each leaf, as many a leaf.
+// Readings are those of each leaf, the same number of each.
 type Readings [][]length.Length
 
-// perLeaf is how many readings each leaf has.
-func (r Readings) perLeaf() int {
-	for _, leaf := range r {
-		return len(leaf)
-	}
-	return 0 // digitswap: it is asked of leaves alone
-}
+// perLeaf is how many readings each leaf has, where there is a leaf.
+func (r Readings) perLeaf() int { return len(r[0]) }
 
 // check wants at least so many leaves, each with as many readings.
 func (r Readings) check(fewest int) error {
@@ -97,9 +92,9 @@ func Brown(r Readings) (Deviations, error) {
 // Components gives the variance components of a one-way random model, as standard
 // deviations: within as in [Brown]; between, what the leaves differ by beyond what
 // the readings of each explain; total, the root of the sum of their squares. Where
-// the leaves differ by less than that, between is 0 and clamped true.
+// the leaves differ by less than that, between is 0 and clamped is true.
 //
-// Source: e-Handbook 3.2.3.3, by the expected mean squares of a one-way model.
+// Source: e-Handbook 7.4.4, by the expected mean squares of a one-way random model.
 // Valid: at least 2 leaves of at least 2 readings, otherwise as for [Readings.Leaves].
 func Components(r Readings) (d Deviations, clamped bool, err error) {
 	if err := r.check(2); err != nil {
@@ -115,19 +110,12 @@ func Components(r Readings) (d Deviations, clamped bool, err error) {
 	return Deviations{rooted(m.within), rooted(between), rooted(m.within + between)}, clamped, nil
 }
 
-// moments are a mean, told from the first reading of all, and variances, in
+// moments are a mean, counted from the first reading of all, and variances, in
 // nanometres.
 type moments struct{ mean, within, between, total float64 }
 
-// origin is the first reading of all.
-func (r Readings) origin() length.Length {
-	for _, leaf := range r {
-		for _, reading := range leaf {
-			return reading
-		}
-	}
-	return 0 // digitswap: it is asked of leaves alone
-}
+// origin is the first reading of all, where there is one.
+func (r Readings) origin() length.Length { return r[0][0] }
 
 // moments takes every reading from the first one, in whole nanometres, so that no
 // offset can spoil a digit.
@@ -147,7 +135,7 @@ func (r Readings) moments() moments {
 	return m
 }
 
-// from tells lengths as nanometres from an origin.
+// from gives lengths as nanometres from an origin.
 func from(origin length.Length, lengths []length.Length) []float64 {
 	x := make([]float64, len(lengths))
 	for i, l := range lengths {

@@ -7,8 +7,8 @@ import (
 	"resawd/calc/length"
 )
 
-// Limits of what is read: thicker than any leaf, more leaves than any run has,
-// and as many readings as the table of chart constants goes.
+// Limits of what is read: thicker than any leaf, as many leaves as the longest run
+// has, and readings as far as the table of chart constants goes.
 const (
 	maxThickness = length.Metre
 	MaxLeaves    = 10_000

@@ -22,10 +22,11 @@
 // Strain. A leaf bent over a form of radius r has the strain t / (2 r + t) in its
 // outermost fibres. Curvature limits of glued structural members, from memory, after
 // the National Design Specification for Wood Construction: a leaf over the radius of
-// at most 1/100 for hardwoods and 1/125 for softwoods, and a strength that falls to
+// at most 1/100 for hardwoods and 1/125 for softwoods (southern pine, which is counted
+// here with the others, may have 1/100 too), and a strength that falls to
 // 1 - 2000 (t/R)^2. They are for dry leaves in structures; strips for furniture and
 // instruments are bent tighter, wet and hot.
 //
-// Left out: glue that creeps (it springs back further), moisture that the glue
-// brings, wood bent beyond its elastic range, and leaves of several thicknesses.
+// Left out: glue that creeps (the part then springs back further), moisture that the
+// glue brings, wood bent beyond its elastic range, and leaves of several thicknesses.
 package laminate

@@ -23,9 +23,9 @@ const (
 	softwoodRatio = 125
 )
 
-// Part is what is to be made. Leaves are given by their count, by a thickness that
-// they may at most have, by both, or, for a bent part, by neither: then as many as the
-// radius asks.
+// Part is what is to be made. Leaves are given by their count, by the most that each
+// may be thick, by both, or, for a bent part, by neither: then there are as many as the
+// radius asks for.
 type Part struct {
 	Thickness     length.Length // finished, glue lines included
 	LeafCount     int           // 0: as LeafThickness says
@@ -44,7 +44,7 @@ type Stack struct {
 	FormDegrees   float64       // how far round the form the leaves reach
 	Springback    float64       // share of the form's curvature that is lost
 	Strain        float64       // in the outermost fibres of the innermost leaf, on the form
-	ThickestLeaf  length.Length // what the radius of the form allows; 0 for a flat part
+	ThickestLeaf  length.Length // that the radius of the form allows; 0 for a flat part
 	StrainLimit   float64       // the strain of that leaf
 	Strength      float64       // share that the part keeps of a straight one's strength
 	Plies         []length.Length
@@ -85,7 +85,7 @@ func (p Part) bend(s Stack) (Stack, error) {
 		return Stack{}, &fault.NoSolution{Quantity: "leaf count", Value: n, Needed: 2, Why: "since a single leaf springs back all the way"}
 	}
 	if s.FormRadius = p.form(n); s.FormRadius <= 0 {
-		return Stack{}, &fault.NoSolution{Quantity: "radius", Value: p.Radius, Needed: p.smallestRadius(n), Why: "for the springback of so few leaves to leave a form"}
+		return Stack{}, &fault.NoSolution{Quantity: "radius", Value: p.Radius, Needed: p.smallestRadius(n, 1), Why: "for the springback of so few leaves to leave a form"}
 	}
 	s.Springback = Springback(n)
 	s.FormDegrees = p.ArcDegrees / (1 - s.Springback)
@@ -114,12 +114,15 @@ func (p Part) leaves() (int, error) {
 	case p.LeafThickness > 0:
 		return p.byThickness()
 	}
+	if _, err := p.leafThickness(2); err != nil {
+		return 0, err
+	}
 	for n := 2; n <= MaxLeaves; n++ {
 		if t, err := p.leafThickness(n); err == nil && t <= p.form(n)/length.Length(p.ratio()) {
 			return n, nil
 		}
 	}
-	return 0, &fault.NoSolution{Quantity: "radius", Value: p.Radius, Needed: p.Thickness, Why: "at least, for leaves that it can be bent of"}
+	return 0, &fault.NoSolution{Quantity: "radius", Value: p.Radius, Needed: p.smallestOfAll(), Why: "for leaves that are thin enough to bend to it"}
 }
 
 // byThickness gives the fewest leaves that are no thicker than they may be, or the
@@ -157,11 +160,23 @@ func (p Part) form(n int) length.Length {
 // centre gives the radius of the part's centre line.
 func (p Part) centre() float64 { return float64(p.Radius) + float64(p.Thickness)/2 }
 
-// smallestRadius gives the least radius of the part that leaves a form of a
-// nanometre.
-func (p Part) smallestRadius(n int) length.Length {
+// smallestRadius gives the least radius of the part that needs a form of no less than
+// a radius.
+func (p Part) smallestRadius(n int, form length.Length) length.Length {
 	half := float64(p.Thickness) / 2
-	return length.Length(math.Ceil((half+0.5)/(1-Springback(n)) - half))
+	return length.Length(math.Ceil((float64(form)+half-0.5)/(1-Springback(n)) - half))
+}
+
+// smallestOfAll gives the least radius of the part to which any number of leaves can be
+// bent.
+func (p Part) smallestOfAll() length.Length {
+	least := length.Max
+	for n := 2; n <= MaxLeaves; n++ {
+		if t, err := p.leafThickness(n); err == nil {
+			least = min(least, p.smallestRadius(n, t*length.Length(p.ratio())))
+		}
+	}
+	return least
 }
 
 // plies gives the length of each leaf at its centre line in the finished part.

@@ -183,6 +183,8 @@ func TestNeeded(t *testing.T) {
 	}{
 		"radius":    {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
 		"of three":  {Part{Thickness: 10*mm + 6, LeafCount: 3, Radius: mm / 2}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"of any":    {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"softwood":  {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm, Softwood: true}, func(p *Part) *length.Length { return &p.Radius }, 1},
 		"thickness": {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }, 3},
 	} {
 		var none *fault.NoSolution
@@ -200,7 +202,15 @@ func TestNeeded(t *testing.T) {
 			t.Errorf("%s: less than %v does", name, needed)
 		}
 	}
+	// With nine glue lines of 1 mm in 10 there are ten leaves of 0.1, which want a form of
+	// 10 mm: 15/0.99 at the part's centre line; two leaves are nothing but glue.
 	var none *fault.NoSolution
+	if _, err := Design(Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm}); !errors.As(err, &none) || none.Needed != 10_151_515*length.Nanometre {
+		t.Errorf("of any: %v", err)
+	}
+	if _, err := Design(Part{Thickness: 10 * mm, GlueLine: 10 * mm, Radius: mm}); !errors.As(err, &none) || none.Quantity != "thickness" {
+		t.Errorf("all glue: %v", err)
+	}
 	if _, err := Design(Part{Thickness: mm, LeafCount: 1, Radius: m}); !errors.As(err, &none) || none.Needed != 2 {
 		t.Errorf("one leaf: %v", err)
 	}
@@ -213,7 +223,7 @@ func TestNeeded(t *testing.T) {
 	}
 }
 
-// FuzzDesign: the stack is as thick as the part, to half a nanometre a leaf; the
+// FuzzDesign: a radius that a refusal says is needed would do. The stack is as thick as the part, to half a nanometre a leaf; the
 // form is tighter than the part; outer plies are longer.
 func FuzzDesign(f *testing.F) {
 	f.Add(int64(10*mm), 5, int64(0), int64(100_000), int64(495*mm), 90.0, true)
@@ -221,6 +231,13 @@ func FuzzDesign(f *testing.F) {
 	f.Fuzz(func(t *testing.T, thick int64, n int, leaf, glue, radius int64, arc float64, soft bool) {
 		p := Part{length.Length(thick), n, length.Length(leaf), length.Length(glue), length.Length(radius), arc, soft}
 		s, err := Design(p)
+		var none *fault.NoSolution
+		if errors.As(err, &none) && none.Quantity == "radius" {
+			p.Radius, _ = none.Needed.(length.Length)
+			if _, err := Design(p); err != nil {
+				t.Fatalf("%+v was to do: %v", p, err)
+			}
+		}
 		if err != nil {
 			return
 		}

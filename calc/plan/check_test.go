@@ -18,7 +18,7 @@ type mutation struct {
 	spoil func(o *plan.Order, p *plan.Plan, r *rand.Rand) bool
 }
 
-// some returns a billet of a
+// some returns a billet of a board that is taken.
 func some(p *plan.Plan, r *rand.Rand) *plan.Billet {
 	t := p.Taken[r.IntN(len(p.Taken))]
 	return &t.Billets[r.IntN(len(t.Billets))]

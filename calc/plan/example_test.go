@@ -12,7 +12,7 @@ import (
 // mm is a millimetre.
 const mm = length.Length(1_000_000)
 
-// Seven leaves in matched pairs, one of them spare: four pairs.
+// Six leaves in matched pairs and two to spare: four pairs.
 func ExamplePart_SetCount() {
 	p := plan.Part{Quantity: 6, Spare: 2, Matched: 2}
 	fmt.Println(p.SetCount())

@@ -23,9 +23,9 @@
 //	ends    w a (3 a^3 + 6 a^2 S - S^3) / (24 E I)
 //	load    P S^3 / (48 E I) in the middle, P a^2 (S + a) / (3 E I) at an end
 //
-// and beta as the smallest root of the two conditions, for shapes that are alike
-// or opposite on both sides of the middle, that the free ends, the supports and
-// the rail's continuity make (frequency.go).
+// and beta as the smallest root of the condition that the free ends, the supports and
+// the rail's continuity make for shapes that are alike on both sides of the middle
+// (frequency.go); those that are opposite vibrate faster.
 //
 // Best supports: the Airy points, S = L / sqrt(3), keep the ends parallel; the
 // Bessel points, S = 0.5594 L, keep the length; between them and the places of

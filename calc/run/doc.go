@@ -9,9 +9,9 @@
 // last.
 //
 // Fit. The leaves fit when the last cut, as the dial sets it, leaves the
-// hold-back. Where they fit as asked, half a division of the dial is let pass,
-// with a warning: no setting could be nearer. So the number of leaves is that of
-// package yield unless the dial's rounding, adding up, wins or loses one.
+// hold-back. Where they fit as asked and the dial sets the last cut up to half a
+// division too deep, that is let pass, with a warning: no setting could be nearer. So the number of leaves is that of
+// package yield, unless the dial's rounding adds up to one leaf more or less.
 //
 // Matched sets are consecutive leaves. A re-zero or a cleaning stop moves the
 // blade or the board, so none may stand between the cuts of a set: one that
@@ -29,8 +29,8 @@
 //
 // A run goes on after some cuts from where the dial stands, with the kerf as
 // measured since. A cut made at a wrong position is kept: the next position is the
-// actual one and an advance. Cuts, leaves and sets are numbered on. Where not all
-// leaves come off any more, as many whole sets do as fit.
+// actual one and an advance. Cuts, leaves and sets are numbered on. Where the board no
+// longer gives all leaves, it gives as many whole sets as fit.
 //
 // The order, the marks and the stops are common practice of the trade; the rest
 // is definitions. Of the blade a run says what package blade says.

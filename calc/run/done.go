@@ -40,11 +40,7 @@ func (in Input) goOn() (Sheet, error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	if err := fault.First(
-		fault.Because(fault.Within("done cuts", in.Done.Cuts, 1, sheet.Summary.CutCount-1), "so that a cut remains"),
-		fault.Within("done position", in.Done.Position, 0, in.Board.Thickness),
-		fault.Within("done kerf", in.Done.Kerf, 0, maxAdvance),
-	); err != nil {
+	if err := in.checkDone(sheet); err != nil {
 		return Sheet{}, err
 	}
 	done := whole.take(sheet.Cuts, in.Done)
@@ -57,6 +53,37 @@ func (in Input) goOn() (Sheet, error) {
 		rest.Warnings = append(rest.Warnings, Warning{LeavesLost, -1, lost, sheet.Summary.LeafCount})
 	}
 	return rest, nil
+}
+
+// checkDone wants cuts of a sheet, the last of them where it takes something off.
+func (in Input) checkDone(sheet Sheet) error {
+	d := in.Done
+	if err := fault.First(
+		fault.Because(fault.Within("done cuts", d.Cuts, 1, sheet.Summary.CutCount-1), "so that a cut remains"),
+		fault.Within("done kerf", d.Kerf, 0, maxAdvance),
+	); err != nil || d.Position == 0 {
+		return err
+	}
+	return fault.Because(
+		fault.Above("done position", d.Position, in.before(sheet.Cuts, d.Cuts), in.Board.Thickness),
+		"between the cut before and the fence",
+	)
+}
+
+// before gives the position that a cut must lie beyond to take anything off: that of the
+// cut before it, and for a leaf the kerf beside it.
+func (in Input) before(rows []Cut, cut int) length.Length {
+	var at length.Length
+	for _, c := range rows {
+		switch {
+		case c.Cut == cut && c.Purpose == dial.Leaf:
+			return at + in.Kerf
+		case c.Cut == cut:
+			return at
+		}
+		at = c.Position
+	}
+	return at
 }
 
 // kerfTooWide says how wide a kerf that was measured may be, in whole divisions, where

@@ -157,6 +157,10 @@ func TestGoOnRefusals(t *testing.T) {
 	}{
 		{"done cuts", Done{Kerf: 1}}, {"done cuts", Done{Cuts: -1}}, {"done cuts", Done{Cuts: 5}},
 		{"done position", Done{Cuts: 1, Position: -1}}, {"done position", Done{Cuts: 1, Position: 500*thou + 1}},
+		// The truing cut takes off whatever it meets; the first leaf after it, at 95, begins a
+		// kerf of 45 on.
+		{"", Done{Cuts: 1, Position: 1}}, {"done position", Done{Cuts: 2, Position: 140 * thou}}, {"", Done{Cuts: 2, Position: 140*thou + 1}},
+		{"no board thickness", Done{Cuts: 2, Position: 500 * thou}},
 		{"done kerf", Done{Cuts: 1, Kerf: -1}}, {"done kerf", Done{Cuts: 1, Kerf: length.Metre + 1}},
 	} {
 		_, err := Compose(base(func(i *Input) { i.Done = c.done }))

@@ -1,5 +1,5 @@
-// Package target tells from the thickness that a part is finished to how thick to
-// saw its leaves, and how many to saw.
+// Package target tells how thick to saw the leaves of a part that is finished to a
+// given thickness, and how many to saw.
 //
 // With F the finished thickness, P what sanding takes off a face, Sh the shrinkage
 // as a share of the size before drying, S the standard deviation of the sawing and
@@ -25,8 +25,7 @@
 //     Where he puts the shrinkage is from memory.
 //   - The binomial tail is exact; gonum computes it by the incomplete beta function.
 //
-// Left out: leaves that are anticorrelated, as those of one saw are (package gauge).
-// Two neighbours are then bad together less often than chance has it, and leaves that
-// are bad because a board is are bad together more often. A count computed here
-// assumes neither.
+// Left out: that leaves depend on each other. Neighbours from one saw are
+// anticorrelated (package gauge) and so are bad together less often than chance would
+// have it; leaves that are bad because their board is are bad together more often.
 package target

@@ -13,7 +13,7 @@ type Figure struct {
 	FromMemory bool   // the publication was not at hand: unconfirmed
 }
 
-// Known tells whether there is a figure.
+// Known reports whether there is a figure.
 //
 // Source: definition.
 func (f Figure) Known() bool { return f.Value != 0 }

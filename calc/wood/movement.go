@@ -92,7 +92,8 @@ func (s Species) Movement(size length.Length, d Direction, fromPct, toPct float6
 // Source: Bergman, Wood Handbook chapter 13, FPL-GTR-190 (2010), eq. 13-2.
 // Valid: 0 <= size <= length.Max, 0 <= C <= 0.1, 6 <= moisture contents <= 14.
 // Accuracy: C is meant for the size at 10 percent, so that moving there and back
-// misses the size by its share of (C (M2 - M1))^2, at most 0.14 percent.
+// misses the size by a share of (C (M2 - M1))^2: at most 0.14 percent for the woods of
+// table 13-5.
 func CoefficientChange(size length.Length, c, fromPct, toPct float64) (length.Length, error) {
 	if err := fault.First(
 		checkSize(size), fault.Within("coefficient", c, 0, maxCoefficient),

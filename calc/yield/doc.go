@@ -12,9 +12,9 @@
 // tight where it would be less with both off by their margins.
 //
 // All of it is whole nanometres: definitions and integer arithmetic, no
-// published formula. The count with the rest as the last leaf agrees with the
-// parts of a stock length, l = z*(part + saw), where the last part ends flush and
-// needs no saw cut after it.
+// published formula. With the rest as the last leaf the count is that of parts cut
+// from a stock length whose last part ends flush and needs no cut after it: n parts
+// fit where n (part + kerf) is at most the length and a kerf.
 //
 // Left out: the rounding of the dial (package dial), what the leaves lose in
 // sanding (package target), and the length and width of the board, along which

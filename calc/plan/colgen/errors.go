@@ -19,7 +19,11 @@ type RangeError struct {
 
 // Error implements error.
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("colgen: %s %d is %d; possible are %d to %d", e.Quantity, e.Index, e.Value, e.Low, e.High)
+	quantity := e.Quantity
+	if e.Index >= 0 {
+		quantity = fmt.Sprintf("%s %d", quantity, e.Index)
+	}
+	return fmt.Sprintf("colgen: %s is %d; possible are %d to %d", quantity, e.Value, e.Low, e.High)
 }
 
 // within returns nil or a RangeError.

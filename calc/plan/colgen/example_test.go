@@ -16,9 +16,12 @@ func ExampleProblem_Validate() {
 	fmt.Println(p.Validate())
 	p.Size[0] = 0
 	fmt.Println(p.Validate())
+	p.Capacity = nil
+	fmt.Println(p.Validate())
 	// Output:
 	// <nil>
 	// colgen: size 0 is 0; possible are 1 to 1125899906842624
+	// colgen: number of capacities is 0; possible are 1 to 1
 }
 
 // Two pieces of 6 do not fit a board of 10.
