@@ -11,7 +11,8 @@ import (
 	"resawd/api/shop"
 )
 
-// Server makes a server with the demo shop and no log, changed as asked.
+// Server makes a server with the demo shop and no log. Each function may change its
+// configuration.
 func Server(tb testing.TB, change ...func(*api.Config)) *api.Server {
 	tb.Helper()
 	demo, err := shop.Demo()

@@ -1,4 +1,4 @@
-// Package configfile reads the YAML files that whoever runs the service writes:
+// Package configfile reads the YAML files of whoever runs the service. It accepts
 // regular files of a size and a depth that the parser can bear.
 package configfile
 
@@ -15,17 +15,17 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// The largest file that is read, and how deep its values may nest: the parser
-// takes time that grows with the square of the depth.
+// The size of the largest file that is read, and how deep its values may nest. The
+// parser's time grows with the square of the depth.
 const (
 	maxSize  = 256 << 10
 	maxDepth = 10
 	maxStart = 100 // the column beyond which no list entry begins
 )
 
-// Read reads a file, to be passed to [Text].
+// Read reads a file, to be passed to [Parse].
 func Read(path string) ([]byte, error) {
-	// What is no regular file is not opened: a pipe may never have a writer.
+	// Only a regular file is opened: opening a pipe could wait for ever.
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
@@ -47,7 +47,7 @@ func Read(path string) ([]byte, error) {
 	return text, nil
 }
 
-// pathless is an error without the path, which is told already.
+// pathless takes the path out of an error, for messages that name it already.
 func pathless(err error) error {
 	var at *fs.PathError
 	if errors.As(err, &at) {
@@ -56,11 +56,12 @@ func pathless(err error) error {
 	return err
 }
 
-// ErrEmpty says that a file holds nothing.
+// ErrEmpty is the error of a file that holds nothing.
 var ErrEmpty = errors.New("it is empty")
 
-// Parse has a reader make something of a file's text. Where its parser panics, the
-// file is at fault: one that is read again while the service runs must not end it.
+// Parse passes a file's text to read. If that panics, the parser has met text that it
+// cannot bear, and the file is refused: one that is read again while the service runs
+// must not end it.
 func Parse[T any](file []byte, read func(text []byte) (*T, error)) (made *T, err error) {
 	defer func() {
 		if recover() != nil {
@@ -74,7 +75,7 @@ func Parse[T any](file []byte, read func(text []byte) (*T, error)) (made *T, err
 	return read(text)
 }
 
-// textOf gives the text of a file without its byte-order mark, or refuses what no
+// textOf returns the text of a file without its byte-order mark, and refuses what no
 // parser needs to see.
 func textOf(file []byte) ([]byte, error) {
 	file = bytes.TrimPrefix(file, []byte("\uFEFF"))
@@ -89,8 +90,8 @@ func textOf(file []byte) ([]byte, error) {
 	return file, checkDepth(file)
 }
 
-// checkDepth refuses values that nest too deep. Aliases are refused whole: a few
-// of them can stand for millions of values. So are tags, which no field needs.
+// checkDepth refuses values that are nested too deep, and with them all aliases, a few
+// of which can stand for millions of values, and all tags, which no field needs.
 func checkDepth(file []byte) error {
 	depth := 0
 	for _, t := range lexer.Tokenize(string(file)) {

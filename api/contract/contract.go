@@ -1,6 +1,6 @@
-// Package contract reads the rows of testdata/contract: requests with the
-// whole answers that the service gives them. Tests send them, and the API
-// document takes its examples from them.
+// Package contract reads the rows of testdata/contract: requests, and the whole answers
+// that the service gives to them. Tests send the requests, and the API document takes
+// its examples from them.
 package contract
 
 import (
@@ -13,12 +13,12 @@ import (
 	"strings"
 )
 
-// Row is one request and its whole answer.
+// Row is a request and its whole answer.
 //
-// A file holds rows that begin with "### name", then the request line, header
-// lines, an empty line and the body if there is one, then a line
-// "< STATUS MEDIA-TYPE", header lines to find in the answer, an empty line and
-// the body. JSON bodies may be laid out freely; their order counts.
+// In a file a row begins with "### name". Then come the request line, header lines, an
+// empty line and the body if there is one; then a line "< STATUS MEDIA-TYPE", the
+// header lines that the answer must have, an empty line and its body. The layout of a
+// JSON body does not matter; the order of its fields does.
 type Row struct {
 	File, Name, Method, Target string
 	Header                     http.Header
@@ -29,7 +29,7 @@ type Row struct {
 	WantBody                   string
 }
 
-// Table tells whether the body is a table of requests.
+// Table reports whether the body is a table of requests.
 func (r Row) Table() bool { return strings.HasPrefix(r.Header.Get("Content-Type"), "text/csv") }
 
 // Read reads the rows of every file in a folder.

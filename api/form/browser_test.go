@@ -163,7 +163,7 @@ func attributeOf(n *html.Node, name string) (value string, there bool) {
 	return "", false
 }
 
-// TestPlanForm: pasted tables, parted by tabs or by commas, become an order, and
+// TestPlanForm: pasted tables, separated by tabs or by commas, become an order, and
 // the search ends in its plan and a link to the pages to print.
 func TestPlanForm(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))

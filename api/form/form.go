@@ -1,7 +1,7 @@
-// Package form makes a form of each calculator from the published document, so
-// that what a calculator takes is written once. A form works as it stands where
-// its calculator answers with a page; form.js shows other answers beside it,
-// tells mistakes beside their fields and follows a search.
+// Package form makes a form of each calculator from the published document, so that
+// what a calculator takes is written down once. A form works without its script if the
+// calculator answers with a page; form.js shows other answers beside the form, puts
+// mistakes beside their fields and follows a search.
 package form
 
 import (
@@ -41,12 +41,12 @@ type Field struct {
 	Required bool
 }
 
-// Open tells whether all fields are of the same weight, so that none are put by.
+// Open reports whether all fields are equally important, so that none are folded away.
 func (f Form) Open() bool {
 	return !slices.ContainsFunc(f.First, func(one Field) bool { return one.Required }) && !slices.ContainsFunc(f.Tables, func(t Table) bool { return t.Required })
 }
 
-// Table asks for a list, a line an entry.
+// Table asks for a list, one entry a line.
 type Table struct {
 	Name, Label, Hint string
 	Columns           []Field
@@ -56,7 +56,7 @@ type Table struct {
 // Said is the form's name as people say it.
 func (f Form) Said() string { return strings.ReplaceAll(f.Name, "-", " ") }
 
-// document is what of the published document is read here.
+// document is the part of the published document that forms need.
 type document struct {
 	Paths      map[string]struct{ Get, Post *operation }
 	Components struct{ Schemas map[string]*schema }
@@ -85,7 +85,7 @@ type schema struct {
 	Properties  properties
 }
 
-// properties are fields in the order of the document.
+// properties are the fields of a schema, in the order of the document.
 type properties []property
 
 type property struct {
@@ -93,7 +93,7 @@ type property struct {
 	*schema
 }
 
-// UnmarshalJSON keeps the order in which fields stand.
+// UnmarshalJSON keeps the order of the fields.
 func (p *properties) UnmarshalJSON(text []byte) error {
 	d := json.NewDecoder(strings.NewReader(string(text)))
 	if _, err := d.Token(); err != nil {
@@ -113,7 +113,7 @@ func (p *properties) UnmarshalJSON(text []byte) error {
 	return nil
 }
 
-// Read makes the forms of the calculators at some paths, in their order.
+// Read makes the forms of the calculators at some paths, in that order.
 func Read(text []byte, paths []string) ([]Form, error) {
 	var d document
 	if err := json.Unmarshal(text, &d); err != nil {
@@ -180,8 +180,8 @@ func (d *document) fill(f *Form, object *schema, within string, examples map[str
 	}
 }
 
-// table asks for a list of objects. An object in them, or a list of objects, is asked for
-// in one cell; other lists are left to those who send JSON.
+// table asks for a list of objects. An object in an entry, or a list of objects, goes
+// into one cell; other lists can only be sent as JSON.
 func (d *document) table(p property, of *schema, required bool) Table {
 	t := Table{Name: p.name, Label: label(p.name), Hint: hint(p.Description), Required: required}
 	item := d.resolve(of.Items)
@@ -203,7 +203,7 @@ func (d *document) table(p property, of *schema, required bool) Table {
 	return t
 }
 
-// inCell asks for objects in a cell: their fields in order.
+// inCell asks for objects in a cell, by their fields in order.
 func (d *document) inCell(c *Field, kind string, object *schema) {
 	var names []string
 	c.Kind = kind
@@ -214,7 +214,7 @@ func (d *document) inCell(c *Field, kind string, object *schema) {
 	c.Inside = strings.Join(names, " ")
 }
 
-// usual are the fields that come first though they may be left out.
+// usual are the optional fields that come first.
 var usual = []string{"leaf_thickness", "leaf_count", "readings", "target", "species", "board_species", "board_name", "saw", "blade", "units"}
 
 // rank puts what is measured before what is chosen.
@@ -225,7 +225,7 @@ func rank(f Field) int {
 	return 1 + slices.Index(usual, f.Name)
 }
 
-// suggested are the fields for which the shop or the table of woods has values.
+// suggested are the fields that the shop or the table of woods has names for.
 var suggested = map[string]string{"saw": "saw", "blade": "blade", "fixing": "fixing", "species": "species", "board_species": "species"}
 
 func field(path string, own, of *schema) Field {
@@ -257,14 +257,14 @@ var (
 	fieldNames = regexp.MustCompile(`\b[a-z]+(_[a-z]+)+\b`)
 )
 
-// hint is the description of a field without its limits, which a mistake tells,
-// and with the names of other fields as people read them.
+// hint is the description of a field without its limits, which the message about a
+// mistake has, and with other fields called by their labels.
 func hint(description string) string {
 	text := limits.ReplaceAllString(description, "")
 	return fieldNames.ReplaceAllStringFunc(text, func(name string) string { return strings.ReplaceAll(name, "_", " ") })
 }
 
-// abbreviations are words that people say otherwise than the fields do.
+// abbreviations are words that people say differently from the fields' names.
 var abbreviations = strings.NewReplacer("Tpi", "Teeth per inch", "Rpm", "Rpm of the driven wheel", "hold back", "hold-back", "Hold back", "Hold-back", "Z", "z", "sd", "standard deviation")
 
 // label is a field's name as people read it.

@@ -1,5 +1,5 @@
 // What a form does beyond what a browser does by itself: it asks its calculator
-// without leaving the page, shows the answer, tells each mistake beside its field
+// without leaving the page, shows the answer, puts each mistake beside its field
 // and follows a search.
 "use strict";
 
@@ -10,7 +10,7 @@ const lock = document.getElementById("lock");
 const key = document.getElementById("key");
 const isTrue = (name) => form.dataset[name] === "true";
 
-// make makes an element with attributes and what is in it.
+// make makes an element of attributes and contents.
 function make(tag, attributes, ...inside) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes || {})) element.setAttribute(name, value);
@@ -30,7 +30,7 @@ const fields = () => filled().filter((e) => !("table" in e.dataset));
 const tables = () => filled().filter((e) => "table" in e.dataset);
 const asBody = () => isTrue("post") || tables().length > 0;
 
-// queryOf is what is filled in as a query.
+// queryOf writes what is filled in as a query.
 function queryOf(more) {
   const query = new URLSearchParams();
   for (const e of fields()) query.set(e.name, e.value.trim());
@@ -38,15 +38,15 @@ function queryOf(more) {
   return query.toString().replaceAll("+", "%20");
 }
 
-// typed is a text as JSON wants it; what is no number stays as it was written,
-// so that the service says what is wrong with it.
+// typed turns a text into a JSON value of a kind. What is not of that kind stays as it
+// was written, so that the service says what is wrong with it.
 function typed(text, kind) {
   if (kind.includes("=")) return objectsOf(text, kind);
   if (kind === "truth") return { true: true, false: false }[text.toLowerCase()] ?? text;
   return kind !== "text" && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
 }
 
-// bodyOf is what is filled in as a body.
+// bodyOf writes what is filled in as a body.
 function bodyOf() {
   const body = {};
   for (const e of fields()) {
@@ -59,8 +59,8 @@ function bodyOf() {
   return body;
 }
 
-// entriesOf reads a pasted table: a line of column names, unless there is none
-// and the columns stand in the order of the form.
+// entriesOf reads a pasted table. The first line names the columns; without such a
+// line they stand in the order of the form.
 function entriesOf(area) {
   const columns = area.dataset.table.split(" ").map((c) => c.split(":"));
   const kinds = Object.fromEntries(columns);
@@ -78,7 +78,7 @@ function entriesOf(area) {
   });
 }
 
-// objectsOf reads a list of objects, or one, in a cell: the values of each parted by
+// objectsOf reads a list of objects, or one, in a cell: the values of each separated by
 // spaces, objects by semicolons; where the first is a word, it may have spaces.
 function objectsOf(text, kind) {
   const fields = kind.split("/").slice(1).map((f) => f.split("="));
@@ -91,7 +91,7 @@ function objectsOf(text, kind) {
   return kind.startsWith("one/") ? object(text) : text.replace(/;\s*$/, "").split(";").map(object);
 }
 
-// cellsOf parts a line; a cell in quotes may hold the mark that parts them.
+// cellsOf splits a line; a cell in quotes may contain the separator.
 function cellsOf(line, mark) {
   const cells = [];
   let cell = "", quoted = false;
@@ -103,7 +103,7 @@ function cellsOf(line, mark) {
   return cells;
 }
 
-// requestTo gives what fetch needs to ask.
+// requestTo returns the arguments of fetch.
 function requestTo(accept, more) {
   const headers = { Accept: accept };
   if (key.value) headers.Authorization = "Bearer " + key.value.trim();
@@ -126,8 +126,8 @@ function clearMistakes() {
   }
 }
 
-// fieldOf finds the field that a mistake is about: by its name in a query, or
-// where it stands in a body.
+// fieldOf finds the field that a mistake is about, by its name in a query or its place
+// in a body.
 function fieldOf(mistake) {
   if (mistake.parameter) return [form.elements[mistake.parameter], ""];
   const steps = (mistake.pointer || "").split("/").slice(1);
@@ -160,7 +160,7 @@ function showMistakes(problem) {
     if (inside) inside.open = true;
     first.focus();
   }
-  answer.replaceChildren(make("p", { class: "hint" }, first ? "Something in the form needs a look." : "There is no answer."));
+  answer.replaceChildren(make("p", { class: "hint" }, first ? "Something in the form needs attention." : "There is no answer."));
 }
 
 // The answer.
@@ -182,8 +182,7 @@ function show(result) {
   document.getElementById("answer-title").focus();
 }
 
-// partsOf tells the fields of an answer: first the single values, then the
-// lists.
+// partsOf shows the fields of an answer: first the single values, then the lists.
 function partsOf(object, depth) {
   const parts = [], pairs = [];
   const shown = Object.entries(object).filter(([name]) => depth > 0 || !notShown.has(name));
@@ -217,14 +216,14 @@ function tableOf(rows) {
     make("tbody", {}, ...rows.map((row) => make("tr", {}, ...columns.map((c) => make("td", {}, cell(row[c])))))));
 }
 
-// nested tells a list or an object in a cell.
+// nested shows a list or an object in a cell.
 function nested(value) {
   if (!Array.isArray(value)) return Object.entries(value).map(([name, v]) => spoken(name) + " " + (isScalar(v) ? told(v) : JSON.stringify(v))).join(", ");
   if (value.some((entry) => isScalar(entry) || Array.isArray(entry))) return value.map((entry) => isScalar(entry) ? told(entry) : entry.map(told).join(" ")).join("; ");
   return tableOf(value);
 }
 
-// sheetLink leads to the page to print.
+// sheetLink makes a link to the page to print.
 function sheetLink() {
   const link = make("a", { class: "open", id: "sheet", href: "#", target: "_blank" }, "Open the sheet to print");
   const [address, init] = requestTo("text/html", { format: "html" });
@@ -241,7 +240,7 @@ function sheetLink() {
   return link;
 }
 
-// elsewhere tells how a cell and a shell get the same.
+// elsewhere shows how to ask the same in a cell of a spreadsheet and in a shell.
 function elsewhere(result) {
   const quoted = (text) => "'" + text.replaceAll("'", "'\\''") + "'";
   const [address, init] = requestTo("application/json");
@@ -261,8 +260,8 @@ function elsewhere(result) {
   return fold("The same from a spreadsheet or a shell", make("div", {}, ...inside));
 }
 
-// scalarsOf lists where the single values of an answer stand, those at its top
-// and in its objects.
+// scalarsOf lists the places of the single values of an answer, at its top and in its
+// objects.
 function scalarsOf(object, within) {
   return Object.entries(object).flatMap(([name, value]) => notShown.has(name) || Array.isArray(value) ? [] :
     isScalar(value) ? [within + name] : scalarsOf(value, within + name + "/"));
@@ -295,8 +294,8 @@ async function ask() {
   }
 }
 
-// askForKey shows the field for a key once the service asks for one, and keeps
-// for this tab the one that it took.
+// askForKey shows the field for a key once the service asks for one, and keeps a key
+// that the service has accepted, for this tab only.
 function askForKey(wanted) {
   if (wanted) {
     lock.hidden = false;
@@ -306,7 +305,7 @@ function askForKey(wanted) {
   }
 }
 
-// follow shows how far a search has come, and in the end its answer.
+// follow shows how far a search has come, and then its answer.
 async function follow(body) {
   const reader = body.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";
@@ -330,7 +329,7 @@ function progress(p) {
   answer.replaceChildren(make("p", {}, make("b", {}, "Searching: "), "the best plan so far costs " + p.cost + ", and none costs less than " + p.lower_bound + "; " + Math.round(p.seconds) + " s."));
 }
 
-// remember puts what is filled in into the address, so that it can be kept and
+// remember puts what is filled in into the address, so that it can be bookmarked and
 // sent to others.
 function remember() {
   const query = new URLSearchParams();
@@ -353,7 +352,7 @@ document.getElementById("clear").addEventListener("click", () => {
 key.value = sessionStorage.getItem("key") || "";
 lock.hidden = !key.value;
 
-// An address that carries values fills them in and asks at once.
+// An address with values in it fills in the form and asks at once.
 const given = new URLSearchParams(location.search);
 for (const [name, value] of given) {
   const field = form.elements[name];

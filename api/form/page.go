@@ -15,7 +15,7 @@ var (
 	pageText string
 	//go:embed form.css
 	style string
-	// Script is the program of every form.
+	// Script is the script of every form.
 	//
 	//go:embed form.js
 	Script []byte
@@ -25,9 +25,9 @@ var pages = template.Must(template.New("form.html").Funcs(template.FuncMap{
 	"style": func() template.CSS { return template.CSS(style) }, //nolint:gosec // our own file
 }).Parse(pageText))
 
-// Policy is the Content-Security-Policy of the forms: their own script and
-// style, requests to this service alone. The styles of others are those of the
-// pages that a form opens.
+// Policy is the Content-Security-Policy of the forms: they run their own script, have
+// their own style and the other styles given, which the pages that they open have, and
+// send requests to this service only.
 func Policy(others ...string) string {
 	sum := sha256.Sum256([]byte(style))
 	styles := strings.Join(append([]string{"'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"}, others...), " ")
@@ -35,13 +35,13 @@ func Policy(others ...string) string {
 		"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 }
 
-// Names are what a shop and the table of woods suggest.
+// Names are the names that the shop and the table of woods suggest, by field.
 type Names map[string][]string
 
-// Link is a line of the list of other addresses.
+// Link is a link at the foot of a form.
 type Link struct{ Path, Text string }
 
-// Page shows one of the forms, with links to all of them.
+// Page renders a form, with links to all others.
 func Page(f *Form, all []Form, names Names, links []Link) ([]byte, error) {
 	var out bytes.Buffer
 	err := pages.Execute(&out, struct {
@@ -53,8 +53,7 @@ func Page(f *Form, all []Form, names Names, links []Link) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// with offers the names of the shop where no others are possible. Woods may have
-// any name.
+// with offers the names of the shop as the only choices. A wood may have any name.
 func (f Form) with(names Names) Form {
 	offer := func(fields []Field) []Field {
 		fields = slices.Clone(fields)

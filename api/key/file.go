@@ -15,13 +15,13 @@ import (
 	"resawd/api/configfile"
 )
 
-// What a keys file may hold.
+// The limits of a keys file.
 const (
 	maxKeys = 1000
 	maxName = 60
 )
 
-// entry is a key as it stands in the file.
+// entry is a key as the file has it.
 type entry struct {
 	Name    string   `yaml:"name"`
 	SHA256  string   `yaml:"sha256"`
@@ -41,8 +41,8 @@ func Read(path string) (read *Ring, err error) {
 	return read, nil
 }
 
-// Parse reads the text of a keys file: a list of entries, as "resawd key new"
-// prints them. Its error tells every fault, and never a digest.
+// Parse reads the text of a keys file: a list of entries as "resawd key new" prints
+// them. The error lists every fault, and never contains a digest.
 func Parse(file []byte) (*Ring, error) { return configfile.Parse(file, parse) }
 
 func parse(text []byte) (*Ring, error) {
@@ -69,14 +69,14 @@ func parse(text []byte) (*Ring, error) {
 	return ring, nil
 }
 
-// read fills in a key and tells what is wrong with its entry.
+// read fills in a key, and returns what is wrong with its entry.
 func (e *entry) read(k *Key, before []Key) (faults []string) {
 	k.Name = e.Name
 	if !ValidName(e.Name) {
 		faults = append(faults, nameRule)
 	}
 	if slices.ContainsFunc(before, func(b Key) bool { return b.Name == e.Name }) {
-		faults = append(faults, fmt.Sprintf("its name %q is another key's, too", e.Name))
+		faults = append(faults, fmt.Sprintf("its name %q is also that of another key", e.Name))
 	}
 	if digest, err := hex.DecodeString(e.SHA256); err != nil || copy(k.digest[:], digest) != len(k.digest) || len(digest) != len(k.digest) {
 		faults = append(faults, "sha256 must be the 64 hexadecimal digits that resawd key new prints")
@@ -95,30 +95,30 @@ const nameLetters = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456
 
 const nameRule = "name must have 1 to 60 letters, digits, dots, dashes or underscores"
 
-// ValidName tells whether a key may have a name: one that can stand in a log and
-// a metric as it is.
+// ValidName reports whether a key may have a name: one that can stand in a log and in a
+// metric as it is.
 func ValidName(name string) bool {
 	isOther := func(r rune) bool { return !strings.ContainsRune(nameLetters, r) }
 	return name != "" && len(name) <= maxName && !strings.ContainsFunc(name, isOther)
 }
 
-// ParseRoles reads roles, of which there must be one at least.
+// ParseRoles reads roles, of which there must be at least one.
 func ParseRoles(names []string) ([]Role, error) {
 	roles := make([]Role, 0, len(names))
 	for _, name := range names {
 		if !slices.Contains(Roles, Role(name)) {
-			return nil, fmt.Errorf("roles must be of use, prices and metrics; %q was given", name)
+			return nil, fmt.Errorf("roles are use, prices and metrics; %q was given", name)
 		}
 		roles = append(roles, Role(name))
 	}
 	if len(roles) == 0 {
-		return nil, errors.New("roles is missing: it takes use, prices and metrics")
+		return nil, errors.New("roles is missing: give use, prices or metrics")
 	}
 	return roles, nil
 }
 
-// ParseExpiry reads the last day of a key, by UTC; a key without one never
-// expires.
+// ParseExpiry reads the last day of a key, in UTC. It returns the end of that day, or
+// the zero time if there is none.
 func ParseExpiry(day string) (time.Time, error) {
 	if day == "" {
 		return time.Time{}, nil

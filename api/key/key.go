@@ -1,6 +1,6 @@
-// Package key knows who may ask the service: keys with a name, roles and an
-// expiry, kept in a file as digests only. A key is 32 random bytes, so a fast
-// digest keeps it as well as a slow one would.
+// Package key says who may ask the service: keys with a name, roles and an expiry, of
+// which the file has digests only. A key is 32 random bytes, so a fast digest protects
+// it as well as a slow one.
 package key
 
 import (
@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-// Role is what the holder of a key may do.
+// Role is something that the holder of a key may do.
 type Role string
 
 // The roles.
@@ -24,13 +24,13 @@ const (
 	Metrics Role = "metrics" // read the metrics
 )
 
-// Roles are all roles.
+// Roles lists all roles.
 var Roles = []Role{Use, Prices, Metrics}
 
-// prefix tells a key from other secrets, so that a search for secrets finds it.
+// prefix lets a scanner for secrets recognise a key.
 const prefix = "resawd_"
 
-// Key is a key as the file keeps it.
+// Key is what the service knows about a key.
 type Key struct {
 	Name    string
 	Roles   []Role
@@ -38,17 +38,17 @@ type Key struct {
 	digest  [sha256.Size]byte
 }
 
-// May tells whether the key has a role.
+// May reports whether the key has a role.
 func (k *Key) May(role Role) bool { return slices.Contains(k.Roles, role) }
 
-// Expired tells whether the key's time is over.
+// Expired reports whether the key has expired.
 func (k *Key) Expired(now time.Time) bool { return !k.Expires.IsZero() && !now.Before(k.Expires) }
 
-// Ring is the keys that a service knows.
+// Ring is the keys that a service accepts.
 type Ring struct{ keys []Key }
 
-// Find gives the key that a secret opens, expired or not. It compares with every
-// key and takes as long whichever it is, or none.
+// Find finds the key of a secret, expired or not. It compares with every key, so it
+// takes equally long whichever matches.
 func (r *Ring) Find(secret string) (*Key, bool) {
 	digest := sha256.Sum256([]byte(secret))
 	found := -1
@@ -65,7 +65,7 @@ func (r *Ring) Find(secret string) (*Key, bool) {
 // Len is the number of keys.
 func (r *Ring) Len() int { return len(r.keys) }
 
-// New makes a secret and the digest that the file keeps of it.
+// New makes a secret and its digest for the file.
 func New() (secret, digest string) {
 	var b [32]byte
 	_, _ = rand.Read(b[:]) // it never fails: without randomness the program ends
@@ -74,7 +74,7 @@ func New() (secret, digest string) {
 	return secret, hex.EncodeToString(sum[:])
 }
 
-// Bearer gives the secret of an Authorization header (RFC 6750).
+// Bearer returns the secret in an Authorization header (RFC 6750).
 func Bearer(header string) (secret string, ok bool) {
 	scheme, secret, found := strings.Cut(header, " ")
 	secret = strings.TrimLeft(secret, " ")

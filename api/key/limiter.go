@@ -6,12 +6,11 @@ import (
 	"time"
 )
 
-// maxBuckets bounds how many callers a limiter tells apart; those beyond share
-// one bucket.
+// maxBuckets is how many callers a limiter tells apart. Those beyond share one bucket.
 const maxBuckets = 10_000
 
-// Limiter allows each caller so many requests a second, and a burst of more at
-// once. It is safe for use by many at once.
+// Limiter allows each caller a number of requests a second, and a larger number at
+// once. It is safe for concurrent use.
 type Limiter struct {
 	rate, burst float64
 	mu          sync.Mutex
@@ -20,19 +19,19 @@ type Limiter struct {
 	swept       time.Time
 }
 
-// bucket holds what is left to a caller: it fills with time, up to the burst.
+// bucket is what a caller has left. It fills with time, up to the burst.
 type bucket struct {
 	left float64
 	at   time.Time
 }
 
-// NewLimiter makes a limiter; the rate is in requests a second.
+// NewLimiter makes a limiter; rate is in requests a second.
 func NewLimiter(rate float64, burst int) *Limiter {
 	return &Limiter{rate: rate, burst: float64(burst), buckets: map[string]*bucket{}, rest: bucket{left: float64(burst)}}
 }
 
-// Take takes a request of a caller off its bucket. Where nothing is left it
-// gives how long to wait.
+// Take takes one request from a caller's bucket. If the bucket is empty it returns how
+// long to wait.
 func (l *Limiter) Take(caller string, now time.Time) (wait time.Duration, ok bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -45,13 +44,14 @@ func (l *Limiter) Take(caller string, now time.Time) (wait time.Duration, ok boo
 	return 0, true
 }
 
-// fill adds what time has given; a clock that was set back gives nothing.
+// fill adds what has accrued since the last time. A clock that was set back adds
+// nothing.
 func (l *Limiter) fill(b *bucket, now time.Time) {
 	b.left = min(l.burst, b.left+l.rate*max(0, now.Sub(b.at).Seconds()))
 	b.at = now
 }
 
-// bucket finds a caller's bucket, or makes it.
+// bucket finds or makes a caller's bucket.
 func (l *Limiter) bucket(caller string, now time.Time) *bucket {
 	if b, ok := l.buckets[caller]; ok {
 		return b
@@ -67,7 +67,7 @@ func (l *Limiter) bucket(caller string, now time.Time) *bucket {
 	return b
 }
 
-// sweep forgets the callers whose buckets are full again, once a second at most.
+// sweep forgets callers whose buckets are full again. It does so once a second at most.
 func (l *Limiter) sweep(now time.Time) {
 	if since := now.Sub(l.swept); since >= 0 && since < time.Second {
 		return

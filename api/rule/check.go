@@ -10,17 +10,17 @@ import (
 	"resawd/calc/length"
 )
 
-// Rules are those of a struct, compiled: they count what breaks them in a fraction
-// of the validator's time, which has the words.
+// Rules are the compiled rules of a struct. They count what breaks a rule in a fraction
+// of the validator's time; the validator has the words for it.
 type Rules struct {
 	// Count is how many fields break a rule, entries of lists included.
 	Count func(v reflect.Value) int
-	// Known tells whether every rule is known here. Where one is not, a field that has
-	// it counts though it may be right: then the validator decides.
+	// Known reports whether every rule could be compiled. If not, a field with an
+	// unknown rule counts even when it is right, and the validator decides.
 	Known bool
 }
 
-// test is one rule of a field; stop ends the rules of the field.
+// test checks one rule of a field; stop ends the field's rules.
 type test func(parent, field reflect.Value) (ok, stop bool)
 
 // counter counts how often a field, or an entry of a list, breaks its rules.
@@ -61,8 +61,9 @@ func (c *compiler) object(t reflect.Type) func(v reflect.Value) int {
 	}
 }
 
-// field compiles the rules of a field, or of an entry of a list. One rule at most is
-// counted as broken; the entries of a list that keeps its own each count theirs.
+// field compiles the rules of a field, or of an entry of a list. Of a field at most one
+// broken rule counts. Of a list that breaks none of its own, those of the entries
+// count.
 func (c *compiler) field(parent, t reflect.Type, rules string) counter {
 	own, entry, dives := strings.Cut(rules, "dive")
 	var tests []test
@@ -131,7 +132,7 @@ func (c *compiler) test(parent, t reflect.Type, rule string) test {
 	}
 }
 
-// given tells whether a field is there.
+// given reports whether a field has a value.
 func given(field reflect.Value) bool {
 	switch field.Kind() {
 	case reflect.Pointer, reflect.Slice:
@@ -140,7 +141,8 @@ func given(field reflect.Value) bool {
 	return !field.IsZero()
 }
 
-// company checks whether a field may stand beside another, or without it.
+// company compiles a rule about whether a field may have a value beside another, or
+// without it.
 func (c *compiler) company(parent reflect.Type, name, param string) test {
 	other, ok := parent.FieldByName(param)
 	if !ok {
@@ -160,13 +162,13 @@ func (c *compiler) company(parent reflect.Type, name, param string) test {
 	}
 }
 
-// unknown passes nothing.
+// unknown is a rule that nothing passes.
 func (c *compiler) unknown() test {
 	c.known = false
 	return func(_, _ reflect.Value) (ok, stop bool) { return false, true }
 }
 
-// value checks a value that is there.
+// value compiles a rule about a value.
 func (c *compiler) value(t reflect.Type, name, param string) func(reflect.Value) bool {
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
@@ -198,8 +200,8 @@ var comparisons = map[string]func(size, limit float64) bool{
 	"max": func(size, limit float64) bool { return size <= limit },
 }
 
-// sizes is what limits count: of numbers their value, of texts their characters,
-// of lists their entries. Whole numbers beyond 2^53 have no limit near them.
+// sizes is what a limit counts: the value of a number, the characters of a text, the
+// entries of a list. No limit is near 2^53, beyond which a float skips whole numbers.
 var sizes = map[reflect.Kind]func(reflect.Value) float64{
 	reflect.Int:     func(v reflect.Value) float64 { return float64(v.Int()) },
 	reflect.Int64:   func(v reflect.Value) float64 { return float64(v.Int()) },

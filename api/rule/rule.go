@@ -1,8 +1,7 @@
-// Package rule states what field values are allowed, by the tags of
-// go-playground/validator, and words what breaks a rule for the person who sent
-// it. One tag is added: within=LOW..HIGH limits a length, ends included, in
-// length notation (within=..10in, within=0.001in..1m); either end may be left
-// out.
+// Package rule states which values a field may have, by the tags of
+// go-playground/validator, and says what breaks a rule in words for the person who sent
+// it. One tag is added: within=LOW..HIGH limits a length, ends included, in the
+// notation of lengths (within=..10in, within=0.001in..1m). Either end may be left out.
 package rule
 
 import (
@@ -18,8 +17,8 @@ import (
 	"resawd/calc/length"
 )
 
-// Validator makes a validator that calls fields by their names in a tag such as
-// json or yaml.
+// Validator makes a validator that calls fields by their names in a tag, such as json
+// or yaml.
 func Validator(tag string) *validator.Validate {
 	v := validator.New(validator.WithRequiredStructEnabled())
 	v.RegisterTagNameFunc(func(f reflect.StructField) string {
@@ -32,11 +31,11 @@ func Validator(tag string) *validator.Validate {
 	return v
 }
 
-// known holds limits that were read before: there are as many as there are tags.
+// known caches limits that have been read: there are as many as there are tags.
 var known sync.Map
 
-// within checks a length against limits; limits that cannot be read panic, so
-// that a first test shows them.
+// within checks a length against limits. It panics if these cannot be read, which the
+// first test of the field shows.
 func within(f validator.FieldLevel) bool {
 	l := length.Length(f.Field().Int())
 	if ends, ok := known.Load(f.Param()); ok {
@@ -48,8 +47,8 @@ func within(f validator.FieldLevel) bool {
 	return low <= l && l <= high
 }
 
-// Limits reads the parameter of a within tag. A missing end is the largest
-// length there is, or its negative.
+// Limits reads the parameter of a within tag. For a missing end it returns the largest
+// length, or its negative.
 func Limits(param string) (low, high length.Length) {
 	from, to, ok := strings.Cut(param, "..")
 	if !ok {
@@ -99,7 +98,7 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "oneof":
 		return fmt.Sprintf("must be %s; %s was given", Alternatives(strings.Fields(f.Param())), given)
 	case "unique":
-		return "has two entries of the same " + strings.ToLower(f.Param())
+		return "has two entries with the same " + strings.ToLower(f.Param())
 	case "iso4217":
 		return "must be a currency code such as USD or EUR; " + given + " was given"
 	case "datetime":
@@ -119,7 +118,7 @@ var comparison = map[string]string{
 	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least",
 }
 
-// limit shows a numeric limit as what it limits is shown.
+// limit shows a limit in the same way as the value that it limits.
 func limit(f validator.FieldError, unit length.Length) string {
 	if n, err := strconv.ParseInt(f.Param(), 10, 64); err == nil && f.Type().PkgPath() != "" {
 		return Show(reflect.ValueOf(n).Convert(f.Type()).Interface(), unit)
@@ -138,7 +137,7 @@ func things(f validator.FieldError) string {
 	return more
 }
 
-// wireNames tells several.
+// wireNames lists the wire names of several fields.
 func wireNames(fields string) string {
 	names := strings.Fields(fields)
 	for i, name := range names {
@@ -147,8 +146,8 @@ func wireNames(fields string) string {
 	return Alternatives(names)
 }
 
-// WireName tells the Go name of a field, as a tag has to give it, as the wire
-// does: BladeSpeed is blade_speed.
+// WireName turns the Go name of a field, which is what a tag has, into its name on the
+// wire: BladeSpeed is blade_speed.
 func WireName(field string) string {
 	name, _, _ := strings.Cut(field, " ")
 	var b strings.Builder
@@ -182,7 +181,7 @@ func Alternatives(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
-// FirstOf lists words, the first ones of many.
+// FirstOf lists words, or the first of them and how many more there are.
 func FirstOf(words []string) string {
 	const most = 8
 	if len(words) > most {
@@ -199,12 +198,12 @@ var unitNames = map[length.Length]string{
 	length.Millimetre: "mm", length.Centimetre: "cm", length.Metre: "m", length.Micrometre: "um",
 }
 
-// Teller is a value that knows how to tell itself with lengths in a unit.
+// Teller is a value that can be written with its lengths in a unit.
 type Teller interface {
 	Tell(unit length.Length) string
 }
 
-// Show tells a value as a person would write it, a length with its unit.
+// Show writes a value as a person would, a length with its unit.
 func Show(value any, unit length.Length) string {
 	if v := reflect.ValueOf(value); v.Kind() == reflect.Pointer && v.IsNil() {
 		return "nothing"

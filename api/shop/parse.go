@@ -32,11 +32,11 @@ func Read(path string) (read *Shop, err error) {
 	return read, nil
 }
 
-// maxFaults bounds how many faults of a file are told.
+// maxFaults is how many faults of a file are listed.
 const maxFaults = 100
 
-// Parse reads the text of a shop file. Its error names every fault with line
-// and field.
+// Parse reads the text of a shop file. The error lists every fault with its line and
+// field.
 func Parse(file []byte) (*Shop, error) { return configfile.Parse(file, parse) }
 
 func parse(file []byte) (*Shop, error) {
@@ -69,7 +69,8 @@ func parse(file []byte) (*Shop, error) {
 	return nil, errors.Join(lines...)
 }
 
-// decode reads the file's fields into s. A bare length counts the file's units.
+// decode reads the file's fields into s. A length without a unit is in the file's
+// units.
 func decode(file []byte, s *Shop) error {
 	bare := length.Inch
 	var head struct {
@@ -95,7 +96,7 @@ func decode(file []byte, s *Shop) error {
 	return yaml.NewDecoder(bytes.NewReader(file), yaml.Strict(), yaml.CustomUnmarshaler(readLength)).Decode(s)
 }
 
-// fault is one thing wrong with a field of the file.
+// fault is something wrong with a field of the file.
 type fault struct {
 	field  string // such as saws[0].lead
 	detail string
@@ -103,7 +104,7 @@ type fault struct {
 
 var validate = rule.Validator("yaml")
 
-// faults lists what the validator finds, then names that nothing answers to.
+// faults lists what the validator finds, and then names that belong to nothing.
 func (s *Shop) faults() []fault {
 	var found []fault
 	var invalid validator.ValidationErrors
@@ -127,7 +128,7 @@ func (s *Shop) faults() []fault {
 	return found
 }
 
-// Unit is the unit of bare lengths in the file.
+// Unit is the unit of the file's lengths.
 func (s *Shop) Unit() length.Length {
 	if s.Units == "mm" {
 		return length.Millimetre
@@ -135,7 +136,7 @@ func (s *Shop) Unit() length.Length {
 	return length.Inch
 }
 
-// badLength is a text of the file that is no length.
+// badLength is a text of the file that should be a length and is not.
 type badLength struct {
 	text  string
 	cause error
@@ -143,7 +144,7 @@ type badLength struct {
 
 func (e *badLength) Error() string { return e.cause.Error() }
 
-// lineOf finds the first line that holds a value.
+// lineOf is the first line that holds a value.
 func lineOf(file []byte, value string) int {
 	for _, t := range lexer.Tokenize(string(file)) {
 		if t.Value == value {
@@ -153,8 +154,8 @@ func lineOf(file []byte, value string) int {
 	return 1
 }
 
-// line finds where a field stands: its own line, or that of the nearest thing
-// around it where it is missing.
+// line is where a field stands; if it is missing, where the nearest thing around it
+// stands.
 func line(tree *ast.File, field string) int {
 	for field != "" {
 		path, err := yaml.PathString("$." + field)

@@ -47,7 +47,7 @@ type Shop struct {
 	digest [sha256.Size]byte
 }
 
-// Digest is the same for the same shop file.
+// Digest identifies the shop file.
 func (s *Shop) Digest() []byte { return s.digest[:] }
 
 // Saw is a bandsaw with its carriage.
@@ -168,7 +168,7 @@ type Rates struct {
 //go:embed demo.yaml
 var demo []byte
 
-// Demo gives the built-in demo shop.
+// Demo returns the built-in demo shop.
 func Demo() (*Shop, error) {
 	s, err := Parse(demo)
 	if err != nil {
@@ -178,7 +178,7 @@ func Demo() (*Shop, error) {
 	return s, nil
 }
 
-// WithoutPrices is the shop without what it pays and charges.
+// WithoutPrices returns the shop without what it pays and charges.
 func (s *Shop) WithoutPrices() *Shop {
 	bare := *s
 	bare.Rates = Rates{}
@@ -204,7 +204,7 @@ func (s *Shop) Fixing(name string) (*Fixing, bool) {
 	return find(s.Fixings, func(f *Fixing) string { return f.Name }, name)
 }
 
-// NameOf says what a name belongs to, a pointer into the shop: a saw, a blade, a
+// NameOf says what a pointer to a name in the shop belongs to: a saw, a blade, a
 // fixing, or the shop itself.
 func (s *Shop) NameOf(name *string) string {
 	for i := range s.Saws {

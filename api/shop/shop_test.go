@@ -45,7 +45,7 @@ func TestFaults(t *testing.T) {
 		{"default_fixing: tape", "default_fixing: nails", `line 8: default_fixing is "nails", which is none of the fixings`},
 		{"default_blade: half-inch\n", "default_blade: inch\n", `line 20: saws[0].default_blade is "inch", which is none of the blades`},
 		{"currency: USD", "currency: dollars", `line 6: currency must be a currency code such as USD or EUR; "dollars" was given`},
-		{"name: metric\n", "name: bench\n", "saws has two entries of the same name"},
+		{"name: metric\n", "name: bench\n", "saws has two entries with the same name"},
 		{"tooth_form: skip", "tooth_form: sharp", `blades[1].tooth_form must be standard, skip or hook; "sharp" was given`},
 		{"units: in", "units: inch", `line 4: units must be in or mm; "inch" was given`},
 		{"rpm: 850", "rpm: 850\n    blade_speed: 3000", "saws[0].rpm cannot be given together with blade_speed"},
@@ -63,7 +63,7 @@ func TestFaults(t *testing.T) {
 		{"temperature_c: 20", "temperature_c: 133", "climate.temperature_c must be at most 132.2; 133 was given"},
 		{"name: clean the tyres\n      hours: 8", "name: clean the tyres", "care.intervals[1].cuts is missing: give it, or one of area or hours"},
 		{"hours: 8", "hours: 0", "care.intervals[1].hours must be above 0; 0 was given"},
-		{"name: clean the tyres", "name: change the blade", "care.intervals has two entries of the same name"},
+		{"name: clean the tyres", "name: change the blade", "care.intervals has two entries with the same name"},
 	} {
 		changed := strings.Replace(string(demo), c.old, c.new, 1)
 		if changed == string(demo) {

@@ -14,11 +14,11 @@ import (
 	"resawd/api/endpoint"
 )
 
-// bulk answers a table of requests from the standard input, row by row. Fields
-// that hold for every row can be given as NAME=VALUE.
+// bulk answers a table of requests from the standard input, row by row. Arguments
+// NAME=VALUE hold for every row.
 func bulk(ctx context.Context, p *program, args []string) error {
 	f := p.flags("bulk")
-	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
+	shopFile := f.String("shop", "", shopUsage)
 	decimal := decimalFlag(f)
 	rest, err := p.parse(f, args)
 	if err != nil {
@@ -61,7 +61,7 @@ func isComma(decimal string) (bool, error) {
 	return decimal == "comma", nil
 }
 
-// tables names the calculators that take a table.
+// tables lists the names of the calculators that take a table.
 func tables() (names []string) {
 	for _, k := range api.Calculators() {
 		if !k.ByPost {
@@ -71,19 +71,19 @@ func tables() (names []string) {
 	return names
 }
 
-// pairsOf parts arguments such as units=mm.
+// pairsOf splits arguments such as units=mm.
 func pairsOf(args []string) (fields []endpoint.Pair, err error) {
 	for _, arg := range args {
 		name, value, ok := strings.Cut(arg, "=")
 		if !ok {
-			return nil, fmt.Errorf("%q is no NAME=VALUE, such as units=mm", arg)
+			return nil, fmt.Errorf("%q is not of the form NAME=VALUE, such as units=mm", arg)
 		}
 		fields = append(fields, endpoint.Pair{Name: name, Value: value})
 	}
 	return fields, nil
 }
 
-// answerTable writes the answers, and on a terminal how far they are.
+// answerTable writes the answers and, on a terminal, how far it has come.
 func (p *program) answerTable(ctx context.Context, b *endpoint.Bulk) error {
 	out := bufio.NewWriterSize(p.out, 64<<10)
 	line, start := progressLine(p.errors), time.Now()

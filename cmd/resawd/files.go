@@ -11,8 +11,8 @@ import (
 	"resawd/api/shop"
 )
 
-// files are what the service reads at its start and again on SIGHUP: paths, empty
-// where there is none, and what stood there.
+// files are what the service reads at the start and again on SIGHUP: the paths, empty
+// for a file that is not used, and what the files held.
 type files struct {
 	shop, keys, cert, key string
 
@@ -21,7 +21,10 @@ type files struct {
 	certificate atomic.Pointer[tls.Certificate]
 }
 
-// loadShop reads a shop file, or the demo shop where there is none.
+// shopUsage is the help of the flag --shop, which several commands have.
+const shopUsage = "shop file; without one, the built-in demo shop"
+
+// loadShop reads a shop file, or returns the demo shop if the path is empty.
 func loadShop(path string) (*shop.Shop, error) {
 	if path == "" {
 		return shop.Demo()
@@ -59,8 +62,8 @@ func (f *files) readCertificate() error {
 	return err
 }
 
-// readAgain reads all files again. Of one that cannot be read, what stood there
-// before stays in force, and log and metrics tell.
+// readAgain reads all files again. If one cannot be read, what it held before stays in
+// force, and the log and the metrics say so.
 func (f *files) readAgain(server *api.Server, log *slog.Logger) {
 	for _, file := range []struct {
 		name, path string
@@ -97,7 +100,7 @@ func (f *files) readAgain(server *api.Server, log *slog.Logger) {
 	}
 }
 
-// tell tells the metrics which files were read at the start.
+// tell records in the metrics which files were read at the start.
 func (f *files) tell(server *api.Server) {
 	for name, path := range map[string]string{"shop": f.shop, "keys": f.keys, "certificate": f.cert} {
 		if path != "" {

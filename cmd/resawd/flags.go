@@ -14,21 +14,21 @@ import (
 	"time"
 )
 
-// errUsage says that the flags were at fault; what is wrong was told already.
+// errUsage says that the flags were wrong. What was wrong has been printed.
 var errUsage = errors.New("usage")
 
-// errHelp says that help was asked for and given.
+// errHelp says that help was asked for and has been printed.
 var errHelp = errors.New("help")
 
-// flags makes a flag set; parse tells its faults.
+// flags makes a flag set that prints nothing by itself; parse does that.
 func (p *program) flags(name string) *flag.FlagSet {
 	f := flag.NewFlagSet("resawd "+name, flag.ContinueOnError)
 	f.SetOutput(io.Discard)
 	return f
 }
 
-// parse reads flags from the environment, then from the arguments, which beat
-// it. It gives the arguments that are no flags.
+// parse reads flags from the environment, and then from the arguments, which override
+// it. It returns the arguments that are not flags.
 func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	var wrong error
 	f.VisitAll(func(one *flag.Flag) {
@@ -47,18 +47,18 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 		p.help(f)
 		return nil, errHelp
 	case err != nil:
-		fmt.Fprintf(p.errors, "%s: %v\n%s --help tells the flags\n", f.Name(), err, f.Name())
+		fmt.Fprintf(p.errors, "%s: %v\n%s --help lists the flags\n", f.Name(), err, f.Name())
 		return nil, errUsage
 	}
 	return f.Args(), nil
 }
 
-// variable names the environment variable of a flag.
+// variable is the environment variable of a flag.
 func variable(f *flag.Flag) string {
 	return "RESAWD_" + strings.ToUpper(strings.ReplaceAll(f.Name, "-", "_"))
 }
 
-// help tells the flags.
+// help lists the flags.
 func (p *program) help(f *flag.FlagSet) {
 	fmt.Fprintf(p.out, "Flags of %s:\n", f.Name())
 	f.VisitAll(func(one *flag.Flag) {
@@ -70,11 +70,11 @@ func (p *program) help(f *flag.FlagSet) {
 	})
 }
 
-// ranged is a flag's value that must lie within limits.
+// ranged is the value of a flag with limits.
 type ranged[T cmp.Ordered] struct {
 	value     *T
 	low, high T
-	form      string // what it takes, in words
+	form      string // what it looks like
 	read      func(string) (T, error)
 }
 
@@ -86,7 +86,7 @@ func (r ranged[T]) String() string {
 	return fmt.Sprint(*r.value)
 }
 
-// Set takes a value, or says what it could be.
+// Set takes a value, or says which are possible.
 func (r ranged[T]) Set(text string) error {
 	v, err := r.read(text)
 	if err != nil || v < r.low || v > r.high {
@@ -96,19 +96,19 @@ func (r ranged[T]) Set(text string) error {
 	return nil
 }
 
-// span is a flag that takes a time.
+// span defines a flag that takes a duration.
 func span(f *flag.FlagSet, name string, value, low, high time.Duration, usage string) *time.Duration {
 	f.Var(ranged[time.Duration]{&value, low, high, "a time with its unit, such as 20s or 1m30s", time.ParseDuration}, name, usage)
 	return &value
 }
 
-// count is a flag that takes a whole number.
+// count defines a flag that takes a whole number.
 func count(f *flag.FlagSet, name string, value, low, high int, usage string) *int {
 	f.Var(ranged[int]{&value, low, high, "a whole number", strconv.Atoi}, name, usage)
 	return &value
 }
 
-// address is a flag that takes an address to listen on.
+// address is the value of a flag that takes an address to listen on.
 type address string
 
 // String gives the address.
@@ -124,14 +124,14 @@ func (a *address) Set(text string) error {
 	return nil
 }
 
-// local tells whether only this machine can reach the address.
+// local reports whether only this machine can reach the address.
 func (a address) local() bool {
 	host, _, _ := net.SplitHostPort(string(a))
 	ip, err := netip.ParseAddr(host)
 	return host == "localhost" || err == nil && ip.IsLoopback()
 }
 
-// networks is a flag that takes networks, or single addresses.
+// networks is the value of a flag that takes networks, or single addresses.
 type networks []netip.Prefix
 
 // String gives the networks.
@@ -143,7 +143,7 @@ func (n *networks) String() string {
 	return strings.Join(words, ",")
 }
 
-// Set takes networks, or says what one looks like.
+// Set takes networks, or says what they look like.
 func (n *networks) Set(text string) error {
 	*n = nil
 	for word := range strings.SplitSeq(text, ",") {
@@ -152,26 +152,26 @@ func (n *networks) Set(text string) error {
 			p, err = at.Prefix(at.BitLen())
 		}
 		if err != nil {
-			return fmt.Errorf("%q is no network: it takes such as 10.0.0.0/8 or 192.168.1.5, separated by commas", word)
+			return fmt.Errorf("%q is not a network: give networks such as 10.0.0.0/8 or 192.168.1.5, separated by commas", word)
 		}
 		*n = append(*n, p)
 	}
 	return nil
 }
 
-// origins is a flag that takes origins of pages.
+// origins is the value of a flag that takes the origins of pages.
 type origins []string
 
 // String gives the origins.
 func (o *origins) String() string { return strings.Join(*o, ",") }
 
-// Set takes origins, or says what one looks like.
+// Set takes origins, or says what they look like.
 func (o *origins) Set(text string) error {
 	*o = nil
 	for word := range strings.SplitSeq(text, ",") {
 		u, err := url.Parse(word)
 		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.Scheme+"://"+u.Host != word {
-			return fmt.Errorf("%q is no origin: it takes such as https://shop.example, separated by commas", word)
+			return fmt.Errorf("%q is not an origin: give origins such as https://shop.example, separated by commas", word)
 		}
 		*o = append(*o, word)
 	}

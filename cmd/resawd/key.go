@@ -9,17 +9,17 @@ import (
 	"resawd/api/key"
 )
 
-// makeKey makes a key. The entry for the keys file goes to the output, so that
-// it can be appended to the file; the key itself goes beside it and is kept
+// makeKey makes a key. The entry for the keys file goes to the standard output, which
+// can be appended to the file. The key itself goes to the standard error, and is kept
 // nowhere.
 func makeKey(_ context.Context, p *program, args []string) error {
 	if len(args) == 0 || args[0] != "new" {
 		return errors.New("takes new: resawd key new --name NAME >> keys.yaml")
 	}
 	f := p.flags("key new")
-	name := f.String("name", "", "who or what will use the key, such as office-sheet; logs tell it")
+	name := f.String("name", "", "who or what will use the key, such as office-sheet; the log has it")
 	roles := f.String("roles", "use", "what it may do: use, prices and metrics, separated by commas")
-	expires := f.String("expires", "", "last day on which it is good, such as 2027-12-31; none for ever")
+	expires := f.String("expires", "", "last day on which it is good, such as 2027-12-31; without one it never expires")
 	rest, err := p.parse(f, args[1:])
 	if err != nil {
 		return err

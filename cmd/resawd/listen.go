@@ -5,9 +5,9 @@ import (
 	"sync"
 )
 
-// limited is a listener with an end to how many of its connections are open at
-// once: further ones wait, unaccepted, until one closes. Its connections stay
-// those of TCP, which can close one direction and leave the other.
+// limited is a listener that limits how many of its connections are open at once.
+// Further ones wait, unaccepted, until one closes. Its connections are still TCP
+// connections, which can close one direction and leave the other open.
 type limited struct {
 	*net.TCPListener
 	open   chan struct{} // holds a token for each open connection
@@ -19,7 +19,7 @@ func limit(l *net.TCPListener, connections int) *limited {
 	return &limited{TCPListener: l, open: make(chan struct{}, connections), closed: make(chan struct{})}
 }
 
-// Accept waits for a place, then for a connection.
+// Accept waits for a place, and then for a connection.
 func (l *limited) Accept() (net.Conn, error) {
 	select {
 	case l.open <- struct{}{}:
@@ -34,7 +34,7 @@ func (l *limited) Accept() (net.Conn, error) {
 	return &counted{TCPConn: conn, leave: sync.OnceFunc(func() { <-l.open })}, nil
 }
 
-// Close ends the wait for a place, too.
+// Close closes the listener, and ends a wait for a place.
 func (l *limited) Close() error {
 	l.once.Do(func() { close(l.closed) })
 	return l.TCPListener.Close()

@@ -7,11 +7,11 @@ import (
 	"time"
 )
 
-// flushAfter is the longest that a line waits to be written.
+// flushAfter is the longest time that a line waits to be written.
 const flushAfter = 100 * time.Millisecond
 
-// lineBuffer gathers the lines of a log, so that a busy service does not pay for
-// a write with every request.
+// lineBuffer gathers the lines of a log, so that a busy service does not make a system
+// call for each request.
 type lineBuffer struct {
 	mu      sync.Mutex
 	w       *bufio.Writer
@@ -31,7 +31,8 @@ func (b *lineBuffer) Write(line []byte) (int, error) {
 	return b.w.Write(line)
 }
 
-// Flush writes what waits. A log that cannot be written has nowhere to say so.
+// Flush writes the lines that wait. If the log cannot be written, there is nowhere to
+// report it.
 func (b *lineBuffer) Flush() {
 	b.mu.Lock()
 	defer b.mu.Unlock()

@@ -1,5 +1,5 @@
-// Command resawd computes everything around resawing boards into thin leaves
-// on a bandsaw, as an HTTP service and on the command line.
+// Command resawd computes what stands around resawing boards into thin leaves on a
+// bandsaw, as an HTTP service and on the command line.
 package main
 
 import (
@@ -13,11 +13,11 @@ import (
 	"syscall"
 )
 
-// version is set when a release is built.
+// version is set by the build of a release.
 var version = "development"
 
-// main starts the program. The general part of the API document stands here,
-// where the generator looks for it.
+// main runs the program. Its comment holds the general part of the API document, which
+// the generator looks for here.
 //
 //	@Title				resawd
 //	@Version			1
@@ -46,7 +46,7 @@ func main() {
 	os.Exit(code)
 }
 
-// command is one thing that the program does.
+// command is something that the program does.
 type command struct {
 	name, about string
 	run         func(ctx context.Context, p *program, args []string) error
@@ -56,21 +56,21 @@ var commands = []command{
 	{"serve", "answer HTTP requests until told to stop", serve},
 	{"run", "print the run sheet of a request file, with no server", runSheet},
 	{"plan", "print which boards to cut for the order of a request file, with no server", printPlan},
-	{"bulk", "answer a table of requests, comma-separated values from the standard input, with no server", bulk},
-	{"key", "key new makes a key: the entry of the keys file on the output, the key itself beside it", makeKey},
+	{"bulk", "answer a table of requests, CSV from the standard input, with no server", bulk},
+	{"key", "make a key with key new: its entry for the keys file on the standard output, the key itself on the standard error", makeKey},
 	{"openapi", "print the API document, as yaml or with --format json", printDocument},
 	{"healthcheck", "ask a running service whether it is well, for a container's health check", healthcheck},
 	{"version", "print the version", printVersion},
 }
 
-// program is what a command may touch of the world.
+// program is what a command may use of the world outside.
 type program struct {
 	getenv      func(string) string
 	in          io.Reader
-	out, errors io.Writer // errors takes what is wrong, and the log
+	out, errors io.Writer // errors is for what is wrong, and for the log
 }
 
-// run is the program: it gives the exit code.
+// run is the program. It returns the exit code.
 func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, complaints io.Writer) int {
 	p := &program{getenv, in, out, complaints}
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
@@ -102,7 +102,7 @@ func (p *program) usage(w io.Writer) {
 	for _, c := range commands {
 		fmt.Fprintf(w, "  %-12s %s\n", c.name, c.about)
 	}
-	fmt.Fprint(w, "\nresawd COMMAND --help tells the flags. Each flag can also be set in the environment:\n--listen is RESAWD_LISTEN, and so on.\n")
+	fmt.Fprint(w, "\nresawd COMMAND --help lists the flags. Each flag can also be set in the environment:\n--listen is RESAWD_LISTEN, and so on.\n")
 }
 
 func printVersion(_ context.Context, p *program, args []string) error {

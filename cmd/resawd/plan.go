@@ -16,17 +16,17 @@ import (
 	"resawd/api/endpoint"
 )
 
-// printPlan reads a request for a plan from a file, or from the standard input
-// for "-", or the boards and the parts from a table each, and prints the plan.
-// Whoever interrupts it gets the best plan so far.
+// printPlan prints the plan of an order: a request from a file, or from the standard
+// input for "-", or the boards and the parts from a table each. An interrupt ends the
+// search with the best plan so far.
 func printPlan(ctx context.Context, p *program, args []string) error {
 	f := p.flags("plan")
 	format := f.String("format", "table", "table, "+strings.Join(planFormats(), ", "))
-	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
-	limit := span(f, "time-limit", 0, 0, longest, "time after which to take the best plan so far, in place of the request's own limit; 0 for that")
+	shopFile := f.String("shop", "", shopUsage)
+	limit := span(f, "time-limit", 0, 0, longest, "time after which to take the best plan so far, in place of the request's own limit; 0 keeps that")
 	tables := planTables{decimal: decimalFlag(f)}
-	f.StringVar(&tables.boards, "boards", "", "table of the boards there are, as csv: the fields of boards in the first row")
-	f.StringVar(&tables.parts, "parts", "", "table of the parts wanted, as csv")
+	f.StringVar(&tables.boards, "boards", "", "table of the boards on the rack, as CSV with the names of fields in its first row")
+	f.StringVar(&tables.parts, "parts", "", "table of the parts wanted, as CSV with the names of fields in its first row")
 	rest, err := p.parse(f, args)
 	if err != nil {
 		return err
@@ -62,14 +62,14 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	return err
 }
 
-// planTables names the tables of a plan's request.
+// planTables are the flags for the tables of an order.
 type planTables struct {
 	boards, parts string
 	decimal       *string
 }
 
-// planRequest reads a request for a plan. With tables the arguments are fields
-// that hold beside them, such as units=mm, else they name a file.
+// planRequest reads the request for a plan. With tables, the arguments are its other
+// fields, such as units=mm; without, they name a file.
 func (p *program) planRequest(t planTables, args []string) (in endpoint.Fields, err error) {
 	if t.boards == "" && t.parts == "" {
 		if len(args) != 1 {
@@ -102,7 +102,8 @@ func (p *program) planRequest(t planTables, args []string) (in endpoint.Fields, 
 		endpoint.Table{Name: filepath.Base(t.parts), List: "parts", Text: parts}), nil
 }
 
-// planFormats names the forms of a plan that can be printed; text needs a pick.
+// planFormats lists the forms that a plan can be printed in. Text is not one of them:
+// it needs pick.
 func planFormats() (names []string) {
 	k, _ := api.CalculatorAt("/v1/plan")
 	for _, name := range k.Formats() {
@@ -113,7 +114,7 @@ func planFormats() (names []string) {
 	return names
 }
 
-// planTable prints the cut list and what the plan comes to.
+// planTable prints the cut list and a summary of the plan.
 func (p *program) planTable(plan *endpoint.Answered) error {
 	list, err := plan.Render("csv")
 	if err != nil {
@@ -140,7 +141,7 @@ func (p *program) planTable(plan *endpoint.Answered) error {
 	return p.planNotes(plan)
 }
 
-// planNotes prints what a plan leaves unmet and what it warns of.
+// planNotes prints what the plan leaves unmet, and its warnings.
 func (p *program) planNotes(plan *endpoint.Answered) (err error) {
 	for i := 0; err == nil; i++ {
 		quantity, none := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
@@ -163,15 +164,15 @@ func (p *program) planNotes(plan *endpoint.Answered) (err error) {
 	return err
 }
 
-// liveLine is a line of a terminal that is written over and over. Where there
-// is no terminal it stays silent.
+// liveLine is a line of a terminal that is written over and over. Without a terminal it
+// writes nothing.
 type liveLine struct {
 	w    io.Writer // nil: no terminal
 	last time.Time
 	used bool
 }
 
-// progressLine gives the line, if the writer is a terminal.
+// progressLine makes a line on a writer, if that is a terminal.
 func progressLine(w io.Writer) *liveLine {
 	if file, ok := w.(*os.File); ok {
 		if info, err := file.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
@@ -181,10 +182,10 @@ func progressLine(w io.Writer) *liveLine {
 	return &liveLine{}
 }
 
-// lineEvery keeps the line readable.
+// lineEvery is the shortest time between two writes, which keeps the line readable.
 const lineEvery = 100 * time.Millisecond
 
-// show tells how far the search has come.
+// show writes how far a search has come.
 func (l *liveLine) show(progress any) {
 	if p, ok := progress.(calculator.PlanProgress); ok {
 		l.tell("best cost %s, bound %s, gap %.2f %%, %.1f s (Ctrl-C takes this plan)", p.Cost.Tell(0), p.LowerBound.Tell(0), 100*p.Gap, p.Seconds)
@@ -200,7 +201,7 @@ func (l *liveLine) tell(format string, args ...any) {
 	fmt.Fprintf(l.w, "\r\x1b[K"+format, args...)
 }
 
-// clear takes the line away.
+// clear removes the line.
 func (l *liveLine) clear() {
 	if l.used {
 		fmt.Fprint(l.w, "\r\x1b[K")

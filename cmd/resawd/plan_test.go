@@ -80,7 +80,7 @@ func TestPlanTables(t *testing.T) {
 		{"a column of the others", []string{"--boards", write("rack.csv", "thickness,matched\n1,2\n"), "--parts", write("order.csv", "thickness,quantity\n1,1\n")}, 1, "", "matched in the header of rack.csv: is not a field of boards; its fields are name, species,"},
 		{"one alone", []string{"--boards", boards}, 1, "", "--boards and --parts go together"},
 		{"a missing file", []string{"--boards", boards, "--parts", "nowhere.csv"}, 1, "", "nowhere.csv"},
-		{"no pair", []string{"--boards", boards, "--parts", wrong, "kerf"}, 1, "", "\"kerf\" is no NAME=VALUE"},
+		{"no pair", []string{"--boards", boards, "--parts", wrong, "kerf"}, 1, "", "\"kerf\" is not of the form NAME=VALUE"},
 		{"decimal", []string{"--decimal", "dot", "--boards", boards, "--parts", wrong}, 1, "", "--decimal is \"dot\": it must be point or comma"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -14,15 +14,15 @@ import (
 	"resawd/api"
 )
 
-// maxRequest bounds a request file.
+// maxRequest is the length of the longest request file, in bytes.
 const maxRequest = 1 << 20
 
-// runSheet reads a request for a run sheet from a file, or from the standard
-// input for "-", and prints the sheet. No server is needed.
+// runSheet prints the run sheet of a request from a file, or from the standard input
+// for "-". It needs no server.
 func runSheet(ctx context.Context, p *program, args []string) error {
 	f := p.flags("run")
 	format := f.String("format", "table", "table, json, csv, html, svg or xlsx")
-	shopFile := f.String("shop", "", "shop file; the built-in demo shop without one")
+	shopFile := f.String("shop", "", shopUsage)
 	files, err := p.parse(f, args)
 	if err != nil {
 		return err
@@ -72,7 +72,7 @@ func (p *program) read(name string) ([]byte, error) {
 	return body, err
 }
 
-// table lays a csv answer out in columns.
+// table lays out a CSV answer in columns.
 func table(w io.Writer, answer []byte) error {
 	records, err := csv.NewReader(bytes.NewReader(answer)).ReadAll()
 	if err != nil {
