@@ -18,11 +18,12 @@ type canvas struct {
 }
 
 // fit chooses the scales: the length fills the frame, and where the narrowest piece
-// would be too low for its mark the width is drawn a whole number of times larger.
-func (m *canvas) fit(long, wide, narrow length.Length) {
-	m.scale = min((faceRight-drawnLeft)/float64(long), faceHigh/float64(wide))
+// would be too low for its mark the width is drawn a whole number of times larger, as far
+// as a height allows.
+func (m *canvas) fit(long, wide, narrow length.Length, high float64) {
+	m.scale = min((faceRight-drawnLeft)/float64(long), high/float64(wide))
 	wanted := max(faceLow/(float64(wide)*m.scale), billetLow/(float64(narrow)*m.scale))
-	m.times = max(1, min(math.Ceil(wanted), math.Floor(faceHigh/(float64(wide)*m.scale))))
+	m.times = max(1, min(math.Ceil(wanted), math.Floor(high/(float64(wide)*m.scale))))
 }
 
 func (m *canvas) timesWords() string {
@@ -30,6 +31,11 @@ func (m *canvas) timesWords() string {
 		return ""
 	}
 	return " (width drawn x " + strconv.FormatFloat(m.times, 'f', 0, 64) + ")"
+}
+
+// timesSentence tells the same in the description of a drawing.
+func (m *canvas) timesSentence() string {
+	return " The width is drawn at " + strconv.FormatFloat(m.times, 'f', 0, 64) + " times the scale of the length."
 }
 
 func (m *canvas) x(at length.Length) float64 { return round2(drawnLeft + float64(at)*m.scale) }
@@ -50,23 +56,52 @@ func (m *canvas) add(class string, along, across plan.Stretch) {
 	}
 }
 
-// mark writes on an area as large as there is room, with further words below it where
-// those have room too.
-func (m *canvas) mark(a area, text, more string) {
-	size := 19
-	if !a.holds(text, size) {
-		size = 12
+// markSizes are the sizes of letters on an area, the largest that fits is taken.
+var markSizes = [...]int{19, 16, 13}
+
+// What stands below a mark.
+const (
+	moreSize = 16 // of its letters
+	moreRow  = 18 // the height of a line
+)
+
+// mark writes on an area as large as there is room, with further lines below it as far
+// as they have room too, the first ones first.
+func (m *canvas) mark(a area, text string, more ...string) {
+	if size := a.markSize(text); size > 0 {
+		m.write(a, size, text, a.lines(size, more))
 	}
-	if !a.holds(text, size) {
-		return
+}
+
+// markSize is the largest size of letters with which a mark fits into an area; 0 where
+// none does.
+func (a area) markSize(text string) int {
+	for _, size := range markSizes {
+		if a.holds(text, size) {
+			return size
+		}
 	}
-	middle := mark{X: round2(a.X + a.Width/2), Y: round2(a.Y + a.Height/2 + 0.35*float64(size)), Size: size, Weight: "bold", Text: text}
-	below := mark{X: middle.X, Y: round2(middle.Y + 15), Size: 15, Weight: "normal", Text: more}
-	if more != "" && a.Height >= 44 && a.holds(below.Text, below.Size) {
-		middle.Y, below.Y = round2(middle.Y-8), round2(below.Y-6)
-		m.f.Marks = append(m.f.Marks, below)
+	return 0
+}
+
+// lines gives those lines that have room below a mark of a size.
+func (a area) lines(size int, more []string) (fit []string) {
+	for _, text := range more {
+		high := float64(size + 6 + moreRow*(len(fit)+1))
+		if text != "" && a.Height >= high && a.holds(text, moreSize) {
+			fit = append(fit, text)
+		}
 	}
-	m.f.Marks = append(m.f.Marks, middle)
+	return fit
+}
+
+// write writes a mark and the lines below it about the middle of an area.
+func (m *canvas) write(a area, size int, text string, below []string) {
+	middle, down := round2(a.X+a.Width/2), a.Y+a.Height/2-float64(moreRow*len(below))/2
+	m.f.Marks = append(m.f.Marks, mark{X: middle, Y: round2(down + 0.35*float64(size)), Size: size, Weight: "bold", Text: text})
+	for i, line := range below {
+		m.f.Marks = append(m.f.Marks, mark{X: middle, Y: round2(down + float64(size)/2 + float64(moreRow*(i+1)) - 3), Size: moreSize, Weight: "normal", Text: line})
+	}
 }
 
 // holds tells whether letters of a size fit into an area.
@@ -80,9 +115,10 @@ func wordsWidth(text string, size int) float64 {
 }
 
 // drawPositions tells where the crosscuts lie, from the end on the left, in the
-// first of two rows that has room.
+// first of four rows that has room.
 func (m *canvas) drawPositions(cuts []plan.Line) {
-	ends := [2]float64{math.Inf(-1), math.Inf(-1)}
+	none := math.Inf(-1)
+	ends := [...]float64{none, none, none, none}
 	for _, c := range cuts[:min(len(cuts), mostBillets)] {
 		text := fixed(c.At, m.unit)
 		half := wordsWidth(text, 17) / 2

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"resawd/api/calculator"
 	"resawd/calc/length"
@@ -15,6 +16,7 @@ type dividedLeaf struct {
 	run.Division
 	part       string // what the copies are called
 	long, wide length.Length
+	whose      [][]string // the kits that each place goes to, where that is known
 }
 
 // leafFigure is the face of a divided leaf on a page or below the drawing of its run.
@@ -25,11 +27,12 @@ type leafFigure struct {
 }
 
 // drawLeaf draws the face of a leaf, its first end on the left and its top edge at the
-// top, with the cuts between its copies and the number of each place.
+// top, with the cuts between its copies and the number of each place, or around the one
+// copy to which it is trimmed.
 func drawLeaf(l dividedLeaf, unit length.Length) (face, error) {
 	along, across := l.stretches()
 	m := &canvas{unit: unit}
-	m.fit(l.long, l.wide, l.Width)
+	m.fit(l.long, l.wide, l.Width, l.high())
 	wholeLong, wholeWide := plan.Stretch{To: l.long}, plan.Stretch{To: l.wide}
 	m.f.Board = m.area("board", wholeLong, wholeWide)
 	m.add("offcut", wholeLong, wholeWide)
@@ -42,19 +45,62 @@ func drawLeaf(l dividedLeaf, unit length.Length) (face, error) {
 		return m.f, err
 	}
 	m.drawKerfs(cross, rips, wholeLong, wholeWide)
-	m.drawPlaces(along, across)
+	m.drawPlaces(l, along, across)
 	m.drawPositions(cross)
-	m.dimension("each " + fixed(l.Length, unit) + " x " + fixed(l.Width, unit))
-	m.drawKey(map[string]string{"billet": "copy", "kerf": "kerf " + fixed(l.Kerf, unit), "offcut": "offcut"})
-	m.f.Title = "A leaf divided into " + l.copies()
-	m.f.About = fmt.Sprintf("The face of a leaf of %s by %s %s, to scale: %s, %d end to end and %d side by side, numbered along the length from the top edge of its first end.",
-		fixed(l.long, unit), fixed(l.wide, unit), unitName(unit), l.copies(), l.EndToEnd, l.SideBySide)
+	m.dimension(l.each() + fixed(l.Length, unit) + " x " + fixed(l.Width, unit))
+	m.drawKey(map[string]string{"billet": l.copyWord(), "kerf": "kerf " + fixed(l.Kerf, unit), "offcut": "offcut"})
+	m.f.Title, m.f.About = l.title(), l.about(unit)
+	if m.times > 1 {
+		m.f.About += m.timesSentence()
+	}
 	return m.f, nil
+}
+
+// high is how high a leaf is drawn at most: higher where many rows need it for their
+// numbers.
+func (l dividedLeaf) high() float64 {
+	return min(leafHigh, max(faceHigh, leafRow*float64(l.SideBySide)))
+}
+
+// places is how many copies a leaf gives.
+func (l dividedLeaf) places() int { return l.EndToEnd * l.SideBySide }
+
+// copyWord is what a copy is called in the key.
+func (l dividedLeaf) copyWord() string {
+	if l.places() == 1 {
+		return "part"
+	}
+	return "copy"
+}
+
+// each begins the size of a copy.
+func (l dividedLeaf) each() string {
+	if l.places() == 1 {
+		return "trim to "
+	}
+	return "each "
+}
+
+// title tells what a drawing of the leaf shows.
+func (l dividedLeaf) title() string {
+	if l.places() == 1 {
+		return "A leaf trimmed to " + l.copies()
+	}
+	return "A leaf divided into " + l.copies()
+}
+
+// about says in words what a drawing of the leaf shows.
+func (l dividedLeaf) about(unit length.Length) string {
+	text := fmt.Sprintf("The face of a leaf of %s by %s %s, to scale: ", fixed(l.long, unit), fixed(l.wide, unit), unitName(unit))
+	if l.places() == 1 {
+		return text + fmt.Sprintf("%s of %s by %s, from the top edge of its first end; the rest is trimmed off.", l.copies(), fixed(l.Length, unit), fixed(l.Width, unit))
+	}
+	return text + fmt.Sprintf("%s, %d end to end and %d side by side, numbered along the length from the top edge of its first end.", l.copies(), l.EndToEnd, l.SideBySide)
 }
 
 // copies tells how many copies a leaf gives.
 func (l dividedLeaf) copies() string {
-	return strconv.Itoa(l.EndToEnd*l.SideBySide) + " x " + printable(l.part)
+	return strconv.Itoa(l.places()) + " x " + printable(l.part)
 }
 
 // size tells the size of the leaf, after a comma.
@@ -86,7 +132,8 @@ func (m *canvas) drawKerfs(cross, rips []plan.Line, long, wide plan.Stretch) {
 }
 
 // drawPlaces draws the copies, and numbers them along the length, a row after the other.
-func (m *canvas) drawPlaces(along, across []plan.Stretch) {
+// A single one has its name for a number.
+func (m *canvas) drawPlaces(l dividedLeaf, along, across []plan.Stretch) {
 	number := 0
 	for _, y := range across {
 		for _, x := range along {
@@ -95,9 +142,25 @@ func (m *canvas) drawPlaces(along, across []plan.Stretch) {
 			}
 			a := m.area("billet", x, y)
 			m.f.Areas = append(m.f.Areas, a)
-			m.mark(a, strconv.Itoa(number), "")
+			m.mark(a, l.placeName(number), l.placeKits(number))
 		}
 	}
+}
+
+// placeName is what is written on a place of the leaf.
+func (l dividedLeaf) placeName(number int) string {
+	if l.places() == 1 {
+		return printable(l.part)
+	}
+	return strconv.Itoa(number)
+}
+
+// placeKits names the kits of a place.
+func (l dividedLeaf) placeKits(number int) string {
+	if number > len(l.whose) {
+		return ""
+	}
+	return printable(strings.Join(l.whose[number-1], ", "))
 }
 
 // leafFigures draws the divided leaves of a run, one figure for those that are alike.
@@ -113,7 +176,7 @@ func leafFigures(a *calculator.RunAnswer, unit length.Length, prefix string) (li
 		if l.Name != nil {
 			what = *l.Name
 		}
-		leaf := dividedLeaf{l.Division(), what, *q.Board.Length, *q.Board.Width}
+		leaf := dividedLeaf{l.Division(), what, *q.Board.Length, *q.Board.Width, nil}
 		f, err := drawLeaf(leaf, unit)
 		if err != nil {
 			return nil, err

@@ -144,7 +144,7 @@ func TestPlanDrawingSame(t *testing.T) {
 	page := shown(t, "POST", "/v1/plan?format=html", oakSimple)
 	_, face, _ := strings.Cut(one, `<g class="face"`)
 	_, face, _ = strings.Cut(face, "\n")
-	face, _, _ = strings.Cut(face, `<g class="end"`)
+	face, _, _ = strings.Cut(face, `<text class="end-words"`)
 	if face = strings.TrimSuffix(strings.TrimSpace(face), "</g>"); len(face) < 2000 || !strings.Contains(page, strings.TrimSpace(face)) {
 		t.Error("the page holds another face")
 	}

@@ -2,7 +2,8 @@ package sheet
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
+	"strings"
 
 	"resawd/api/calculator"
 	"resawd/calc/length"
@@ -14,7 +15,9 @@ const (
 	faceTop     = 12.0
 	faceRight   = 584.0
 	faceLow     = 72.0  // a face is drawn no lower than that,
-	faceHigh    = 300.0 // and no higher
+	faceHigh    = 300.0 // and no higher,
+	leafHigh    = 560.0 // but for a leaf of many rows
+	leafRow     = 18.0  // the height of such a row
 	billetLow   = 22.0  // what the mark of a billet needs
 	underFace   = 116.0 // where the board ends in the frame of what stands under it
 	positionRow = 21.0  // the height of a row of positions
@@ -26,12 +29,14 @@ type face struct {
 	Title, About string
 	Areas        []area // what lies above covers what lies below
 	Board        area
-	Marks        []mark
+	Marks        []mark // their middle
+	Corners      []mark // their end
 	Positions    []position
 	Dimensions   []dimension
 	Key          []swatch
 	Under, Lower float64 // how far positions are moved down, and what stands under them
 	Height       float64
+	unwritten    int // rips that no billet has room for
 }
 
 // area is a part of the face.
@@ -75,25 +80,34 @@ func drawFace(b *breakdown, unit length.Length) face {
 		}
 	}
 	m := &faceArtist{b, canvas{unit: unit}}
-	m.fit(b.long, b.wide, narrow)
+	m.fit(b.long, b.wide, narrow, faceHigh)
 	m.f.Board = m.area("board", plan.Stretch{To: b.long}, plan.Stretch{To: b.wide})
 	m.drawWood()
 	m.drawCuts()
 	m.drawBillets()
 	m.drawPositions(m.cross)
 	m.dimension("length " + fixed(b.long, unit) + ", width " + fixed(b.wide, unit))
-	m.drawKey(map[string]string{"billet": "billet", "kerf": "kerf", "offcut": "offcut", "end-trim": "end trim", "defect": "defect"})
+	m.drawKey(map[string]string{"billet": "billet", "kerf": m.kerfWords(), "offcut": "offcut", "end-trim": "end trim", "defect": "defect"})
 	m.f.Title = "Face of " + printable(b.way())
 	m.f.About = m.about()
 	return m.f
+}
+
+// kerfWords tell the kerf, where rips and crosscuts have the same.
+func (m *faceArtist) kerfWords() string {
+	if *m.used.RipKerf == *m.used.CrosscutKerf {
+		return "kerf " + fixed(*m.used.RipKerf, m.unit)
+	}
+	return "kerf"
 }
 
 // about says in words what the drawing shows.
 func (m *faceArtist) about() string {
 	text := fmt.Sprintf("The face of a board of %s by %s %s, to scale: %s in %s.", fixed(m.long, m.unit), fixed(m.wide, m.unit), unitName(m.unit),
 		count(len(m.Billets), "billet"), count(len(m.lengths), "length"))
+	text += " Crosscuts are measured from the left end, rips from the top edge."
 	if m.times > 1 {
-		text += " The width is drawn at " + strconv.FormatFloat(m.times, 'f', 0, 64) + " times the scale of the length."
+		text += m.timesSentence()
 	}
 	if len(m.Billets) > mostBillets {
 		text += fmt.Sprintf(" The first %d billets are drawn.", mostBillets)
@@ -137,12 +151,54 @@ func (m *faceArtist) drawBillets() {
 		bl := &m.Billets[i]
 		a := m.area("billet", m.along(bl), m.across(bl))
 		m.f.Areas = append(m.f.Areas, a)
-		m.write(a, bl)
+		m.label(a, bl)
 	}
 }
 
-// write marks a billet, with its size where that has room.
-func (m *faceArtist) write(a area, bl *calculator.PlanBillet) {
+// label marks a billet, with its size, its kits and where it is ripped off where those
+// have room.
+func (m *faceArtist) label(a area, bl *calculator.PlanBillet) {
 	along, across := m.along(bl), m.across(bl)
-	m.mark(a, printable(m.short(bl)), fixed(across.To-across.From, m.unit)+" x "+fixed(along.To-along.From, m.unit))
+	name, rip := printable(m.short(bl)), m.ripAt(bl)
+	lines := []string{
+		fixed(across.To-across.From, m.unit) + " x " + fixed(along.To-along.From, m.unit),
+		printable(strings.Join(m.owners[keptPlace{billet: bl, stack: wholeBillet}], ", ")),
+	}
+	size := a.markSize(name)
+	below := a.lines(size, lines)
+	switch {
+	case rip == "":
+	case a.corner(rip, name, below):
+		m.f.Corners = append(m.f.Corners, mark{X: round2(a.X + a.Width - 6), Y: round2(a.Y + a.Height - 5), Text: rip})
+	default:
+		below = a.lines(size, slices.Insert(lines, 1, rip))
+		if !slices.Contains(below, rip) {
+			m.f.unwritten++
+		}
+	}
+	if size > 0 {
+		m.write(a, size, name, below)
+	}
+}
+
+// corner tells whether words have room in the lower right corner of an area, beside what
+// is written about its middle.
+func (a area) corner(text, name string, lines []string) bool {
+	widest := wordsWidth(name, markSizes[0])
+	for _, line := range lines {
+		widest = max(widest, wordsWidth(line, moreSize))
+	}
+	return a.Height >= moreSize+4 && a.Width/2 >= widest/2+wordsWidth(text, moreSize)+14
+}
+
+// ripAt tells where a billet is ripped off, nothing where it is not.
+func (m *faceArtist) ripAt(bl *calculator.PlanBillet) string {
+	for i := range m.lengths {
+		for _, r := range m.lengths[i].rips {
+			if !r.Before && m.lengths[i].billets[r.Piece] == bl {
+				return "rip " + fixed(r.At, m.unit)
+			}
+		}
+	}
+	return ""
 }

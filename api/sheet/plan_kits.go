@@ -43,52 +43,113 @@ func kitRows(a *calculator.PlanAnswer) (rows []kitRow) {
 // kitLine is a kit that comes from a board, and which leaves go into it.
 type kitLine struct{ Name, Leaves string }
 
-// kitLines shares the leaves of a board out among its kits, in the order in which they
-// come off. Any leaf of a part would do: the lines say which, so that they are kept together.
-func (b *breakdown) kitLines() (lines []kitLine) {
-	sets := b.setsByPart()
-	for _, k := range b.Kits {
-		for n := range k.Count {
-			if len(lines) == mostKits {
-				return lines
-			}
-			var words []string
-			for _, p := range b.kits[k.Kit].Parts {
-				size := b.sets[*p.Part]
-				take := min(*p.Quantity/size, len(sets[*p.Part]))
-				words = append(words, *p.Part+" "+strings.Join(sets[*p.Part][:take], " and "))
-				sets[*p.Part] = sets[*p.Part][take:]
-			}
-			lines = append(lines, kitLine{k.Kit + " " + strconv.Itoa(n+1), strings.Join(words, ", ")})
-		}
-	}
-	return lines
+// keptSet is leaves of a part that stay together, or one place in each of them.
+type keptSet struct {
+	keptPlace
+	from, to int // ordinals of the leaves in their billet
 }
 
-// setsByPart names the matched sets of each part that a board gives: their leaves, and
-// the place in them where they are divided.
-func (b *breakdown) setsByPart() map[string][]string {
-	out := map[string][]string{}
+// keptPlace is a place in neighbouring leaves of a billet.
+type keptPlace struct {
+	billet *calculator.PlanBillet
+	stack  int // index of the leaves among those of the billet, or wholeBillet
+	place  int // from 1, 0 where they are not divided
+}
+
+// wholeBillet stands for all leaves of a billet.
+const wholeBillet = -1
+
+// shareKits shares the leaves of a board out among its kits, in the order in which they
+// come off. Any leaf of a part would do: the lines say which, so that they are kept together.
+func (b *breakdown) shareKits() {
+	sets := b.setsByPart()
+	b.owners = map[keptPlace][]string{}
+	for _, k := range b.Kits {
+		for n := range k.Count {
+			if len(b.kitLines) == mostKits {
+				return
+			}
+			line := kitLine{Name: k.Kit + " " + strconv.Itoa(n+1)}
+			var words []string
+			for _, p := range b.kits[k.Kit].Parts {
+				take := min(*p.Quantity/b.sets[*p.Part], len(sets[*p.Part]))
+				words = append(words, *p.Part+" "+b.keep(sets[*p.Part][:take], line.Name))
+				sets[*p.Part] = sets[*p.Part][take:]
+			}
+			line.Leaves = strings.Join(words, ", ")
+			b.kitLines = append(b.kitLines, line)
+		}
+	}
+}
+
+// keep notes whose some sets are, and names them.
+func (b *breakdown) keep(sets []keptSet, owner string) string {
+	names := make([]string, len(sets))
+	for i, s := range sets {
+		names[i] = b.setName(s)
+		b.owners[s.keptPlace] = withName(b.owners[s.keptPlace], owner)
+		whole := keptPlace{billet: s.billet, stack: wholeBillet}
+		b.owners[whole] = withName(b.owners[whole], owner)
+	}
+	return strings.Join(names, " and ")
+}
+
+// withName adds a name to a list that does not end with it.
+func withName(names []string, name string) []string {
+	if n := len(names); n > 0 && names[n-1] == name {
+		return names
+	}
+	return append(names, name)
+}
+
+// setName tells where a set is found.
+func (b *breakdown) setName(s keptSet) string {
+	name := b.short(s.billet) + " no. " + strconv.Itoa(s.from)
+	if s.to > s.from {
+		name += " to " + strconv.Itoa(s.to)
+	}
+	if s.place > 0 {
+		name += " place " + strconv.Itoa(s.place)
+	}
+	return name
+}
+
+// setsByPart lists the matched sets of each part that a board gives, as many as its kits
+// take.
+func (b *breakdown) setsByPart() map[string][]keptSet {
+	wanted, out := b.setsWanted(), map[string][]keptSet{}
 	for i := range b.Billets {
 		bl, leaf := &b.Billets[i], 0
-		for _, l := range bl.Leaves {
-			size := b.sets[l.Part]
-			for from := leaf + 1; from+size <= leaf+l.LeafCount+1 && len(out[l.Part]) < mostKits; from += size {
-				for place := range l.EndToEnd * l.SideBySide {
-					name := b.short(bl) + " no. " + strconv.Itoa(from)
-					if size > 1 {
-						name += " to " + strconv.Itoa(from+size-1)
+		for stack := range bl.Leaves {
+			l := &bl.Leaves[stack]
+			size, places := b.sets[l.Part], l.EndToEnd*l.SideBySide
+			for from := leaf + 1; from+size <= leaf+l.LeafCount+1; from += size {
+				for place := 1; place <= places && len(out[l.Part]) < wanted[l.Part]; place++ {
+					at := keptPlace{bl, stack, place}
+					if places == 1 {
+						at.place = 0
 					}
-					if l.EndToEnd*l.SideBySide > 1 {
-						name += " place " + strconv.Itoa(place+1)
-					}
-					out[l.Part] = append(out[l.Part], name)
+					out[l.Part] = append(out[l.Part], keptSet{at, from, from + size - 1})
 				}
 			}
 			leaf += l.LeafCount
 		}
 	}
 	return out
+}
+
+// setsWanted counts the matched sets of each part that the kits of a board take, those of
+// the first kits of very many.
+func (b *breakdown) setsWanted() map[string]int {
+	wanted, room := map[string]int{}, mostKits
+	for _, k := range b.Kits {
+		n := min(k.Count, room)
+		room -= n
+		for _, p := range b.kits[k.Kit].Parts {
+			wanted[*p.Part] += n * (*p.Quantity / b.sets[*p.Part])
+		}
+	}
+	return wanted
 }
 
 // leftRow is a piece to put back on the rack.

@@ -41,3 +41,14 @@ func TestPlanPlaces(t *testing.T) {
 "kits":[{"name":"small","quantity":2,"parts":[{"part":"back","quantity":1}]}],"kerf":0.05,"hold_back":0}`))
 	wantTexts(t, "kept together", texts(elements(elements(root, "ul", "kits")[0], "li", "")), []string{"small 1: back A1 no. 1 place 1", "small 2: back A1 no. 1 place 2"})
 }
+
+// TestPlanManySets: 60 kits of four backs each take 240 sets of one board, and every line
+// names four.
+func TestPlanManySets(t *testing.T) {
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", `{"units":"mm","boards":[{"name":"b","thickness":300,"width":100,"length":400,"quantity":1}],
+"parts":[{"name":"back","thickness":1,"width":100,"length":200,"quantity":240}],"kits":[{"name":"k","quantity":60,"parts":[{"part":"back","quantity":4}]}],"kerf":1,"leaf_kerf":0,"hold_back":0}`))
+	lines := texts(elements(elements(root, "ul", "kits")[0], "li", ""))
+	if len(lines) != 60 || lines[59] != "k 60: back A1 no. 119 place 1 and A1 no. 119 place 2 and A1 no. 120 place 1 and A1 no. 120 place 2" {
+		t.Errorf("%d kits, the last %q", len(lines), lines[len(lines)-1])
+	}
+}

@@ -19,11 +19,14 @@ type breakdown struct {
 	*calculator.PlanTaken
 	board      *calculator.PlanBoard
 	used       *calculator.PlanRequest
+	parts      map[string]*calculator.PlanPart
 	sets       map[string]int // sizes of the matched sets of each part
 	kits       map[string]*calculator.PlanKit
 	long, wide length.Length // of the board, 0 where the order has none
 	cross      []plan.Line   // the crosscuts; Piece is the index of a length
 	lengths    []cutLength
+	kitLines   []kitLine              // the kits that come from each board
+	owners     map[keptPlace][]string // the kits that leaves go to
 }
 
 // cutLength is a piece between crosscuts, and the rips that part it.
@@ -39,8 +42,9 @@ func breakdowns(a *calculator.PlanAnswer) ([]breakdown, error) {
 	for i := range a.Used.Boards {
 		boards[*a.Used.Boards[i].Name] = &a.Used.Boards[i]
 	}
-	sets := make(map[string]int, len(a.Used.Parts))
+	sets, parts := make(map[string]int, len(a.Used.Parts)), make(map[string]*calculator.PlanPart, len(a.Used.Parts))
 	for i := range a.Used.Parts {
+		parts[*a.Used.Parts[i].Name] = &a.Used.Parts[i]
 		sets[*a.Used.Parts[i].Name] = *a.Used.Parts[i].Matched
 	}
 	kits := make(map[string]*calculator.PlanKit, len(a.Used.Kits))
@@ -50,10 +54,11 @@ func breakdowns(a *calculator.PlanAnswer) ([]breakdown, error) {
 	list := make([]breakdown, len(a.Taken))
 	for i := range a.Taken {
 		board := boards[a.Taken[i].Board]
-		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, sets: sets, kits: kits, long: endpoint.ValueOr(board.Length, 0), wide: endpoint.ValueOr(board.Width, 0)}
+		list[i] = breakdown{PlanTaken: &a.Taken[i], board: board, used: a.Used, parts: parts, sets: sets, kits: kits, long: endpoint.ValueOr(board.Length, 0), wide: endpoint.ValueOr(board.Width, 0)}
 		if err := list[i].layOut(); err != nil {
 			return nil, err
 		}
+		list[i].shareKits()
 	}
 	return list, nil
 }

@@ -83,7 +83,7 @@ type wayPage struct {
 	Rows           []billetRow
 	Kits           []kitLine
 	Ends           []endFigure
-	More           string
+	More           []string
 }
 
 // faceFigure is a face on a page.
@@ -92,7 +92,7 @@ type faceFigure struct {
 	face
 }
 
-// endFigure is an end view on a page.
+// endFigure is an end view on a page, and the leaves of its billets.
 type endFigure struct {
 	ID string
 	endView
@@ -123,8 +123,13 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		Figures: planFigures(sheet), Pull: pulledBoards(sheet, ways, v.Unit), Parts: partRows(sheet, v.Unit),
 		Kits: kitRows(a), Left: leftRows(sheet, v.Unit), Changes: whatIfWords(sheet, v.Unit),
 	}
+	places := mostPlaces
 	for i := range ways {
-		p.Ways = append(p.Ways, wayPageOf(&ways[i], i, v.Unit))
+		w, err := wayPageOf(&ways[i], i, &places, v.Unit)
+		if err != nil {
+			return nil, err
+		}
+		p.Ways = append(p.Ways, w)
 	}
 	p.Labels, p.Unlisted = labelsOf(ways, v.Unit)
 	p.Rack, p.Unracked = leftLabels(sheet, v.Unit, mostLabels)
@@ -240,29 +245,32 @@ func partRows(a planned, unit length.Length) []partRow {
 }
 
 // wayPageOf fills the page of a way to cut a board.
-func wayPageOf(b *breakdown, i int, unit length.Length) wayPage {
-	w := wayPage{ID: wayID(i), Head: b.way(), Size: boardWords(b.board, unit), Copies: b.Copies, Steps: b.cutSteps(unit), Kits: b.kitLines()}
+func wayPageOf(b *breakdown, i int, places *int, unit length.Length) (w wayPage, err error) {
+	w = wayPage{ID: wayID(i), Head: b.way(), Size: boardWords(b.board, unit), Copies: b.Copies, Steps: b.cutSteps(unit), Kits: b.kitLines, More: []string{"Not drawn."}}
 	if i < mostPictured {
-		w.picture(b, unit)
-	} else {
-		w.More = "Not drawn."
+		err = w.picture(b, places, unit)
 	}
 	for j := range b.Billets {
 		w.Rows = append(w.Rows, b.row(&b.Billets[j], unit))
 	}
-	return w
+	return w, err
 }
 
-// picture draws the face and the end views.
-func (w *wayPage) picture(b *breakdown, unit length.Length) {
+// picture draws the face, the end views and the leaves.
+func (w *wayPage) picture(b *breakdown, places *int, unit length.Length) (err error) {
 	if b.hasFace() {
 		w.Face = &faceFigure{w.ID + "-face", drawFace(b, unit)}
 	}
-	ends, more := drawEnds(b, unit)
+	var ends []endView
+	ends, w.More, err = drawEnds(b, places, unit)
 	for j, e := range ends {
-		w.Ends = append(w.Ends, endFigure{w.ID + "-end-" + strconv.Itoa(j+1), e})
+		id := w.ID + "-end-" + strconv.Itoa(j+1)
+		for n := range e.Leaves {
+			e.Leaves[n].ID = id + "-leaf-" + strconv.Itoa(n+1)
+		}
+		w.Ends = append(w.Ends, endFigure{id, e})
 	}
-	w.More = more
+	return err
 }
 
 // row tells a billet and what comes of it.

@@ -292,6 +292,26 @@ func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) 
 	return steps
 }
 
+// ripWords tell the rips of lengths, a line for those that are ripped alike.
+func (b *breakdown) ripWords(unit length.Length) (lines []string) {
+	firsts := map[string][]*calculator.PlanBillet{} // by the rips
+	for i := range b.lengths {
+		l := &b.lengths[i]
+		at := make([]string, len(l.rips))
+		for j, r := range l.rips {
+			at[j] = fixed(r.At, unit)
+		}
+		words := strings.Join(at, ", ")
+		if firsts[words] = append(firsts[words], l.billets[0]); words != "" && len(firsts[words]) == 1 {
+			lines = append(lines, words)
+		}
+	}
+	for i, words := range lines {
+		lines[i] = "Rip at " + words + ": " + plural(len(firsts[words]), "the length") + " of " + printable(b.shorts(firsts[words]))
+	}
+	return lines
+}
+
 // wideWords tell a ripped billet.
 func (b *breakdown) wideWords(bl *calculator.PlanBillet, unit length.Length) string {
 	s := b.across(bl)
