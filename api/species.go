@@ -11,41 +11,41 @@ import (
 
 // SpeciesList is every species that requests can name.
 type SpeciesList struct {
-	// By name
+	// The species, by name
 	Species []Species `json:"species"`
-	// What the list rests on
+	// Sources of the list
 	Sources []string `json:"sources"`
 }
 
 // Species is a kind of wood.
 type Species struct {
-	// Name that requests use, whatever the case
+	// Name that requests use, in any case
 	Name string `json:"name"`
-	// What requests may call it as well
+	// Other names that requests may use
 	Aliases []string `json:"aliases"`
 	// Botanical class
 	WoodClass string `json:"wood_class" enums:"hardwood,softwood"`
 	// How much it clogs teeth with gum or resin
 	Gum string `json:"gum" enums:"low,medium,high"`
-	// What is published of its dust: sensitises, that the species sensitises skin or lungs; genus, that others of its
-	// genus do; unlisted, nothing in the lists used here, which does not prove it harmless
+	// What is published about its dust: sensitises, that the species sensitises skin or lungs; genus, that others of
+	// its genus do; unlisted, nothing in the lists used here, which does not prove it harmless
 	Dust string `json:"dust" enums:"sensitises,genus,unlisted"`
-	// Where that was read
+	// Publication that says so
 	DustSource string `json:"dust_source,omitzero"`
-	// Change of a size across the growth rings for each percent of moisture, from 6 to 14 percent, as a share; absent
-	// where none is published or was at hand, as is each figure
+	// Change of a size across the growth rings for each percent of moisture, from 6 to 14 percent, as a share. This
+	// figure and those below are absent where none is published or was at hand
 	RadialCoefficient *SpeciesFigure `json:"radial_coefficient,omitzero"`
-	// The same along the growth rings
+	// Change of a size along the growth rings, in the same way
 	TangentialCoefficient *SpeciesFigure `json:"tangential_coefficient,omitzero"`
-	// Shrinkage across the growth rings from green to ovendry in percent
+	// Shrinkage across the growth rings from green to ovendry, in percent
 	RadialShrinkagePct *SpeciesFigure `json:"radial_shrinkage_pct,omitzero"`
-	// The same along the growth rings
+	// Shrinkage along the growth rings, in the same way
 	TangentialShrinkagePct *SpeciesFigure `json:"tangential_shrinkage_pct,omitzero"`
-	// The same of the volume
+	// Shrinkage of the volume, in the same way
 	VolumetricShrinkagePct *SpeciesFigure `json:"volumetric_shrinkage_pct,omitzero"`
-	// Ovendry mass over the volume when green, to that of water
+	// Specific gravity: ovendry mass by the volume when green
 	GravityGreen *SpeciesFigure `json:"gravity_green,omitzero"`
-	// The same over the volume at 12 percent of moisture
+	// Specific gravity: ovendry mass by the volume at 12 percent of moisture
 	Gravity12 *SpeciesFigure `json:"gravity_12,omitzero"`
 }
 
@@ -55,7 +55,7 @@ type SpeciesFigure struct {
 	Value float64 `json:"value"`
 	// The publication and its table
 	Source string `json:"source"`
-	// Whether the publication was read, or a page that transcribes it; false is from memory
+	// Whether the publication, or a page that transcribes it, was read; false is from memory
 	Confirmed bool `json:"confirmed"`
 }
 

@@ -13,7 +13,7 @@ import (
 // AlignRequest asks whether blade, travel and face stand parallel and square.
 type AlignRequest struct {
 	Settings
-	// From the tips of the teeth to the back edge; the blade's by default
+	// Width of the blade from the tips of the teeth to the back edge; the blade's by default
 	BladeWidth *length.Length `json:"blade_width,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// Thickness of the band; the blade's by default
 	BodyThickness *length.Length `json:"body_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
@@ -22,18 +22,18 @@ type AlignRequest struct {
 	// Gap between the body's back edge and the left wall of the kerf, as seen from behind the blade, where the board comes
 	// out
 	GapLeft *length.Length `json:"gap_left,omitzero" validate:"required_with=GapRight,omitempty,gte=0,within=..1m"`
-	// The same to the right wall
+	// Gap to the right wall, seen in the same way
 	GapRight *length.Length `json:"gap_right,omitzero" validate:"required_with=GapLeft,omitempty,gte=0,within=..1m"`
-	// From the pivot that the travel turns about to the bolts that clamp it; absent: how far to turn is told as an angle
-	// alone
+	// Distance from the pivot that the travel turns about to the bolts that clamp it; without it the answer gives the
+	// turn as an angle only
 	BoltRadius *length.Length `json:"bolt_radius,omitzero" validate:"excluded_without=GapLeft,omitempty,gt=0,within=..10m"`
 	// Two readings of an indicator against the carriage's face, first and second along the travel
 	TravelReadings []length.Length `json:"travel_readings,omitzero" validate:"required_with=TravelDistance,omitempty,min=2,max=2,dive,within=-1m..1m"`
-	// How far apart they were taken
+	// Distance between the places of the two readings
 	TravelDistance *length.Length `json:"travel_distance,omitzero" validate:"required_with=TravelReadings,omitempty,gt=0,within=..10m"`
-	// Two readings between blade and face, low and high
+	// Two readings of an indicator between blade and face, low and high
 	HeightReadings []length.Length `json:"height_readings,omitzero" validate:"required_with=HeightDistance,omitempty,min=2,max=2,dive,within=-1m..1m"`
-	// How far apart they were taken
+	// Distance between the places of the two readings
 	HeightDistance *length.Length `json:"height_distance,omitzero" validate:"required_with=HeightReadings,omitempty,gt=0,within=..10m"`
 }
 
@@ -43,27 +43,27 @@ type AlignAnswer struct {
 	Clearance length.Length `json:"clearance"`
 	// Angle of body to travel at which the back edge touches a wall
 	RubAngleDegrees float64 `json:"rub_angle_degrees"`
-	// What blade and travel may part over 12 in before the back edge touches
+	// How far blade and travel may diverge over 12 in before the back edge touches
 	RubOverFoot length.Length `json:"rub_over_foot"`
-	// Angle of the body to the travel; above 0 where the left gap is the wider
+	// Angle of the body to the travel; above 0 where the left gap is wider
 	AngleDegrees *float64 `json:"angle_degrees,omitzero"`
 	// Whether the back edge touches a wall
 	Rubs *bool `json:"rubs,omitzero"`
 	// Which way to turn the travel, seen from above
 	Turn string `json:"turn,omitzero" enums:"none,clockwise,counterclockwise"`
-	// How far, at the bolts
+	// How far to turn it, at the bolts
 	TurnDistance *length.Length `json:"turn_distance,omitzero"`
 	// The gap on either side once it is turned
 	GapAfter *length.Length `json:"gap_after,omitzero"`
-	// The kerf as the gaps show it
+	// The kerf that the gaps show, compared with the kerf in use
 	KerfCheck *KerfCheck `json:"kerf_check,omitzero"`
 	// Angle of the face to the travel; above 0 where the second reading is the larger
 	FaceDegrees *float64 `json:"face_degrees,omitzero"`
 	// Angle of the blade to the face along its height; above 0 where the high reading is the larger
 	LeanDegrees *float64 `json:"lean_degrees,omitzero"`
-	// What it comes to, in words
+	// What the figures mean, in words
 	Verdict []string `json:"verdict"`
-	// Before a hand comes near the blade
+	// Cautions for work near the blade
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *AlignRequest `json:"used"`
@@ -79,11 +79,11 @@ var alignCautions = []string{
 
 // KerfCheck holds the kerf against what is seen behind the blade.
 type KerfCheck struct {
-	// Body and gaps together
+	// Thickness of the body and both gaps together
 	Seen length.Length `json:"seen"`
-	// That less the kerf
+	// That thickness less the kerf
 	Off length.Length `json:"off"`
-	// As near as gaps can be told
+	// Whether the two agree, as nearly as gaps can be read
 	Fits bool `json:"fits"`
 }
 

@@ -12,17 +12,17 @@ import (
 // BacklashEstimateRequest asks what the backlash is.
 type BacklashEstimateRequest struct {
 	Settings
-	// Readings of an indicator on the carriage, the dial at one and the same mark in each pair
+	// Pairs of readings of an indicator on the carriage, the dial at the same mark for both readings of a pair
 	Pairs []ReadingPair `json:"pairs,omitzero" validate:"required,min=2,max=1000,dive"`
-	// Of the interval
+	// Confidence of the interval
 	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999" absent:"0.95"`
 }
 
 // ReadingPair is two readings at one mark of the dial.
 type ReadingPair struct {
-	// Come to the mark forward
+	// Reading after the dial came to the mark forward
 	Forward *length.Length `json:"forward,omitzero" validate:"required,within=-1m..1m"`
-	// Come to it backward
+	// Reading after it came to the mark backward
 	Back *length.Length `json:"back,omitzero" validate:"required,within=-1m..1m"`
 }
 
@@ -30,9 +30,9 @@ type ReadingPair struct {
 type BacklashEstimateAnswer struct {
 	// The mean difference of the pairs
 	Backlash length.Length `json:"backlash"`
-	// Low end of its confidence interval, 0 at least
+	// Low end of the confidence interval, at least 0
 	Low length.Length `json:"low"`
-	// High end: what to allow for when backing off
+	// High end of the confidence interval: what to allow for when backing off
 	High length.Length `json:"high"`
 	// Every input, given or defaulted
 	Used *BacklashEstimateRequest `json:"used"`

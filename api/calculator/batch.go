@@ -16,9 +16,9 @@ type BatchRequest struct {
 
 // BatchCall asks one calculator.
 type BatchCall struct {
-	// Path of a calculator, such as /v1/dial; plans, tables and batches are not among them
+	// Path of a calculator, such as /v1/dial. A batch takes no plans, tables or other batches
 	Path *string `json:"path,omitzero" validate:"required,max=60"`
-	// The fields of its request
+	// The fields of the calculator's request
 	Body *endpoint.Object `json:"body,omitzero" validate:"required" swaggertype:"object"`
 }
 

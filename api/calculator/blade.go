@@ -21,17 +21,17 @@ type BladeRequest struct {
 	StockHeight *length.Length `json:"stock_height,omitzero" validate:"required,gt=0,within=..3m"`
 	// What the blade is to do
 	Operation *string `json:"operation,omitzero" validate:"omitempty,oneof=resaw rip crosscut" absent:"resaw"`
-	// Kind of wood, for its gum class; of one that is not in the table nobody knows it
+	// Kind of wood, for its gum class; a wood that is not in the table has none
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
-	// How much the wood clogs teeth with gum or resin; that of the species by default, else unknown
+	// How much the wood clogs teeth with gum or resin; that of the species by default, otherwise unknown
 	Gum *string `json:"gum,omitzero" validate:"omitempty,oneof=low medium high unknown"`
 	// What matters most
 	Goal *string `json:"goal,omitzero" validate:"omitempty,oneof=finish recovery speed" absent:"finish"`
-	// Thickness of a leaf, for what the kerf costs
+	// Thickness of a leaf, to find what the kerf costs
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m" absent:"0.05in"`
-	// Speed of the board through the blade, length a minute
+	// Speed of the board through the blade, in length a minute
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0" absent:"10 in/min" metric:"250 mm/min"`
-	// Price of the board, for the money in the dust
+	// Price of the board, to find the money in the dust
 	BoardPrice *endpoint.Money `json:"board_price,omitzero" validate:"omitempty,gte=0"`
 }
 
@@ -39,13 +39,13 @@ type BladeRequest struct {
 type BladeAnswer struct {
 	// The coarsest teeth per inch of the practice table; coarser ones cut fast and leave a rougher face
 	TPILow float64 `json:"tpi_low"`
-	// The finest; finer ones clog
+	// The finest teeth per inch of the practice table; finer ones clog
 	TPIHigh float64 `json:"tpi_high"`
-	// Of kerf_cost, where board_price is given
+	// Currency of kerf_cost; present with board_price
 	Currency string `json:"currency,omitzero"`
 	// The shop's blades, those that suit first
 	Ranking []RankedBlade `json:"ranking"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *BladeRequest `json:"used"`
@@ -56,17 +56,17 @@ type BladeAnswer struct {
 type RankedBlade struct {
 	// Name in the shop file
 	Blade string `json:"blade"`
-	// Whether its teeth are not too fine, its width keeps straight and the saw takes it
+	// Whether its teeth are not too fine, it is wide enough to keep straight, and the saw takes it
 	Suits bool `json:"suits"`
-	// From 0 to 1: half for a blade that suits, the rest for teeth, width, tooth and goal in equal parts
+	// Score from 0 to 1: half for a blade that suits, and the rest for teeth, width, tooth form and goal in equal parts
 	Score float64 `json:"score"`
 	// What speaks for and against it
 	Reasons []string `json:"reasons"`
-	// Its kerf
+	// Kerf of the blade
 	Kerf length.Length `json:"kerf"`
 	// Share of the wood that its kerf turns to dust
 	KerfLoss float64 `json:"kerf_loss"`
-	// That share of board_price
+	// Share of board_price that its kerf turns to dust
 	KerfCost *endpoint.Money `json:"kerf_cost,omitzero"`
 }
 

@@ -19,7 +19,7 @@ import (
 
 // Settings is what every calculator takes beside its own fields.
 type Settings struct {
-	// Unit of bare lengths coming in and of every length going out
+	// Unit of the request's lengths that have none of their own, and of every length in the answer
 	Units *string `json:"units,omitzero" validate:"omitempty,oneof=in mm" absent:"in"`
 	// Name of a saw in the shop file
 	Saw *string `json:"saw,omitzero" validate:"omitempty,max=60"`

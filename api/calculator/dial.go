@@ -16,7 +16,7 @@ type DialRequest struct {
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"required,gt=0,within=..1m"`
 	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// How many leaves
+	// Number of leaves
 	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
 	// Thickness taken off by a truing pass before the first leaf; 0 means no such pass
 	Skim *length.Length `json:"skim,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
@@ -30,10 +30,10 @@ type DialRequest struct {
 	Travel *length.Length `json:"travel,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// How far the dial is turned back before the carriage returns, up to a turn
 	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
+	// Dial travel lost when the direction reverses; with a retract, the saw's by default
 	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// step turns the same divisions at every pass; position keeps every position within half a division of the
-	// ideal
+	// step turns the same divisions at every pass; position keeps every position within half a division of the ideal
+	// one
 	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" absent:"step"`
 	// Rounds the advance up to a step that is easy to count
 	RoundUpTo *string `json:"round_up_to,omitzero" validate:"omitempty,oneof=division half_turn turn"`
@@ -41,21 +41,21 @@ type DialRequest struct {
 
 // DialAnswer is the advance as the dial can set it, and every move.
 type DialAnswer struct {
-	// Kerf and leaf together, as asked
+	// Kerf and leaf together, as asked for
 	Advance length.Length `json:"advance"`
-	// The advance that the dial can do
+	// The advance that the dial can set
 	AdvanceSet length.Length `json:"advance_set"`
-	// The advance set, in turns: what the hand turns
+	// The advance that the dial sets, in turns: what the hand turns
 	Turns float64 `json:"turns"`
-	// The advance asked, in turns of the screw
+	// The advance asked for, in turns of the screw
 	TurnsAsked float64 `json:"turns_asked"`
-	// Whole turns of the advance set
+	// Whole turns of the advance that the dial sets
 	WholeTurns int `json:"whole_turns"`
 	// Divisions beyond the whole turns
 	Divisions int `json:"divisions"`
-	// The most that a leaf is off, thin or thick
+	// Largest deviation of a leaf from the thickness asked for, thin or thick
 	LeafDeviation length.Length `json:"leaf_deviation"`
-	// The most that a position is off the sum of the advances asked
+	// Largest deviation of a position from the sum of the advances asked for
 	PositionDeviation length.Length `json:"position_deviation"`
 	// Every move in order
 	Steps []DialStep `json:"steps"`
@@ -72,7 +72,7 @@ type DialStep struct {
 	Purpose string `json:"purpose" enums:"skim,leaf,rezero"`
 	// Position after the move, from the start
 	Position length.Length `json:"position"`
-	// The move as set, in turns; negative where the screw is wound back
+	// The move as the dial sets it, in turns; negative where the screw is wound back
 	Turns float64 `json:"turns"`
 	// Whole turns of the move
 	WholeTurns int `json:"whole_turns"`
@@ -82,7 +82,7 @@ type DialStep struct {
 	Reading int `json:"reading"`
 	// Thickness of the leaf that this cut frees
 	Leaf *length.Length `json:"leaf,omitzero"`
-	// That less the thickness asked
+	// Thickness of the leaf less the thickness asked for
 	Deviation *length.Length `json:"deviation,omitzero"`
 }
 

@@ -12,9 +12,9 @@ type FeedRequest struct {
 	Settings
 	// Length of the board along the cut
 	CutLength *length.Length `json:"cut_length,omitzero" validate:"required,gt=0,within=..100m"`
-	// Speed of the board through the blade, length a minute
+	// Speed of the board through the blade, in length a minute
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"required,gt=0"`
-	// How many cuts
+	// Number of cuts
 	CutCount *int `json:"cut_count,omitzero" validate:"omitempty,gte=1,lte=10001" absent:"1"`
 	// Travel at feed before the wood
 	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
@@ -22,21 +22,21 @@ type FeedRequest struct {
 	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
 	// Speed of the carriage on its way back; without it the return is not counted
 	ReturnFeed *endpoint.Feed `json:"return_feed,omitzero" validate:"omitempty,gt=0"`
-	// Each cut: catch, number and measure the leaf
+	// Seconds of each cut to catch, number and measure the leaf
 	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
-	// Each cut: unlock, dial, lock and read again
+	// Seconds of each cut to unlock, turn, lock and read the dial again
 	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
-	// Once
+	// Seconds to set up the run, once
 	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
 	// Cuts between two cleanings; the shop's by default
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
-	// Each cleaning
+	// Seconds of each cleaning
 	CleanSeconds *float64 `json:"clean_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
-	// Height that stands in the blade; without it what depends on it is left out
+	// Height that stands in the blade; without it, what depends on it is left out
 	StockHeight *length.Length `json:"stock_height,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Teeth per inch; the blade's by default
 	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
-	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	// Blade speed in ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
 	BladeSpeed *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0"`
 	// Diameter of the driven wheel; the saw's by default
 	WheelDiameter *length.Length `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m"`
@@ -48,13 +48,13 @@ type FeedRequest struct {
 
 // FeedAnswer is times and speeds.
 type FeedAnswer struct {
-	// One cut: its length, run-in and run-out at the feed
+	// Seconds of one cut: its length, run-in and run-out at the feed
 	CutSeconds float64 `json:"cut_seconds"`
-	// The whole run
+	// Seconds of the whole run
 	RunSeconds float64 `json:"run_seconds"`
 	// Where the time goes
 	Breakdown FeedBreakdown `json:"breakdown"`
-	// Blade speed, ft/min with inch units, m/min with mm
+	// Blade speed in ft/min with inch units, m/min with mm
 	Speed endpoint.BladeSpeed `json:"speed"`
 	// Travel of the board while one tooth passes
 	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
@@ -64,7 +64,7 @@ type FeedAnswer struct {
 	GulletFeedIndex *float64 `json:"gullet_feed_index,omitzero"`
 	// Area of one sawn face made in a minute of cutting, square units
 	SawnAreaPerMinute *endpoint.Area `json:"sawn_area_per_minute,omitzero"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *FeedRequest `json:"used"`
@@ -73,17 +73,17 @@ type FeedAnswer struct {
 
 // FeedBreakdown is where the seconds of a run go.
 type FeedBreakdown struct {
-	// Wood and air at the feed
+	// Seconds at the feed, in wood and in air
 	CuttingSeconds float64 `json:"cutting_seconds"`
-	// The carriage's way back
+	// Seconds of the carriage's way back
 	ReturningSeconds float64 `json:"returning_seconds"`
-	// Catching, numbering, measuring
+	// Seconds to catch, number and measure leaves
 	HandlingSeconds float64 `json:"handling_seconds"`
-	// Turning the dial
+	// Seconds to turn the dial
 	IndexingSeconds float64 `json:"indexing_seconds"`
-	// Before the first cut
+	// Seconds before the first cut
 	SettingUpSeconds float64 `json:"setting_up_seconds"`
-	// At the stops
+	// Seconds of the stops for cleaning
 	CleaningSeconds float64 `json:"cleaning_seconds"`
 }
 

@@ -10,9 +10,9 @@ import (
 // FlattenRequest asks what a warped board costs.
 type FlattenRequest struct {
 	Settings
-	// Thickness by the caliper, at the thicker end
+	// Thickness of the board by the caliper, at the thicker end
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..10m"`
-	// Thickness at the thinner end; the same by default
+	// Thickness at the thinner end; that of the thicker end by default
 	ThinEnd *length.Length `json:"thin_end,omitzero" validate:"omitempty,gt=0,within=..10m"`
 	// Width of the board, which stands in the blade
 	Width *length.Length `json:"width,omitzero" validate:"required,gt=0,within=..3m"`
@@ -26,9 +26,9 @@ type FlattenRequest struct {
 	Twist *length.Length `json:"twist,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
 	// How far the edge is off straight, end to end
 	Crook *length.Length `json:"crook,omitzero" validate:"omitempty,gte=0,within=..3m" absent:"0"`
-	// Whether gaps are filled or the bow is pulled out
+	// shimmed fills the gaps behind the board; pulled_flat pulls the bow out
 	Mounting *string `json:"mounting,omitzero" validate:"omitempty,oneof=shimmed pulled_flat" absent:"shimmed"`
-	// Kerf; the blade's by default
+	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gt=0,within=..1in"`
 	// Name of a fixing in the shop file; the one that holds this board with the least hold-back by default
 	Fixing *string `json:"fixing,omitzero" validate:"omitempty,max=60"`
@@ -42,33 +42,33 @@ type FlattenRequest struct {
 
 // FlattenAnswer is what truing costs, whole and crosscut first.
 type FlattenAnswer struct {
-	// To take off at the front with the truing cut
+	// Thickness to take off the front with the truing cut
 	Skim length.Length `json:"skim"`
-	// To leave on the fence: what the fixing needs, and the gap behind the board
+	// Thickness to leave on the fence: what the fixing needs, and the gap behind the board
 	HoldBackNeeded length.Length `json:"hold_back_needed"`
 	// Widest gap between fence and board
 	Gap length.Length `json:"gap"`
-	// From the fence to the highest point: the board thickness of a run
+	// Thickness from the fence to the highest point, which is the board thickness of a run
 	MountedThickness length.Length `json:"mounted_thickness"`
-	// Truing cuts
+	// Number of truing cuts
 	TruingCuts int `json:"truing_cuts"`
-	// For leaves and their kerfs
+	// Thickness left for leaves and their kerfs
 	ThicknessLeft length.Length `json:"thickness_left"`
-	// With a trued lower edge
+	// Width left after the lower edge is trued
 	WidthLeft length.Length `json:"width_left"`
 	// Bow that comes back when a board that was pulled flat is let go
 	SpringsBack length.Length `json:"springs_back"`
 	// Share of the board's volume that is left for leaves and their kerfs
 	Share float64 `json:"share"`
-	// The same, crosscut into two pieces and more
+	// The same figures for the board crosscut into two pieces or more
 	Shorter []ShorterBoard `json:"shorter"`
-	// Pieces that leave most of the board; 1 is the board as it is
+	// Number of pieces that leaves most of the board; 1 is the board as it is
 	BestPieces int `json:"best_pieces"`
 	// Which face to put to the fence, and how
 	Face string `json:"face"`
 	// A fixing of the shop that holds the board, with the least hold-back; absent where none does
 	BestFixing string `json:"best_fixing,omitzero"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *FlattenRequest `json:"used"`
@@ -77,17 +77,17 @@ type FlattenAnswer struct {
 
 // ShorterBoard is a board crosscut into pieces.
 type ShorterBoard struct {
-	// How many pieces
+	// Number of pieces
 	Pieces int `json:"pieces"`
-	// Length of each
+	// Length of each piece
 	Length length.Length `json:"length"`
-	// To take off each at the front
+	// Thickness to take off the front of each piece
 	Skim length.Length `json:"skim"`
-	// To leave of each on the fence
+	// Thickness of each piece to leave on the fence
 	HoldBackNeeded length.Length `json:"hold_back_needed"`
-	// From the fence to the highest point
+	// Thickness of a piece from the fence to its highest point
 	MountedThickness length.Length `json:"mounted_thickness"`
-	// For leaves and their kerfs
+	// Thickness left for leaves and their kerfs
 	ThicknessLeft length.Length `json:"thickness_left"`
 	// Thickness gained over the board as it is
 	Saved length.Length `json:"saved"`

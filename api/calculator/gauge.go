@@ -8,11 +8,13 @@ import (
 // GaugeRequest asks what readings of leaves tell.
 type GaugeRequest struct {
 	Settings
-	// Caliper readings of consecutive leaves of one board, a list a leaf in the order of sawing, as many of each
+	// Caliper readings of consecutive leaves of one board: a list for each leaf in the order of sawing, with equally
+	// many readings in each
 	Readings [][]length.Length `json:"readings,omitzero" validate:"required,min=1,max=1000,dive,min=1,max=10,dive,gt=0,within=..1m"`
-	// Where on a leaf each of its readings was taken, by the height in the blade; absent: anywhere
+	// Where on a leaf each of its readings was taken, by the height in the blade; without it, anywhere
 	Places []string `json:"places,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=top middle bottom"`
-	// Where on a leaf each of its readings was taken, by its length, first being the end that is sawn first; absent: anywhere
+	// Where on a leaf each of its readings was taken, by its length, first being the end that is sawn first; without
+	// it, anywhere
 	Ends []string `json:"ends,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=first last"`
 	// Thickness aimed at; the middle of lower and upper by default
 	Target *length.Length `json:"target,omitzero" validate:"omitempty,gt=0,within=..1m"`
@@ -20,13 +22,13 @@ type GaugeRequest struct {
 	Tolerance *length.Length `json:"tolerance,omitzero" validate:"excluded_without=Target,excluded_with=Lower,omitempty,gt=0,within=..1in"`
 	// The thinnest a leaf may be at any place
 	Lower *length.Length `json:"lower,omitzero" validate:"required_with=Upper,omitempty,gte=0,within=..1m"`
-	// The thickest
+	// The thickest a leaf may be at any place
 	Upper *length.Length `json:"upper,omitzero" validate:"required_with=Lower,omitempty,gt=0,within=..1m"`
-	// What the dial moved for each leaf; one for all of them is enough; absent: the kerf is not told
+	// What the dial moved for each leaf; one entry is enough if all are alike. Without it the answer has no kerf
 	Advances []length.Length `json:"advances,omitzero" validate:"omitempty,min=1,max=1000,dive,gt=0,within=..1m"`
 	// The smallest step that the caliper shows
 	CaliperStep *length.Length `json:"caliper_step,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.0005in" metric:"0.01mm"`
-	// Of the intervals, and of what it takes to move the dial
+	// Confidence of the intervals, and of a bias before the dial is moved
 	Confidence *float64 `json:"confidence,omitzero" validate:"omitempty,gte=0.5,lte=0.9999" absent:"0.95"`
 	// Travel of the screw in one turn; the saw's by default
 	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
@@ -38,11 +40,11 @@ type GaugeRequest struct {
 type GaugeAnswer struct {
 	// Every leaf in order
 	Leaves []GaugeLeaf `json:"leaves"`
-	// Of all readings
+	// Mean of all readings
 	Mean length.Length `json:"mean"`
 	// Leaves within the limits at every place; absent without limits
 	InCount *int `json:"in_count,omitzero"`
-	// What the shape of the leaves tells; none without places or ends
+	// What the shape of the leaves shows; none without places or ends
 	Findings []GaugeFinding `json:"findings"`
 	// The three standard deviations of size control in sawmills; absent for one leaf
 	Brown *GaugeDeviations `json:"brown,omitzero"`
@@ -56,11 +58,12 @@ type GaugeAnswer struct {
 	Faces *GaugeFaces `json:"faces,omitzero"`
 	// Wood turned to dust by one pass; absent without advances
 	Kerf *GaugeInterval `json:"kerf,omitzero"`
-	// Travel of the carriage over that of the dial, where the advances can carry it
+	// Travel of the carriage divided by that of the dial; present if the advances differ enough to show it
 	Scale *GaugeRatio `json:"scale,omitzero"`
-	// Why no scale is told
+	// Why there is no scale
 	NoScale string `json:"no_scale,omitzero" enums:"no_advances,few_leaves,advances_alike,unsure,absurd"`
-	// Whether to touch the dial; absent for one leaf, without a target and where the leaves are not what the advances make
+	// Whether to touch the dial; absent for one leaf, without a target, and where the leaves are not what the advances
+	// make
 	NextAdvance *GaugeAdvice `json:"next_advance,omitzero"`
 	// Every input, given or defaulted
 	Used *GaugeRequest `json:"used"`
@@ -69,17 +72,18 @@ type GaugeAnswer struct {
 
 // GaugeLeaf is one leaf as it was measured.
 type GaugeLeaf struct {
-	// Ordinal
+	// Ordinal of the leaf
 	Leaf int `json:"leaf"`
-	// Of its readings
+	// Mean of its readings
 	Mean length.Length `json:"mean"`
-	// At its thinnest place
+	// Its least reading
 	Minimum length.Length `json:"minimum"`
-	// At its thickest place
+	// Its greatest reading
 	Maximum length.Length `json:"maximum"`
-	// The one less the other
+	// The greatest reading less the least
 	Range length.Length `json:"range"`
-	// By the worst reading, not the mean; thin wins over thick, which can still be sanded; absent without limits
+	// Verdict by the worst reading, not the mean. A leaf that is both too thin and too thick counts as thin, since
+	// thick can be sanded; absent without limits
 	Verdict string `json:"verdict,omitzero" enums:"in,thin,thick"`
 }
 
@@ -89,79 +93,79 @@ type GaugeFinding struct {
 	Finding string `json:"finding" enums:"wedge,taper,barrel"`
 	// Ordinal of the leaf
 	Leaf int `json:"leaf"`
-	// Top less bottom, first less last end, or middle less the mean of top and bottom
+	// Difference of top and bottom, of the first and the last end, or of the middle and the mean of top and bottom
 	By length.Length `json:"by"`
-	// The next leaf is so the opposite way: the one cut between the two strayed
+	// Whether the next leaf differs the opposite way, so that the cut between the two strayed
 	BadCut bool `json:"bad_cut"`
 }
 
 // GaugeDeviations are standard deviations.
 type GaugeDeviations struct {
-	// Within leaves; absent for one reading of each
+	// Standard deviation within leaves; absent for one reading of each
 	WithinSD *length.Length `json:"within_sd,omitzero"`
-	// Between leaves
+	// Standard deviation between leaves
 	BetweenSD length.Length `json:"between_sd"`
-	// Of all
+	// Standard deviation of all readings
 	TotalSD length.Length `json:"total_sd"`
 }
 
 // GaugeRatio is a plain number with its confidence interval.
 type GaugeRatio struct {
-	// The best guess
+	// The best estimate
 	Estimate float64 `json:"estimate"`
-	// Low end
+	// Low end of its confidence interval
 	Low float64 `json:"low"`
-	// High end
+	// High end of its confidence interval
 	High float64 `json:"high"`
 }
 
 // GaugeInterval is a length with its confidence interval.
 type GaugeInterval struct {
-	// The best guess
+	// The best estimate
 	Estimate length.Length `json:"estimate"`
-	// Low end
+	// Low end of its confidence interval
 	Low length.Length `json:"low"`
-	// High end
+	// High end of its confidence interval
 	High length.Length `json:"high"`
 }
 
 // GaugeCapability is how the tolerance compares with the spread.
 type GaugeCapability struct {
-	// The tolerance over six standard deviations (Brown's total)
+	// The tolerance divided by six standard deviations (Brown's total)
 	Cp GaugeRatio `json:"cp"`
-	// The distance of the mean from the nearer limit over three
+	// The distance of the mean from the nearer limit divided by three standard deviations
 	Cpk GaugeRatio `json:"cpk"`
 }
 
 // GaugeChart is the textbook's control chart.
 type GaugeChart struct {
-	// Means and ranges of leaves, or individual leaves and moving ranges
+	// xbar_r has the means and ranges of leaves, individuals single leaves and their moving ranges
 	Kind string `json:"kind" enums:"xbar_r,individuals"`
-	// Of the leaves
+	// Mean of the leaves
 	Centre length.Length `json:"centre"`
-	// Three sigma below
+	// Lower control limit, three sigma below the mean
 	Lower length.Length `json:"lower"`
-	// Three sigma above
+	// Upper control limit, three sigma above the mean
 	Upper length.Length `json:"upper"`
-	// The mean range
+	// Mean range
 	RangeCentre length.Length `json:"range_centre"`
-	// Lower limit of ranges
+	// Lower control limit of the ranges
 	RangeLower length.Length `json:"range_lower"`
-	// Upper limit of ranges
+	// Upper control limit of the ranges
 	RangeUpper length.Length `json:"range_upper"`
-	// Where a test of Western Electric is met
+	// Leaves at which one of Western Electric's tests is met
 	Signals []GaugeSignal `json:"signals"`
 }
 
 // GaugeSignal is a leaf at which a test is met.
 type GaugeSignal struct {
-	// Ordinal
+	// Ordinal of the leaf
 	Leaf int `json:"leaf"`
 	// The test: one beyond three sigma, two of three beyond two, four of five beyond one, eight in a row on one side
 	Rule string `json:"rule" enums:"beyond_limits,two_of_three,four_of_five,eight_in_a_row"`
 	// Which side of the centre
 	Side string `json:"side" enums:"above,below"`
-	// Met by the leaf's mean or by a range
+	// Whether the leaf's mean or its range meets the test
 	Of string `json:"of" enums:"mean,range"`
 }
 
@@ -169,15 +173,15 @@ type GaugeSignal struct {
 type GaugeFaces struct {
 	// Standard deviation of a face's error
 	FaceSD length.Length `json:"face_sd"`
-	// That of a leaf between two faces
+	// Standard deviation of a leaf between two faces
 	LeafSD length.Length `json:"leaf_sd"`
-	// Correlation of neighbours; near -0.5 where faces make the leaves
+	// Correlation of neighbouring leaves; near -0.5 where faces make the leaves
 	LagOne float64 `json:"lag_one"`
-	// Whether neighbours alternate as faces make them; if not, the intervals take leaves for independent
+	// Whether neighbours alternate as faces make them; if not, the intervals take leaves to be independent
 	Alternating bool `json:"alternating"`
-	// Limit that fits a saw: three of its leaf_sd below the mean
+	// Lower limit that fits a saw: three of its leaf_sd below the mean
 	Lower length.Length `json:"lower"`
-	// As much above
+	// Upper limit that fits a saw: three of its leaf_sd above the mean
 	Upper length.Length `json:"upper"`
 }
 
@@ -187,13 +191,14 @@ type GaugeAdvice struct {
 	Move bool `json:"move"`
 	// The next advance; absent without advances
 	Advance *length.Length `json:"advance,omitzero"`
-	// What to add to the advance, in whole divisions; 0 where it is left
+	// What to add to the advance, in whole divisions; 0 to leave it
 	Change length.Length `json:"change"`
-	// How much too thick leaves come out in the long run
+	// How much too thick the leaves come out in the long run
 	Bias GaugeInterval `json:"bias"`
-	// That there is a bias of this sign at all
+	// Confidence that there is a bias of this sign at all
 	Confidence float64 `json:"confidence"`
-	// A bias that the readings tell, one that may be noise, one below half a division of the dial
+	// bias: the readings show one; noise: what they show may be noise; below_division: the bias is less than half a
+	// division of the dial
 	Reason string `json:"reason" enums:"bias,noise,below_division"`
 	// The same in a sentence
 	Words string `json:"words"`

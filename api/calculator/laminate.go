@@ -12,7 +12,7 @@ type LaminateRequest struct {
 	Settings
 	// Finished thickness, glue lines included
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
-	// How many leaves
+	// Number of leaves
 	LeafCount *int `json:"leaf_count,omitzero" validate:"omitempty,gte=1,lte=1000"`
 	// The thickest a leaf may be, in place of leaf_count or beside it; without either, as many leaves as the radius asks
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
@@ -20,9 +20,9 @@ type LaminateRequest struct {
 	GlueLine *length.Length `json:"glue_line,omitzero" validate:"omitempty,gte=0,within=..1cm" absent:"0"`
 	// Radius of the finished part's inner face; absent for a flat part
 	Radius *length.Length `json:"radius,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How far round the part goes; without it the lengths of the plies are left out
+	// Angle that the part turns through; without it the lengths of the plies are left out
 	ArcDegrees *float64 `json:"arc_degrees,omitzero" validate:"omitempty,gt=0,lte=360,excluded_without=Radius"`
-	// Kind of wood, for whether it is a hardwood
+	// Kind of wood, to find whether it is a hardwood
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// Whether the wood is a hardwood or a softwood, in place of species; hardwood by default
 	WoodClass *string `json:"wood_class,omitzero" validate:"omitempty,oneof=hardwood softwood" default:"hardwood"`
@@ -30,13 +30,13 @@ type LaminateRequest struct {
 
 // LaminateAnswer is the leaves and the form.
 type LaminateAnswer struct {
-	// How many leaves
+	// Number of leaves
 	LeafCount int `json:"leaf_count"`
-	// Thickness to aim at, after sanding
+	// Thickness of a leaf to aim at, after sanding
 	LeafThickness length.Length `json:"leaf_thickness"`
 	// Radius of the form's face, on which the innermost leaf lies; absent for a flat part
 	FormRadius *length.Length `json:"form_radius,omitzero"`
-	// How far round the form the leaves reach
+	// Angle of the form that the leaves reach around
 	FormDegrees *float64 `json:"form_degrees,omitzero"`
 	// Share of the form's curvature that is lost when the part comes off it
 	Springback *float64 `json:"springback,omitzero"`
@@ -50,7 +50,7 @@ type LaminateAnswer struct {
 	StrengthShare *float64 `json:"strength_share,omitzero"`
 	// The leaves from the inside out, with their lengths in the finished part
 	Plies []Ply `json:"plies"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *LaminateRequest `json:"used"`
@@ -61,7 +61,7 @@ type LaminateAnswer struct {
 type Ply struct {
 	// Ordinal from the inside out
 	Ply int `json:"ply"`
-	// Length along its centre line
+	// Length along the ply's centre line
 	Length length.Length `json:"length"`
 }
 

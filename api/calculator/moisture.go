@@ -14,25 +14,25 @@ import (
 // MoistureRequest asks how wood moves and what it weighs.
 type MoistureRequest struct {
 	Settings
-	// Kind of wood, for its figures; without it only the equilibrium is told
+	// Kind of wood, for its figures; without it the answer has only the equilibrium
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// How the board was sawn from the log: flatsawn width runs along the growth rings, quartersawn across them
 	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat quarter" absent:"flat"`
 	// Temperature of the air in degrees Celsius; the shop's by default
 	TemperatureC *float64 `json:"temperature_c,omitzero" validate:"omitempty,gte=-1.1,lte=132.2"`
-	// The same in degrees Fahrenheit
+	// Temperature of the air in degrees Fahrenheit
 	TemperatureF *float64 `json:"temperature_f,omitzero" validate:"omitempty,gte=30,lte=270"`
 	// Relative humidity of the air in percent; the shop's by default
 	HumidityPct *float64 `json:"humidity_pct,omitzero" validate:"omitempty,gte=5,lte=95"`
 	// Moisture content of the wood in percent, in place of humidity_pct
 	MoisturePct *float64 `json:"moisture_pct,omitzero" validate:"omitempty,gte=0,lte=250"`
-	// Where the wood goes: its temperature; the same by default
+	// Temperature where the wood goes, in degrees Celsius; the same by default
 	ToTemperatureC *float64 `json:"to_temperature_c,omitzero" validate:"omitempty,gte=-1.1,lte=132.2"`
-	// The same in degrees Fahrenheit
+	// Temperature where the wood goes, in degrees Fahrenheit
 	ToTemperatureF *float64 `json:"to_temperature_f,omitzero" validate:"omitempty,gte=30,lte=270"`
-	// Where the wood goes: its relative humidity in percent
+	// Relative humidity where the wood goes, in percent
 	ToHumidityPct *float64 `json:"to_humidity_pct,omitzero" validate:"omitempty,gte=5,lte=95"`
-	// The moisture content that the wood comes to in percent, in place of to_humidity_pct
+	// Moisture content that the wood comes to, in percent, in place of to_humidity_pct
 	ToMoisturePct *float64 `json:"to_moisture_pct,omitzero" validate:"omitempty,gte=0,lte=250"`
 	// Width of the piece
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
@@ -40,7 +40,7 @@ type MoistureRequest struct {
 	Thickness *length.Length `json:"thickness,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Length of the piece, for its mass
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How many pieces
+	// Number of pieces
 	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
 }
 
@@ -48,9 +48,9 @@ type MoistureRequest struct {
 type MoistureAnswer struct {
 	// Moisture content of the wood in percent: that of its equilibrium, or as given
 	EMCPct float64 `json:"emc_pct"`
-	// Relative humidity in percent that keeps a moisture_pct; absent where no air of 5 to 95 percent does
+	// Relative humidity in percent that keeps wood at moisture_pct; absent where no air of 5 to 95 percent does
 	HumidityHeldPct *float64 `json:"humidity_held_pct,omitzero"`
-	// Moisture content that it comes to in percent
+	// Moisture content that the wood comes to, in percent
 	ToEMCPct *float64 `json:"to_emc_pct,omitzero"`
 	// How much the width changes; absent without a published figure
 	WidthChange *length.Length `json:"width_change,omitzero"`

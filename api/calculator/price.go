@@ -15,29 +15,29 @@ type PriceRequest struct {
 	Settings
 	// What the boards cost
 	WoodCost *endpoint.Money `json:"wood_cost,omitzero" validate:"required_without=BoardFootPrice,omitempty,gte=0"`
-	// Price of a board foot, in place of wood_cost, beside board
+	// Price of a board foot, in place of wood_cost; needs board
 	BoardFootPrice *endpoint.Money `json:"board_foot_price,omitzero" validate:"omitempty,gte=0"`
-	// The board as it is sold, for its board feet
+	// The board as it is sold, to find its board feet
 	Board PriceBoard `json:"board,omitzero"`
-	// Value of what is left over, credited
+	// Value of what is left over, which is credited
 	LeftOverValue *endpoint.Money `json:"left_over_value,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// Share of the wood turned to dust, 0 to 1
 	KerfShare *float64 `json:"kerf_share,omitzero" validate:"omitempty,gte=0,lte=1"`
-	// Leaves to sell
+	// Number of leaves to sell
 	LeafCount *int `json:"leaf_count,omitzero" validate:"required,gte=1,lte=1000000"`
-	// Leaves in a set
+	// Number of leaves in a set
 	SetSize *int `json:"set_size,omitzero" validate:"omitempty,gte=1,lte=1000000" absent:"1"`
 	// Seconds of the run
 	RunSeconds *float64 `json:"run_seconds,omitzero" validate:"required,gte=0,lte=100000000"`
 	// Seconds of all other work: sanding, glueing, packing
 	ExtraSeconds *float64 `json:"extra_seconds,omitzero" validate:"omitempty,gte=0,lte=100000000" absent:"0"`
-	// Area of one face of every cut, square units
+	// Area of one face of every cut, in square units
 	SawnArea *endpoint.Area `json:"sawn_area,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// Price of a blade; the blade's by default
 	BladePrice *endpoint.Money `json:"blade_price,omitzero" validate:"omitempty,gte=0"`
-	// Area that a blade saws before it is dull, square units; the blade's by default
+	// Area that a blade saws before it is dull, in square units; the blade's by default
 	BladeLifeArea *endpoint.Area `json:"blade_life_area,omitzero" validate:"omitempty,gt=0"`
-	// Tape, glue, screws, abrasives
+	// Cost of tape, glue, screws and abrasives
 	Consumables *endpoint.Money `json:"consumables,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// What an hour of labour costs; the shop's by default
 	LabourPerHour *endpoint.Money `json:"labour_per_hour,omitzero" validate:"omitempty,gte=0"`
@@ -57,39 +57,39 @@ type PriceRequest struct {
 
 // PriceBoard is a board as it is sold.
 type PriceBoard struct {
-	// Its thickness
+	// Thickness of the board
 	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"omitempty,gt=0,within=..10m"`
-	// Its width
+	// Width of the board
 	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"omitempty,gt=0,within=..3m"`
-	// Its length
+	// Length of the board
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"omitempty,gt=0,within=..30m"`
 }
 
 // PriceAnswer is a quote.
 type PriceAnswer struct {
-	// Of every amount
+	// Currency of every amount
 	Currency string `json:"currency"`
 	// What the job costs, in whole minor units of the currency; they add up to the total
 	Lines []PriceLine `json:"lines"`
-	// What to ask
+	// Price to ask
 	Total endpoint.Money `json:"total"`
-	// Of one leaf, before rounding to minor units
+	// Price of one leaf, before rounding to minor units
 	LeafPrice endpoint.Money `json:"leaf_price"`
-	// Of one set, before rounding to minor units
+	// Price of one set, before rounding to minor units
 	SetPrice endpoint.Money `json:"set_price"`
-	// Of one leaf if the same boards gave one more
+	// Price of one leaf if the same boards gave one more
 	LeafPriceOneMore endpoint.Money `json:"leaf_price_one_more"`
-	// What the dust cost: what a kerf of nothing would save
+	// Cost of the dust: what a kerf of nothing would save
 	DustValue *endpoint.Money `json:"dust_value,omitzero"`
-	// Board feet as the trade tallies them
+	// Board feet by the tally of the trade
 	TallyFeet *float64 `json:"tally_feet,omitzero"`
-	// Board feet exactly
+	// Exact board feet
 	BoardFeet *float64 `json:"board_feet,omitzero"`
-	// What a pass costs whatever its length, as the plan takes it
+	// Cost of a pass whatever its length, as the plan takes it
 	PassPrice *endpoint.Money `json:"pass_price,omitzero"`
-	// What each unit of a pass's length costs, as the plan takes it
+	// Cost of each unit of a pass's length, as the plan takes it
 	PassLengthPrice *endpoint.Money `json:"pass_length_price,omitzero"`
-	// What a mounted billet costs, as the plan takes it
+	// Cost of mounting a billet, as the plan takes it
 	BilletPrice *endpoint.Money `json:"billet_price,omitzero"`
 	// Every input, given or defaulted
 	Used *PriceRequest `json:"used"`
@@ -98,9 +98,9 @@ type PriceAnswer struct {
 
 // PriceLine is one line of a quote.
 type PriceLine struct {
-	// What it is for
+	// What the amount is for
 	Name string `json:"name" enums:"wood,left_over,labour,overhead,blade,consumables,margin"`
-	// Negative where it is credited
+	// The amount; negative where it is credited
 	Amount endpoint.Money `json:"amount"`
 }
 

@@ -14,9 +14,9 @@ type RailRequest struct {
 	Length *length.Length `json:"length,omitzero" validate:"required,gt=0,within=..100m"`
 	// How it is held: on supports at its ends, fast at one end, or on two supports with its ends overhanging
 	Support *string `json:"support,omitzero" validate:"omitempty,oneof=ends cantilever overhang" absent:"ends"`
-	// Of each support from its end, for overhang; 0 by default
+	// Distance of each support from its end of the rail, for overhang; 0 by default
 	Inset *length.Length `json:"inset,omitzero" validate:"omitempty,gte=0,within=..100m"`
-	// Its section; in place of stiffness_nm2 and mass_kg_per_m
+	// Section of the rail; in place of stiffness_nm2 and mass_kg_per_m
 	Section RailSection `json:"section,omitzero"`
 	// Modulus of elasticity in GPa; that of aluminium, 69, by default
 	EModulusGPa *float64 `json:"e_modulus_gpa,omitzero" validate:"omitempty,gte=0.001,lte=1200"`
@@ -24,21 +24,21 @@ type RailRequest struct {
 	DensityKGM3 *float64 `json:"density_kg_m3,omitzero" validate:"omitempty,gte=1,lte=23000"`
 	// Bending stiffness E I in N m2, in place of section, modulus and density
 	StiffnessNM2 *float64 `json:"stiffness_nm2,omitzero" validate:"omitempty,gt=0,lte=1000000000000"`
-	// Mass of a metre of it in kg, beside the stiffness
+	// Mass of a metre of the rail in kg, beside the stiffness
 	MassKGPerM *float64 `json:"mass_kg_per_m,omitzero" validate:"omitempty,gt=0,lte=100000"`
-	// Weight of the carriage and its board in newtons, where it bends the rail most
+	// Weight of the carriage and its board in newtons, standing where it bends the rail most
 	LoadN *float64 `json:"load_n,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
-	// How far the rail may sag; with it the answer tells how far apart supports may stand
+	// How far the rail may sag; with it the answer says how far apart supports may stand
 	AllowedSag *length.Length `json:"allowed_sag,omitzero" validate:"omitempty,gt=0,within=..1m"`
 }
 
 // RailSection is the section of a rail, upright as it lies.
 type RailSection struct {
-	// Its shape
+	// Shape of the section
 	Shape *string `json:"shape,omitzero" query:"section_shape" validate:"omitempty,oneof=rectangle box round pipe" default:"rectangle"`
 	// Width of a rectangle or box
 	Width *length.Length `json:"width,omitzero" query:"section_width" validate:"omitempty,gt=0,within=..1m"`
-	// Height, or the diameter of a round or pipe
+	// Height of a rectangle or box, or diameter of a round or pipe
 	Height *length.Length `json:"height,omitzero" query:"section_height" validate:"omitempty,gt=0,within=..1m"`
 	// Thickness of the wall of a box or pipe
 	Wall *length.Length `json:"wall,omitzero" query:"section_wall" validate:"omitempty,gt=0,within=..1m"`
@@ -46,13 +46,13 @@ type RailSection struct {
 
 // RailAnswer is sag, frequency and supports.
 type RailAnswer struct {
-	// The most that any place sags, load included
+	// The most that the rail sags at any place, load included
 	Sag length.Length `json:"sag"`
-	// What the middle sags by the rail's own weight; negative is upward
+	// Sag of the middle by the rail's own weight; negative is upward
 	MiddleSag length.Length `json:"middle_sag"`
-	// What a free end sags by the rail's own weight; negative is upward
+	// Sag of a free end by the rail's own weight; negative is upward
 	EndSag length.Length `json:"end_sag"`
-	// What the load adds where it bends the rail most
+	// Sag that the load adds where it bends the rail most
 	LoadSag length.Length `json:"load_sag"`
 	// First natural frequency of the rail without its load
 	FrequencyHz float64 `json:"frequency_hz"`
@@ -60,7 +60,7 @@ type RailAnswer struct {
 	LongestSpan *length.Length `json:"longest_span,omitzero"`
 	// What practice says of supporting it
 	Advice string `json:"advice"`
-	// Where two supports stand best, each so far from its end
+	// Where two supports stand best, as distances from the ends
 	BestSupports RailSupports `json:"best_supports"`
 	// Every input, given or defaulted
 	Used *RailRequest `json:"used"`
@@ -69,11 +69,11 @@ type RailAnswer struct {
 
 // RailSupports are insets of two supports.
 type RailSupports struct {
-	// The ends stay parallel
+	// Distance from each end at which the ends stay parallel
 	Airy length.Length `json:"airy"`
-	// The rail keeps its length
+	// Distance from each end at which the rail keeps its length
 	Bessel length.Length `json:"bessel"`
-	// Middle and ends sag alike, and least
+	// Distance from each end at which middle and ends sag alike, and least
 	EqualSag length.Length `json:"equal_sag"`
 }
 

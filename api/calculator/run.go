@@ -19,9 +19,9 @@ type RunRequest struct {
 	Board RunBoard `json:"board"`
 	// What to cut, in order: irreplaceable leaves first
 	Leaves []RunLeaf `json:"leaves,omitzero" validate:"required_without=LeafThickness,excluded_with=LeafThickness,omitempty,min=1,max=100,dive"`
-	// In place of leaves, where all are alike: their thickness
+	// Thickness of every leaf, in place of leaves where all are alike
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
-	// With leaf_thickness: how many; as many as the board gives without it
+	// Number of leaves of leaf_thickness; as many as the board gives without it
 	LeafCount *int `json:"leaf_count,omitzero" validate:"excluded_without=LeafThickness,omitempty,gte=1,lte=10000"`
 	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
@@ -39,11 +39,11 @@ type RunRequest struct {
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// without metal that lets go, and hold_back 0
 	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" absent:"fence"`
-	// Speed of the board through the blade, length a minute
+	// Speed of the board through the blade, in length a minute
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0" absent:"10 in/min" metric:"250 mm/min"`
-	// Travel at feed before the wood
+	// Travel at the feed before the wood
 	RunIn *length.Length `json:"run_in,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
-	// Travel at feed after it
+	// Travel at the feed after the wood
 	RunOut *length.Length `json:"run_out,omitzero" validate:"omitempty,gte=0,within=..100m" absent:"0"`
 	// Travel of the screw in one turn; the saw's by default
 	Lead *length.Length `json:"lead,omitzero" validate:"omitempty,gt=0,within=..1m"`
@@ -55,32 +55,33 @@ type RunRequest struct {
 	StartReading *int `json:"start_reading,omitzero" validate:"omitempty,gte=0,lte=9999" absent:"0"`
 	// How far the dial is turned back before the carriage returns, up to a turn
 	Retract *length.Length `json:"retract,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// Dial travel lost when the direction reverses; the saw's by default, where there is a retract
+	// Dial travel lost when the direction reverses; with a retract, the saw's by default
 	Backlash *length.Length `json:"backlash,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// step turns the same divisions at every pass; position keeps every position within half a division of the
-	// ideal
+	// step turns the same divisions at every pass; position keeps every position within half a division of the ideal
+	// one
 	Rounding *string `json:"rounding,omitzero" validate:"omitempty,oneof=step position" absent:"step"`
 	// How far a leaf may be off, thin or thick
 	Tolerance *length.Length `json:"tolerance,omitzero" validate:"omitempty,gte=0,within=..1in" absent:"0.003in" metric:"0.08mm"`
 	// Cuts between two cleanings; the shop's by default
 	CleanEvery *int `json:"clean_every,omitzero" validate:"omitempty,gte=1,lte=10001"`
-	// Sawn area between two cleanings, square units, if that comes first; the shop's by default
+	// Sawn area between two cleanings, in square units, if that comes first; the shop's by default
 	CleanArea *endpoint.Area `json:"clean_area,omitzero" validate:"omitempty,gt=0"`
-	// Each cut: catch, number and measure the leaf
+	// Seconds of each cut to catch, number and measure the leaf
 	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
-	// Each cut: unlock, dial, lock and read again
+	// Seconds of each cut to unlock, turn, lock and read the dial again
 	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
-	// Once, before the first cut
+	// Seconds to set up, once before the first cut
 	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400" absent:"0"`
 	// Margin as a share of the price, 0 to 0.99, for a board with a price
 	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99" absent:"0"`
-	// Work done since each care of the shop file; the set-up then says what is due before this board
+	// Work done since each care of the shop file; the set-up then lists what is due before this board
 	Upkeep []UpkeepDone `json:"upkeep,omitzero" validate:"omitempty,max=100,dive"`
-	// What was sawn of this run, which then goes on from there; all else as for the sheet that was begun
+	// What has been sawn of this run, which then goes on from there; all other fields are those of the sheet that was
+	// begun
 	Done RunDone `json:"done,omitzero"`
 	// Teeth per inch; the blade's by default
 	TPI *float64 `json:"tpi,omitzero" validate:"omitempty,gte=0.1,lte=100"`
-	// ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
+	// Blade speed in ft/min with inch units, m/min with mm; in place of wheel_diameter and rpm
 	BladeSpeed *endpoint.BladeSpeed `json:"blade_speed,omitzero" validate:"omitempty,gt=0"`
 	// Diameter of the driven wheel; the saw's by default
 	WheelDiameter *length.Length `json:"wheel_diameter,omitzero" validate:"omitempty,gt=0,within=..10m"`
@@ -90,36 +91,37 @@ type RunRequest struct {
 
 // RunBoard is a board or billet as mounted.
 type RunBoard struct {
-	// What the leaves are marked with
+	// Name that the leaves are marked with
 	Name *string `json:"name,omitzero" query:"board_name" validate:"omitempty,min=1,max=60" absent:"billet"`
 	// Kind of wood
 	Species *string `json:"species,omitzero" query:"board_species" validate:"omitempty,max=60"`
-	// From the face of the fence to the highest point
+	// Thickness from the face of the fence to the highest point
 	Thickness *length.Length `json:"thickness,omitzero" query:"board_thickness" validate:"required,gt=0,within=..10m"`
-	// The height that stands in the blade
+	// Height that stands in the blade
 	Width *length.Length `json:"width,omitzero" query:"board_width" validate:"required,gt=0,within=..3m"`
-	// Along the cut
+	// Length along the cut
 	Length *length.Length `json:"length,omitzero" query:"board_length" validate:"required,gt=0,within=..30m"`
-	// Bow over its length, which the truing pass takes off beside the skim; of a cupped or twisted board flatten tells the
-	// skim and the hold-back to give here
+	// Bow over the board's length, which the truing pass takes off beside the skim; for a cupped or twisted board,
+	// flatten gives the skim and the hold-back to use here
 	Bow *length.Length `json:"bow,omitzero" query:"board_bow" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// Moisture content in percent of the ovendry mass, against which the air of the shop is held
+	// Moisture content in percent of the ovendry mass, compared with what the air of the shop keeps
 	MoisturePct *float64 `json:"moisture_pct,omitzero" query:"board_moisture_pct" validate:"omitempty,gte=0,lte=250"`
-	// What the board cost; with it the answer tells the price of the leaves
+	// Price of the board; with it the answer has the price of the leaves
 	Price *endpoint.Money `json:"price,omitzero" query:"board_price" validate:"omitempty,gte=0"`
 }
 
 // RunLeaf is leaves that are all alike.
 type RunLeaf struct {
-	// What they are for
+	// What the leaves are for
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
-	// Of each
+	// Thickness of each leaf
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
-	// How many; in the last entry, as many as the board gives without it
+	// Number of leaves; in the last entry, as many as the board gives without it
 	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// How many must be consecutive
+	// How many leaves in a row must be consecutive
 	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
-	// How each is divided into copies of a part when it is off, for its mark and its drawing; left whole without it
+	// How each leaf is divided into copies of a part when it is off, for its mark and its drawing; left whole without
+	// it
 	Divided RunDivided `json:"divided,omitzero"`
 }
 
@@ -133,15 +135,15 @@ type RunAnswer struct {
 	Setup []string `json:"setup"`
 	// The routine of every cut, in order
 	PerCut []string `json:"per_cut"`
-	// Cuts made before, where the run goes on
+	// Cuts made before, if the run goes on
 	CutsDone []RunCutDone `json:"cuts_done"`
-	// Every cut and re-zero in order; where the run goes on, those that remain
+	// Every cut and re-zero in order; if the run goes on, those that remain
 	Cuts []RunCut `json:"cuts"`
 	// What to do with the leaves and the saw when the last leaf is off, in order
 	After []string `json:"after"`
-	// What the leaves cost, where the board has a price; not where the run goes on
+	// Price of the leaves, if the board has one; absent if the run goes on
 	Price *RunPrice `json:"price,omitzero"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *RunRequest `json:"used"`
@@ -152,47 +154,47 @@ type RunAnswer struct {
 
 // RunSummary is the run as a whole.
 type RunSummary struct {
-	// Leaves that come off
+	// Number of leaves that come off
 	LeafCount int `json:"leaf_count"`
-	// Leaves that come off where every kerf is wider by kerf_margin and the cuts are worked out anew
+	// Number of leaves that come off if every kerf is wider by kerf_margin and the cuts are worked out anew
 	LeafCountLeast int `json:"leaf_count_least"`
-	// Cuts, with the truing pass
+	// Number of cuts, the truing pass included
 	CutCount int `json:"cut_count"`
-	// Stops to clean
+	// Number of stops to clean
 	CleanCount int `json:"clean_count"`
-	// Times the screw is wound back
+	// Number of times that the screw is wound back
 	RezeroCount int `json:"rezero_count"`
-	// All cuts, run-in and run-out included
+	// Seconds of all cuts, run-in and run-out included
 	CuttingSeconds float64 `json:"cutting_seconds"`
-	// The whole run, with what handle_seconds, index_seconds and setup_seconds add
+	// Seconds of the whole run, with what handle_seconds, index_seconds and setup_seconds add
 	RunSeconds float64 `json:"run_seconds"`
-	// What the truing pass uses up: skim, bow and kerf
+	// Thickness that the truing pass uses up: skim, bow and kerf
 	SkimLoss length.Length `json:"skim_loss"`
-	// All that stays on the fence
+	// All of the thickness that stays on the fence
 	LeftOnFence length.Length `json:"left_on_fence"`
-	// What stays beyond the hold-back
+	// Thickness that stays beyond the hold-back
 	Remainder length.Length `json:"remainder"`
-	// Leaf wood out over wood in, 0 to 1
+	// Leaf wood out divided by wood in, 0 to 1
 	Recovery float64 `json:"recovery"`
-	// How thick the last leaf comes where it is the rest
+	// Thickness of the last leaf where it is the rest
 	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
-	// The most that a leaf is off by the dial's rounding
+	// Largest deviation of a leaf by the dial's rounding
 	LeafDeviation length.Length `json:"leaf_deviation"`
-	// The most that a position is off
+	// Largest deviation of a position by the dial's rounding
 	PositionDeviation length.Length `json:"position_deviation"`
-	// Blade speed, ft/min with inch units, m/min with mm
+	// Blade speed in ft/min with inch units, m/min with mm
 	Speed endpoint.BladeSpeed `json:"speed"`
 	// Travel of the board while one tooth passes
 	FeedPerTooth endpoint.Bite `json:"feed_per_tooth"`
 	// The coarsest teeth per inch of the practice table for the board's width
 	TPILow float64 `json:"tpi_low"`
-	// The finest; finer ones clog
+	// The finest teeth per inch of the practice table; finer ones clog
 	TPIHigh float64 `json:"tpi_high"`
 	// Whether the blade suits, as the blade calculator says
 	BladeSuits bool `json:"blade_suits"`
-	// How gummy the wood is; unknown where the species is not given or not in the table
+	// How gummy the wood is; unknown if the species is not given or not in the table
 	Gum string `json:"gum" enums:"low,medium,high,unknown"`
-	// Area of one face of every cut, square units
+	// Area of one face of every cut, in square units
 	SawnArea endpoint.Area `json:"sawn_area"`
 }
 
@@ -200,7 +202,7 @@ type RunSummary struct {
 type RunCut struct {
 	// Ordinal of the cut; absent for a re-zero and for the rest
 	Cut int `json:"cut,omitzero"`
-	// What it is for; rest is the last leaf where that is what remains, with no move and no cut
+	// What the row is for; rest is the last leaf where it is what remains, with no move and no cut
 	Purpose string `json:"purpose" enums:"skim,leaf,rezero,rest"`
 	// Ordinal of the leaf that comes off
 	Leaf int `json:"leaf,omitzero"`
@@ -208,11 +210,11 @@ type RunCut struct {
 	Name string `json:"name,omitzero"`
 	// What to write on the leaf
 	Mark string `json:"mark,omitzero"`
-	// What comes off beside the kerf
+	// Thickness that comes off beside the kerf
 	Thickness *length.Length `json:"thickness,omitzero"`
-	// The same with the kerf
+	// Thickness that comes off with the kerf
 	Advance *length.Length `json:"advance,omitzero"`
-	// Of the dial in this move, as set; negative where the screw is wound back
+	// Turns of the dial in this move, as it is set; negative where the screw is wound back
 	Turns float64 `json:"turns"`
 	// Whole turns of the move
 	WholeTurns int `json:"whole_turns"`
@@ -224,7 +226,7 @@ type RunCut struct {
 	TurnTally int `json:"turn_tally"`
 	// Position after the move, from the start
 	Position length.Length `json:"position"`
-	// How long the cut takes
+	// Seconds of the cut
 	CutSeconds float64 `json:"cut_seconds"`
 	// Thickness on the fence after the cut
 	BoardLeft length.Length `json:"board_left"`

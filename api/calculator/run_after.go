@@ -127,15 +127,15 @@ func dueForRun(c *endpoint.Call, q *RunRequest, s *run.Summary) ([]string, error
 
 // RunPrice is what the leaves of a run cost.
 type RunPrice struct {
-	// Of every amount
+	// Currency of every amount
 	Currency string `json:"currency"`
 	// Wood, labour, overhead, blade and margin, in whole minor units of the currency; they add up to the total
 	Lines []PriceLine `json:"lines"`
-	// What to ask for the leaves
+	// Price to ask for the leaves
 	Total endpoint.Money `json:"total"`
-	// Of one leaf, before rounding to minor units
+	// Price of one leaf, before rounding to minor units
 	LeafPrice endpoint.Money `json:"leaf_price"`
-	// What the dust of every cut cost
+	// Cost of the dust of every cut
 	DustValue endpoint.Money `json:"dust_value"`
 }
 

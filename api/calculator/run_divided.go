@@ -18,11 +18,11 @@ type RunDivided struct {
 	EndToEnd *int `json:"end_to_end,omitzero" validate:"omitempty,gte=1,lte=10000"`
 	// Copies across the width; 1 by default
 	SideBySide *int `json:"side_by_side,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// Of a copy
+	// Length of a copy
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..30m"`
-	// Of a copy
+	// Width of a copy
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..3m"`
-	// Between copies; the kerf of the run by default
+	// Kerf between copies; the kerf of the run by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 }
 

@@ -12,14 +12,14 @@ import (
 
 // RunDone is what was sawn of a run that goes on.
 type RunDone struct {
-	// Cuts that were made, the truing pass among them
+	// Number of cuts that were made, the truing pass included
 	Cuts *int `json:"cuts,omitzero" query:"done_cuts" validate:"omitempty,gte=1,lte=10000"`
-	// Where the dial stood at the last of them, counted from its zero; where the sheet has it by default. Lost count? It
-	// is the thickness of the board as mounted, less what is left on the fence
+	// Where the dial stood at the last cut, counted from its zero; where the sheet has it by default. Lost count? It is
+	// the thickness of the board as mounted, less what is left on the fence
 	Position *length.Length `json:"position,omitzero" query:"done_position" validate:"omitempty,gt=0,within=..10m"`
-	// As measured since; the kerf of the request by default
+	// Kerf as measured since; the kerf of the request by default
 	Kerf *length.Length `json:"kerf,omitzero" query:"done_kerf" validate:"omitempty,gt=0,within=..1m"`
-	// Caliper readings of the leaves that came off, a list a leaf in their order
+	// Caliper readings of the leaves that came off, a list for each leaf in their order
 	Readings [][]length.Length `json:"readings,omitzero" query:"done_readings" validate:"omitempty,max=10000,dive,max=10,dive,gt=0,within=..1m"`
 }
 
@@ -27,7 +27,7 @@ type RunDone struct {
 type RunCutDone struct {
 	// Ordinal of the cut
 	Cut int `json:"cut"`
-	// What it was for
+	// What the cut was for
 	Purpose string `json:"purpose" enums:"skim,leaf"`
 	// Ordinal of the leaf that came off
 	Leaf int `json:"leaf,omitzero"`
@@ -35,15 +35,15 @@ type RunCutDone struct {
 	Name string `json:"name,omitzero"`
 	// What is written on it
 	Mark string `json:"mark,omitzero"`
-	// What comes off beside the kerf, by the positions of the dial
+	// Thickness that comes off beside the kerf, by the positions of the dial
 	Thickness length.Length `json:"thickness"`
 	// Where the dial stood, from its zero
 	Position length.Length `json:"position"`
 	// The least of the readings
 	Minimum *length.Length `json:"minimum,omitzero"`
-	// The greatest
+	// The greatest of the readings
 	Maximum *length.Length `json:"maximum,omitzero"`
-	// in, thin or thick by the worst reading and the tolerance, of the thickness asked
+	// Verdict by the worst reading, from the thickness asked for and the tolerance
 	Verdict string `json:"verdict,omitzero" enums:"in,thin,thick"`
 }
 

@@ -11,23 +11,24 @@ type TargetRequest struct {
 	Settings
 	// Thickness of the finished part
 	Finished *length.Length `json:"finished,omitzero" validate:"required,gt=0,within=..1m"`
-	// What sanding takes off each face
+	// Thickness that sanding takes off each face
 	Sanding *length.Length `json:"sanding,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// What drying takes, as a share of the size before it; 0 where leaves are sawn dry
+	// Share of the size that drying takes; 0 where leaves are sawn dry
 	Shrinkage *float64 `json:"shrinkage,omitzero" validate:"omitempty,gte=0,lte=0.5" absent:"0"`
-	// Standard deviation of the sawing: total_sd of measured leaves; 0 by default, which leaves it no room
+	// Standard deviation of the sawing, which is total_sd of measured leaves; 0 by default, which leaves its variation
+	// no room
 	SawingSD *length.Length `json:"sawing_sd,omitzero" validate:"omitempty,gte=0,within=..1m"`
 	// Share of places that may come out too thin; 0.025 by default
 	Undersize *float64 `json:"undersize,omitzero" validate:"omitempty,excluded_with=Z,gte=0.0001,lte=0.5"`
 	// Standard deviations to aim above the critical thickness, in place of undersize
 	Z *float64 `json:"z,omitzero" validate:"omitempty,gte=0,lte=6"`
-	// Good sets wanted; absent: how many leaves to saw is not computed
+	// Number of good sets wanted; without it the answer does not say how many leaves to saw
 	Wanted *int `json:"wanted,omitzero" validate:"omitempty,gte=1,lte=10000"`
-	// Consecutive leaves of a set; 1 by default
+	// Number of consecutive leaves in a set; 1 by default
 	SetSize *int `json:"set_size,omitzero" validate:"excluded_without=Wanted,omitempty,gte=1,lte=10000"`
 	// Share of leaves that come out good; by default the share of places that are not too thin
 	GoodRate *float64 `json:"good_rate,omitzero" validate:"excluded_without=Wanted,omitempty,gte=0.01,lte=1"`
-	// How sure it shall be that as many are good; 0.95 by default
+	// Confidence that as many sets are good; 0.95 by default
 	Confidence *float64 `json:"confidence,omitzero" validate:"excluded_without=Wanted,omitempty,gte=0.5,lte=0.9999"`
 }
 
@@ -39,9 +40,9 @@ type TargetAnswer struct {
 	Aim length.Length `json:"aim"`
 	// Standard deviations of the aim above the critical thickness
 	StandardDeviations float64 `json:"standard_deviations"`
-	// Leaves to saw so that enough of them are good
+	// Number of leaves to saw so that enough of them are good
 	LeafCount int `json:"leaf_count,omitzero"`
-	// The same in sets
+	// Number of sets to saw
 	SetCount int `json:"set_count,omitzero"`
 	// Chance that at least the wanted sets are good
 	Chance float64 `json:"chance,omitzero"`

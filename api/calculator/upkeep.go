@@ -14,11 +14,12 @@ import (
 // UpkeepRequest asks what the saw needs next, or what is wrong with it.
 type UpkeepRequest struct {
 	Settings
-	// Work done since each care; what is not named counts as just done
+	// Work done since each care; a care that is not named counts as just done
 	Done []UpkeepDone `json:"done,omitzero" validate:"omitempty,max=100,dive"`
-	// Area that the blade has sawn since it was new or last sharpened, square units; the answer then tells of the blade
+	// Area that the blade has sawn since it was new or last sharpened, in square units; with it the answer says how far
+	// the blade is worn
 	BladeArea *endpoint.Area `json:"blade_area,omitzero" validate:"omitempty,gte=0"`
-	// What the saw does that it should not: one of the symptoms that this address lists without a request
+	// What the saw does that it should not: one of the symptoms that an answer lists
 	Symptom *string `json:"symptom,omitzero" validate:"omitempty,max=100"`
 }
 
@@ -26,9 +27,9 @@ type UpkeepRequest struct {
 type UpkeepDone struct {
 	// Name of a care interval in the shop file
 	Care *string `json:"care,omitzero" validate:"required,max=60"`
-	// Cuts since
+	// Number of cuts since
 	Cuts *int `json:"cuts,omitzero" validate:"omitempty,gte=0,lte=1000000000" absent:"0"`
-	// Sawn area since, square units
+	// Sawn area since, in square units
 	Area *endpoint.Area `json:"area,omitzero" validate:"omitempty,gte=0" absent:"0"`
 	// Hours of running since
 	Hours *float64 `json:"hours,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
@@ -36,15 +37,15 @@ type UpkeepDone struct {
 
 // UpkeepAnswer is what is due, and what to look for.
 type UpkeepAnswer struct {
-	// What the shop cares for, what is most due first
+	// What the shop cares for, the most due first
 	Care []UpkeepCare `json:"care"`
-	// How far the blade is worn, where the request says what it has sawn
+	// How far the blade is worn, if the request says what it has sawn
 	BladeWear *UpkeepBlade `json:"blade_wear,omitzero"`
 	// What may cause the symptom, the cheapest remedy first
 	Causes []UpkeepCause `json:"causes"`
 	// The symptoms that there are causes for
 	Symptoms []string `json:"symptoms"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *UpkeepRequest `json:"used"`
@@ -57,11 +58,11 @@ type UpkeepCare struct {
 	Name string `json:"name"`
 	// How near it is to being due
 	State string `json:"state" enums:"fine,soon,due,overdue"`
-	// Cuts until then, where cuts count
+	// Number of cuts until it is due, if cuts count
 	CutsLeft *int `json:"cuts_left,omitzero"`
-	// Sawn area until then, where it counts, square units
+	// Sawn area until it is due, in square units, if area counts
 	AreaLeft *endpoint.Area `json:"area_left,omitzero"`
-	// Hours until then, where they count
+	// Hours until it is due, if hours count
 	HoursLeft *float64 `json:"hours_left,omitzero"`
 
 	share float64 // of the interval that is used up
@@ -69,19 +70,19 @@ type UpkeepCare struct {
 
 // UpkeepBlade is how far a blade is worn. Its kerf shrinks as its set wears.
 type UpkeepBlade struct {
-	// Its name
+	// Name of the blade
 	Name string `json:"name"`
-	// How near it is to the end of its life, by the shop file
+	// How near it is to the end of its life, according to the shop file
 	State string `json:"state" enums:"fine,soon,due,overdue"`
-	// Area until then, square units
+	// Area until then, in square units
 	AreaLeft endpoint.Area `json:"area_left"`
-	// Area that it has sawn since its kerf was measured, square units, where the shop file tells when that was
+	// Area that it has sawn since its kerf was measured, in square units, if the shop file says when that was
 	AreaSinceMeasured *endpoint.Area `json:"area_since_measured,omitzero"`
 }
 
 // UpkeepCause is what may be behind a symptom.
 type UpkeepCause struct {
-	// What it may be
+	// What the cause may be
 	Cause string `json:"cause"`
 	// How to find out
 	Check string `json:"check"`

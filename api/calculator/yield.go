@@ -34,23 +34,23 @@ type YieldRequest struct {
 
 // YieldAnswer is what a board gives.
 type YieldAnswer struct {
-	// Leaves that the board gives
+	// Number of leaves that the board gives
 	LeafCount int `json:"leaf_count"`
-	// Leaves that it gives where it is thinner by thickness_margin and every kerf wider by kerf_margin
+	// Number of leaves that it gives if it is thinner by thickness_margin and every kerf is wider by kerf_margin
 	LeafCountLeast int `json:"leaf_count_least"`
-	// Cuts, with the truing pass
+	// Number of cuts, the truing pass included
 	CutCount int `json:"cut_count"`
 	// Kerf and leaf together
 	Advance length.Length `json:"advance"`
-	// What the truing pass uses up: skim and kerf
+	// Thickness that the truing pass uses up: skim and kerf
 	SkimLoss length.Length `json:"skim_loss"`
-	// All that stays on the fence
+	// All of the thickness that stays on the fence
 	LeftOnFence length.Length `json:"left_on_fence"`
-	// What stays beyond the hold-back
+	// Thickness that stays beyond the hold-back
 	Remainder length.Length `json:"remainder"`
-	// How thick the last leaf comes where it is the rest
+	// Thickness of the last leaf where it is the rest
 	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
-	// Leaf wood out over wood in, 0 to 1
+	// Leaf wood out divided by wood in, 0 to 1
 	Recovery float64 `json:"recovery"`
 	// Extra board thickness that gives one more leaf
 	ShortBy length.Length `json:"short_by"`

@@ -26,7 +26,7 @@ type Problem struct {
 	Title string `json:"title"`
 	// The HTTP status
 	Status int `json:"status"`
-	// What happened this time
+	// What is wrong this time
 	Detail string `json:"detail"`
 	// The request ID, as in the logs
 	Instance string `json:"instance"`
@@ -40,11 +40,11 @@ type Problem struct {
 type FieldError struct {
 	// JSON Pointer into the body
 	Pointer string `json:"pointer,omitzero"`
-	// Name of the query field, or of the column of a table, whose row the detail tells
+	// Name of the query field, or of a table's column; the detail then names the row
 	Parameter string `json:"parameter,omitzero"`
 	// What is wrong, with the limit and the value given
 	Detail string `json:"detail"`
-	// The kind of fault, stable
+	// Kind of fault, which stays the same from version to version
 	Code string `json:"code" enums:"unknown_field,duplicate_field,wrong_type,not_a_length,required,out_of_range,unknown_name,conflict,no_solution,more"`
 
 	path string // dotted, as in JSON

@@ -38,9 +38,9 @@ func (Bare) notes() *Notes { return nil }
 type Notes struct {
 	// Unit of every length in the answer
 	Units string `json:"units" enums:"in,mm"`
-	// Allowed, but worth a look
+	// What is allowed but worth a look
 	Warnings []string `json:"warnings"`
-	// What the answer rests on
+	// The publications and rules that the answer rests on
 	Sources []string `json:"sources"`
 }
 

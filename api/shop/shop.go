@@ -13,7 +13,7 @@ import (
 
 // Shop is everything a shop file says.
 type Shop struct {
-	// Unit of bare lengths
+	// Unit of the file's lengths that have none of their own
 	Units string `json:"units" yaml:"units" validate:"required,oneof=in mm"`
 	// What the shop calls itself
 	Name string `json:"name" yaml:"name" validate:"required,max=100"`
@@ -35,7 +35,7 @@ type Shop struct {
 	SmallestBillet Billet `json:"smallest_billet" yaml:"smallest_billet"`
 	// How far the blade stays off metal in the board
 	MetalClearance *length.Length `json:"metal_clearance" yaml:"metal_clearance" validate:"required,gte=0,within=..4in"`
-	// The air of the shop, which sets the moisture of its wood; absent where nobody measures it
+	// The air of the shop, which sets the moisture of its wood; absent if nobody measures it
 	Climate Climate `json:"climate,omitzero" yaml:"climate"`
 	// When to clean, and what else the saw needs
 	Care Care `json:"care" yaml:"care"`
@@ -58,7 +58,7 @@ type Saw struct {
 	WheelDiameter *length.Length `json:"wheel_diameter,omitzero" yaml:"wheel_diameter" validate:"required_without=BladeSpeed,excluded_with=BladeSpeed,omitempty,gt=0,within=..3m"`
 	// Turns of the driven wheel a minute
 	RPM *float64 `json:"rpm,omitzero" yaml:"rpm" validate:"required_with=WheelDiameter,excluded_with=BladeSpeed,omitempty,gt=0,lte=10000"`
-	// Blade speed, ft/min with inch units, m/min with mm, in place of wheel and rpm
+	// Blade speed in ft/min with inch units, m/min with mm, in place of wheel and rpm
 	BladeSpeed *float64 `json:"blade_speed,omitzero" yaml:"blade_speed" validate:"omitempty,gt=0,lte=20000"`
 	// Travel of the screw in one turn
 	Lead *length.Length `json:"lead" yaml:"lead" validate:"required,gt=0,within=..1m"`
@@ -72,7 +72,7 @@ type Saw struct {
 	CuttingHeight *length.Length `json:"cutting_height" yaml:"cutting_height" validate:"required,gt=0,within=..3m"`
 	// Length of the rail, which carries the carriage and all its travel
 	RailLength *length.Length `json:"rail_length" yaml:"rail_length" validate:"required,gt=0,within=..30m"`
-	// The widest blade that the saw takes; absent where nobody says
+	// The widest blade that the saw takes; absent if nobody knows
 	WidestBlade *length.Length `json:"widest_blade,omitzero" yaml:"widest_blade" validate:"omitempty,gt=0,within=..12in"`
 	// The blade it usually wears
 	DefaultBlade string `json:"default_blade" yaml:"default_blade" validate:"required"`
@@ -82,17 +82,17 @@ type Saw struct {
 type Blade struct {
 	// Name that requests use
 	Name string `json:"name" yaml:"name" validate:"required,max=60"`
-	// From tooth tips to back
+	// Width from the tooth tips to the back
 	Width *length.Length `json:"width" yaml:"width" validate:"required,gt=0,within=..12in"`
 	// Thickness of the steel
 	BodyThickness *length.Length `json:"body_thickness" yaml:"body_thickness" validate:"required,gt=0,within=..1/4in"`
 	// Wood turned to dust by one pass
 	Kerf *length.Length `json:"kerf" yaml:"kerf" validate:"required,gt=0,within=..1in,gtefield=BodyThickness"`
-	// As sold, or as measured
+	// Whether the kerf is as sold or as measured
 	KerfBasis string `json:"kerf_basis" yaml:"kerf_basis" validate:"required,oneof=nominal measured"`
-	// When the kerf was measured
+	// Day on which the kerf was measured
 	MeasuredOn string `json:"measured_on,omitzero" yaml:"measured_on" validate:"required_if=KerfBasis measured,excluded_unless=KerfBasis measured,omitempty,datetime=2006-01-02"`
-	// Area it had sawn by then, since it was new or last sharpened, in square units; absent where nobody knows
+	// Area that it had sawn by then, since it was new or last sharpened, in square units; absent if nobody knows
 	MeasuredAfterArea *float64 `json:"measured_after_area,omitzero" yaml:"measured_after_area" validate:"excluded_unless=KerfBasis measured,omitempty,gte=0,lte=1000000000000"`
 	// Teeth per inch
 	TPI *float64 `json:"tpi" yaml:"tpi" validate:"required,gt=0,lte=50"`
@@ -100,9 +100,9 @@ type Blade struct {
 	ToothForm string `json:"tooth_form" yaml:"tooth_form" validate:"required,oneof=standard skip hook"`
 	// Whether the teeth are carbide-tipped
 	Carbide bool `json:"carbide" yaml:"carbide"`
-	// What a new one costs
+	// Price of a new one
 	Price *float64 `json:"price,omitzero" yaml:"price" validate:"required,gte=0,lte=1000000"`
-	// Area it saws before it is dull, in square units
+	// Area that it saws before it is dull, in square units
 	LifeArea *float64 `json:"life_area" yaml:"life_area" validate:"required,gt=0,lte=1000000000000"`
 }
 
@@ -120,18 +120,18 @@ type Fixing struct {
 
 // Billet is the size of a piece along its grain and across.
 type Billet struct {
-	// Along the grain
+	// Length along the grain
 	Length *length.Length `json:"length" yaml:"length" validate:"required,gte=0,within=..3m"`
-	// Across it
+	// Width across the grain
 	Width *length.Length `json:"width" yaml:"width" validate:"required,gte=0,within=..3m"`
 }
 
 // Care is when a run stops for cleaning, whichever comes first, and what else the
 // saw needs.
 type Care struct {
-	// Cuts between two cleanings of wheels and rail
+	// Number of cuts between two cleanings of wheels and rail
 	CleanEvery *int `json:"clean_every" yaml:"clean_every" validate:"required,gte=1,lte=10000"`
-	// Sawn area between two cleanings, in square units; absent where only the cuts count
+	// Sawn area between two cleanings, in square units; absent if only the cuts count
 	CleanArea *float64 `json:"clean_area,omitzero" yaml:"clean_area" validate:"omitempty,gt=0,lte=10000000000"`
 	// What else the saw needs, and when
 	Intervals []Interval `json:"intervals,omitzero" yaml:"intervals" validate:"omitempty,max=50,unique=Name,dive"`
@@ -149,7 +149,7 @@ type Climate struct {
 type Interval struct {
 	// What to do
 	Name string `json:"name" yaml:"name" validate:"required,max=60"`
-	// Cuts until it is due
+	// Number of cuts until it is due
 	Cuts *int `json:"cuts,omitzero" yaml:"cuts" validate:"required_without_all=Area Hours,omitempty,gte=1,lte=1000000000"`
 	// Sawn area until it is due, in square units
 	Area *float64 `json:"area,omitzero" yaml:"area" validate:"omitempty,gt=0,lte=10000000000"`
@@ -159,9 +159,9 @@ type Interval struct {
 
 // Rates are the costs of an hour.
 type Rates struct {
-	// Labour, in the currency
+	// Labour an hour, in the currency
 	LabourPerHour *float64 `json:"labour_per_hour" yaml:"labour_per_hour" validate:"required,gte=0,lte=100000"`
-	// Rent, power and the rest, in the currency
+	// Rent, power and the rest an hour, in the currency
 	OverheadPerHour *float64 `json:"overhead_per_hour" yaml:"overhead_per_hour" validate:"required,gte=0,lte=100000"`
 }
 
