@@ -132,8 +132,8 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
 		warnRetract(c, setting, *q.Backlash)
 	}
-	if table.MuchThicker(*q.LeafThickness) {
-		c.Warn("rounded up, the leaves come " + c.Show(table.AdvanceSet-table.Advance) + " thicker than asked: more than a tenth")
+	if table.FarOff(*q.LeafThickness) {
+		c.Warn(q.farOff(c.Show(table.LeafDeviation)))
 	}
 	return dialAnswer(q, setting.Screw, table), nil
 }
@@ -148,6 +148,14 @@ func warnRetract(c *endpoint.Call, s dial.Setting, backlash length.Length) {
 	if dial.BackedOff(s.Distance(s.DivisionsUp(s.Retract)), backlash) == 0 {
 		c.Warn(strings.NewReplacer("{value}", c.Show(s.Retract), "{limit}", c.Show(backlash)).Replace(runWords[run.RetractLost]))
 	}
+}
+
+// farOff says that leaves come off by more than a tenth, and why.
+func (q *DialRequest) farOff(by string) string {
+	if q.RoundUpTo != nil {
+		return "rounded up, the leaves come " + by + " thicker than asked: more than a tenth"
+	}
+	return "the dial cannot be set finely enough: rounded to its divisions, leaves come up to " + by + " off, more than a tenth of their thickness"
 }
 
 func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer {

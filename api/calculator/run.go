@@ -129,7 +129,7 @@ type RunLeaf struct {
 type RunAnswer struct {
 	// Digest of the build, the shop file and used: the same sheet has the same ID
 	ID string `json:"id"`
-	// The run as a whole
+	// The run as a whole, or where it goes on what remains of it
 	Summary RunSummary `json:"summary"`
 	// What to do before the first cut, in order
 	Setup []string `json:"setup"`
@@ -152,7 +152,7 @@ type RunAnswer struct {
 	spans []span // the leaves of each entry
 }
 
-// RunSummary is the run as a whole.
+// RunSummary is the run as a whole, or where it goes on what remains of it.
 type RunSummary struct {
 	// Number of leaves that come off
 	LeafCount int `json:"leaf_count"`
@@ -174,7 +174,7 @@ type RunSummary struct {
 	LeftOnFence length.Length `json:"left_on_fence"`
 	// Thickness that stays beyond the hold-back
 	Remainder length.Length `json:"remainder"`
-	// Leaf wood out divided by wood in, 0 to 1
+	// Leaf wood out divided by wood in, 0 to 1; where the run goes on, by what was left on the fence
 	Recovery float64 `json:"recovery"`
 	// Thickness of the last leaf where it is the rest
 	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`

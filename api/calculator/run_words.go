@@ -42,6 +42,7 @@ var runWords = map[run.Kind]string{
 	run.LowBillet:         "the board is {value} wide, and this shop saws nothing narrower than {limit}",
 	run.NearMetal:         "the last cut comes within {value} of the fixing's metal, and this shop keeps {limit} clear of it",
 	run.KerfUnsure:        "the kerf may come {value} wider than counted, more than the tolerance of {limit}: measure it on two cuts in scrap",
+	run.DialCoarse:        "the dial cannot be set finely enough: rounded to its divisions, leaves come up to {value} off, more than the tolerance of {limit}",
 	run.NoHoldBack:        "nothing is held back: the last cut runs along the fence itself, and the fixing must allow that",
 	run.DialOverrun:       "rounding to whole divisions of the dial takes {value} out of the hold-back, half a division at most",
 	run.RetractLost:       "the retract of {value} is lost in the backlash of {limit}: the board does not move off the blade",

@@ -547,3 +547,19 @@ func FuzzSchedule(f *testing.F) {
 		}
 	})
 }
+
+// TestFarOff: an advance of 0.064 is set as 0.06 on a dial of ten divisions of 0.01, so
+// that leaves of 0.04 are a tenth too thin, and those of a nanometre less by more.
+func TestFarOff(t *testing.T) {
+	job := Job{
+		Setting:       Setting{Screw: Screw{Lead: 100 * length.Thou, DivisionsPerTurn: 10}, Kerf: 24 * length.Thou},
+		LeafThickness: 40 * length.Thou, LeafCount: 1,
+	}
+	for thinner, want := range map[length.Length]bool{0: false, 1: true} {
+		job.Kerf, job.LeafThickness = 24*length.Thou+thinner, 40*length.Thou-thinner
+		table, err := Schedule(job)
+		if err != nil || table.FarOff(job.LeafThickness) != want {
+			t.Errorf("%v: %+v, %v", job.LeafThickness, table, err)
+		}
+	}
+}

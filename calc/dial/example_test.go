@@ -99,16 +99,16 @@ func ExampleBackedOff() {
 // An advance of 0.095 in rounded up to a turn of 0.100 in makes leaves of 0.055
 // in, a tenth thicker and no more; one that is a nanometre less makes
 // them thicker by more than that.
-func ExampleTable_MuchThicker() {
+func ExampleTable_FarOff() {
 	job := dial.Job{
 		Setting:       dial.Setting{Screw: screw, Kerf: 45 * length.Thou, RoundUp: dial.ToTurn},
 		LeafThickness: 50 * length.Thou, LeafCount: 1,
 	}
 	table, _ := dial.Schedule(job)
-	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.MuchThicker(job.LeafThickness))
+	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.FarOff(job.LeafThickness))
 	job.LeafThickness--
 	table, _ = dial.Schedule(job)
-	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.MuchThicker(job.LeafThickness))
+	fmt.Println(table.AdvanceSet.Decimal(length.Inch), table.FarOff(job.LeafThickness))
 	// Output:
 	// 0.1 false
 	// 0.1 true

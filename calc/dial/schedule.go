@@ -147,14 +147,14 @@ func Schedule(job Job) (Table, error) {
 	return table, nil
 }
 
-// MuchThicker reports whether the leaves come out more than a tenth thicker than
-// asked, as they may when their advance is rounded up to a step that is easy to
-// count.
+// FarOff reports whether leaves come more than a tenth of their thickness off: thicker
+// where their advance is rounded up to a step that is easy to count, either way where
+// the dial is coarse.
 //
 // Source: common practice.
 // Valid: a table of [Schedule] for leaves of that thickness.
-func (t Table) MuchThicker(leafThickness length.Length) bool {
-	return 10*(t.AdvanceSet-t.Advance) > leafThickness
+func (t Table) FarOff(leafThickness length.Length) bool {
+	return 10*t.LeafDeviation > leafThickness
 }
 
 // deviations finds the largest departures from what was asked.

@@ -46,7 +46,7 @@ func (in Input) goOn() (Sheet, error) {
 	done := whole.take(sheet.Cuts, in.Done)
 	rest, err := whole.compose()
 	if err != nil {
-		return Sheet{}, fault.First(whole.kerfTooWide(in.Done.Kerf), err)
+		return Sheet{}, fault.First(whole.kerfTooWide(in.Done.Kerf), whole.tooFar(in.before(sheet.Cuts, in.Done.Cuts)), err)
 	}
 	rest.Done = done
 	if lost := sheet.Summary.LeafCount - whole.done.leaves - rest.Summary.LeafCount; lost > 0 {
@@ -89,15 +89,36 @@ func (in Input) before(rows []Cut, cut int) length.Length {
 // kerfTooWide says how wide a kerf that was measured may be, in whole divisions, where
 // nothing comes off what is left because of it.
 func (in Input) kerfTooWide(kerf length.Length) error {
-	tooMany := sort.Search(int(in.Divisions(in.Board.Thickness)), func(n int) bool {
-		in.Kerf = in.Distance(int64(n))
+	most, found := in.most(1, func(in *Input, l length.Length) { in.Kerf = l })
+	if kerf == 0 || !found {
+		return nil
+	}
+	return fault.Because(fault.Above("done kerf", kerf, 0, most), "so that a leaf comes off what is left")
+}
+
+// tooFar says where the last cut may have been made, in whole divisions, where nothing
+// comes off what is left because of it.
+func (in Input) tooFar(before length.Length) error {
+	made := in.From
+	most, found := in.most(in.Divisions(before)+1, func(in *Input, l length.Length) { in.From = l })
+	if !found {
+		return nil
+	}
+	return fault.Because(fault.Above("done position", made, before, most), "so that a leaf comes off what is left")
+}
+
+// most gives the most that something may be, in whole divisions from the first one on,
+// for a leaf to come off.
+func (in Input) most(first int64, set func(*Input, length.Length)) (l length.Length, found bool) {
+	n := sort.Search(int(in.Divisions(in.Board.Thickness)-first), func(n int) bool {
+		set(&in, in.Distance(first+int64(n)))
 		_, err := in.compose()
 		return err != nil
 	})
-	if kerf == 0 || tooMany == 0 {
-		return nil
+	if n == 0 {
+		return l, false
 	}
-	return fault.Because(fault.Above("done kerf", kerf, 0, in.Distance(int64(tooMany-1))), "so that a leaf comes off what is left")
+	return in.Distance(first + int64(n) - 1), true
 }
 
 // take counts what was done off a run, and gives the rows of it.
@@ -118,7 +139,7 @@ func (in *Input) take(rows []Cut, d Done) []Cut {
 	}
 	last := &done[len(done)-1]
 	if d.Position != 0 {
-		last.Thickness += d.Position - last.Position
+		last.Thickness = max(0, last.Thickness+d.Position-last.Position)
 		last.Advance += d.Position - last.Position
 		last.Position, last.BoardLeft = d.Position, in.Board.Thickness-d.Position
 	}

@@ -32,7 +32,8 @@ func TestGoOn(t *testing.T) {
 		}
 	}
 	sum := s.Summary
-	if len(s.Cuts) != 3 || sum.LeafCount != 3 || sum.CutCount != 3 || sum.LeftOnFence != 5*thou || sum.SkimLoss != 0 || sum.LeafDeviation != 0 {
+	if len(s.Cuts) != 3 || sum.LeafCount != 3 || sum.CutCount != 3 || sum.LeftOnFence != 5*thou || sum.SkimLoss != 0 || sum.LeafDeviation != 0 ||
+		sum.Recovery != 150.0/305 {
 		t.Errorf("%+v", sum)
 	}
 	for _, w := range s.Warnings {
@@ -109,21 +110,55 @@ func TestGoOnExactly(t *testing.T) {
 	}
 }
 
-// TestGoOnNothing: where no listed leaf, or no whole set, comes off any more, the
-// board would have to be as thick as all that are listed take: two advances of 95.
-func TestGoOnNothing(t *testing.T) {
-	for _, c := range []struct {
-		leaves []Entry
-		at     length.Length
+// TestGoOnTooFar: where no listed leaf, or no whole set, comes off any more, the last cut
+// cannot have been made there. Of 500 a leaf takes 95 and a pair 190; the cut before was
+// made at 95, or 285, and the leaf since took a kerf of 45 at least.
+func TestGoOnTooFar(t *testing.T) {
+	one := Entry{Thickness: 50 * thou, Count: 1}
+	for name, c := range map[string]struct {
+		leaves          []Entry
+		cuts            int
+		at, above, most length.Length
+		kerf            length.Length
 	}{
-		{[]Entry{{Thickness: 50 * thou, Count: 3}, {Thickness: 50 * thou}}, 460},
-		{[]Entry{{Thickness: 50 * thou, Count: 1}, {Thickness: 50 * thou, Count: 2, Matched: 2}}, 400},
+		"a leaf":                {[]Entry{{Thickness: 50 * thou, Count: 3}, {Thickness: 50 * thou}}, 2, 460, 140, 405, 0},
+		"a pair":                {[]Entry{one, {Thickness: 50 * thou, Count: 2, Matched: 2}}, 2, 400, 140, 310, 0},
+		"as many as there are":  {[]Entry{{Thickness: 50 * thou}}, 4, 495, 330, 405, 0},
+		"beyond the board":      {[]Entry{{Thickness: 50 * thou}}, 4, 501, 330, 500, 0},
+		"before the cut before": {[]Entry{{Thickness: 50 * thou}}, 4, 280, 330, 500, 0},
+		"the kerf as before":    {[]Entry{{Thickness: 50 * thou}}, 2, 420, 140, 405, 0},
+		"just one division":     {[]Entry{one, {Thickness: 265 * thou}}, 2, 400, 140, 141, 94}, // 141 + 265 + 94
+		"a leaf of nothing":     {[]Entry{{Thickness: 50 * thou}}, 2, 140, 140, 500, 0},
 	} {
-		_, err := Compose(base(func(i *Input) { i.Leaves, i.Done = c.leaves, Done{Cuts: 2, Position: c.at * thou} }))
-		var none *fault.NoSolution
-		if !errors.As(err, &none) || none.Needed != (c.at+190)*thou {
-			t.Errorf("from %d: %v", c.at, err)
+		at := func(position length.Length) Input {
+			return base(func(i *Input) {
+				i.Leaves, i.Done = c.leaves, Done{Cuts: c.cuts, Position: position, Kerf: c.kerf * thou}
+			})
 		}
+		_, err := Compose(at(c.at * thou))
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Quantity != "done position" || out.Value != c.at*thou || out.Low != c.above*thou || !out.Open || out.High != c.most*thou || out.Why == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+		if _, err := Compose(at(c.most * thou)); c.most < 500 && err != nil {
+			t.Errorf("%s: the most is refused: %v", name, err)
+		}
+		if s, err := Compose(at(c.above*thou + thou)); err != nil || s.Done[c.cuts-1].Thickness != thou {
+			t.Errorf("%s: just above what it must be: %+v, %v", name, s.Done, err)
+		}
+	}
+}
+
+// TestGoOnShallow: a truing cut may be made anywhere, even where it takes less than a
+// kerf; after a re-zero no cut was made before it.
+func TestGoOnShallow(t *testing.T) {
+	s := compose(t, func(i *Input) { i.Done = Done{Cuts: 1, Position: 1} })
+	if s.Done[0].Thickness != 0 || s.Done[0].Position != 1 || s.Done[0].BoardLeft != 500*thou-1 {
+		t.Errorf("%+v", s.Done)
+	}
+	_, err := Compose(base(func(i *Input) { i.Travel, i.Done = 250*thou, Done{Cuts: 3, Position: 100 * thou} }))
+	if refusal.Of(err) != "done position" {
+		t.Errorf("before the re-zero: %v", err)
 	}
 }
 
@@ -144,9 +179,23 @@ func TestGoOnWide(t *testing.T) {
 			t.Errorf("%v: %v", kerf, err)
 		}
 	}
-	_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 3, Position: 495 * thou, Kerf: length.Inch} }))
-	if refusal.Of(err) != "no board thickness" {
-		t.Errorf("no leaf goes into what is left: %v", err)
+	// A leaf of 309 comes off 190 with a kerf of a division; the sheet counted on none.
+	_, err := Compose(base(func(i *Input) {
+		i.Leaves, i.Kerf, i.Skim = []Entry{{Thickness: 190 * thou, Count: 1}, {Thickness: 309 * thou, Count: 1}}, 0, 0
+		i.Done = Done{Cuts: 1, Kerf: 2 * thou}
+	}))
+	var out *fault.OutOfRange
+	if !errors.As(err, &out) || out.High != thou {
+		t.Errorf("a kerf of one division at most: %v", err)
+	}
+	// Two leaves of 50 with kerfs of 1000 take 2100.
+	_, err = Compose(base(func(i *Input) {
+		i.Leaves = []Entry{{Thickness: 50 * thou, Count: 3}, {Thickness: 50 * thou}}
+		i.Done = Done{Cuts: 2, Position: 460 * thou, Kerf: length.Inch}
+	}))
+	var none *fault.NoSolution
+	if !errors.As(err, &none) || none.Quantity != "board thickness" || none.Needed != 2560*thou {
+		t.Errorf("neither the kerf nor the position alone is too much: %v", err)
 	}
 }
 
@@ -160,17 +209,12 @@ func TestGoOnRefusals(t *testing.T) {
 		// The truing cut takes off whatever it meets; the first leaf after it, at 95, begins a
 		// kerf of 45 on.
 		{"", Done{Cuts: 1, Position: 1}}, {"done position", Done{Cuts: 2, Position: 140 * thou}}, {"", Done{Cuts: 2, Position: 140*thou + 1}},
-		{"no board thickness", Done{Cuts: 2, Position: 500 * thou}},
+		{"done position", Done{Cuts: 2, Position: 500 * thou}},
 		{"done kerf", Done{Cuts: 1, Kerf: -1}}, {"done kerf", Done{Cuts: 1, Kerf: length.Metre + 1}},
 	} {
 		_, err := Compose(base(func(i *Input) { i.Done = c.done }))
 		if refusal.Of(err) != c.quantity {
 			t.Errorf("%+v: %v", c.done, err)
 		}
-	}
-	_, err := Compose(base(func(i *Input) { i.Done = Done{Cuts: 4, Position: 495 * thou} }))
-	var none *fault.NoSolution
-	if !errors.As(err, &none) || none.Needed != 590*thou {
-		t.Errorf("no leaf goes into what is left: %v", err)
 	}
 }

@@ -191,7 +191,7 @@ func (in Input) summary(tasks []task, steps []dial.Step) Summary {
 			wood += step.Thickness
 		}
 	}
-	s.Recovery = wood.In(in.Board.Thickness)
+	s.Recovery = wood.In(in.Board.Thickness - in.From)
 	return s
 }
 

@@ -26,6 +26,7 @@ const (
 	LowBillet                     // width of the board, lowest billet
 	NearMetal                     // wood between the last cut and metal, clearance
 	KerfUnsure                    // how much wider the kerf may come, tolerance
+	DialCoarse                    // how far the dial's rounding takes a leaf off, tolerance
 	NoHoldBack                    // -, -
 	DialOverrun                   // how far rounding cuts into the hold-back, half a division
 	RetractLost                   // retract, backlash
@@ -82,6 +83,7 @@ func (in Input) fixingWarnings(s Sheet) (w found) {
 	gap := s.Summary.LeftOnFence - in.Metal
 	w.when(in.Metal > 0 && gap < in.Habits.Clearance, NearMetal, gap, in.Habits.Clearance)
 	w.when(in.KerfMargin > in.Tolerance, KerfUnsure, in.KerfMargin, in.Tolerance)
+	w.when(s.Summary.LeafDeviation > in.Tolerance, DialCoarse, s.Summary.LeafDeviation, in.Tolerance)
 	w.when(in.HoldBack == 0 && !in.rest(), NoHoldBack, nil, nil)
 	over := s.Cuts[len(s.Cuts)-1].Position + in.HoldBack - in.Board.Thickness
 	w.when(over > 0, DialOverrun, over, in.halfDivision())
