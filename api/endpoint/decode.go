@@ -264,7 +264,8 @@ func (r *reader) entry(f *field, level int, dst reflect.Value, path string, valu
 }
 
 // text sets a field from a text of a query: a scalar, a list with its values separated
-// by spaces, or a list of lists with these separated by semicolons.
+// by spaces, or a list of lists with these separated by semicolons or, as in a column of
+// cells, by the ends of lines.
 func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 	if f.depth == 0 {
 		f.scalar(r, dst.Addr().Interface(), path, raw{text: []byte(text)})
@@ -276,7 +277,8 @@ func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 		return
 	}
 	i := 0
-	for list := range strings.SplitSeq(strings.TrimSuffix(strings.TrimSpace(text), ";"), ";") {
+	text = lineEnds.Replace(strings.TrimSpace(text))
+	for list := range strings.SplitSeq(strings.TrimSuffix(text, ";"), ";") {
 		if i > f.maxLen[0] {
 			break
 		}
@@ -284,6 +286,8 @@ func (r *reader) text(f *field, dst reflect.Value, path, text string) {
 		i++
 	}
 }
+
+var lineEnds = strings.NewReplacer(";\r\n", ";", ";\n", ";", "\r\n", ";", "\n", ";")
 
 func (r *reader) textList(f *field, level int, dst reflect.Value, path, text string) {
 	i := 0

@@ -60,6 +60,8 @@ func TestLists(t *testing.T) {
 	for name, fields := range map[string]Fields{
 		"body":  Body([]byte(`{"readings": [[1, "2"], ["1/2in"]], "places": ["top", "bottom"], "counts": [3, 0], "units": "mm"}`)),
 		"query": Query([]Pair{{"readings", " 1 2mm; 1/2in ;"}, {"places", "top  bottom"}, {"counts", "3 0"}, {"units", "mm"}}, false),
+		"lines": Query([]Pair{{"readings", "\n1\t2mm\r\n1/2in\n"}, {"places", "top\nbottom"}, {"counts", "3 0"}, {"units", "mm"}}, false),
+		"both":  Query([]Pair{{"readings", "1 2mm;\n1/2in;\n"}, {"places", "top bottom"}, {"counts", "3 0"}, {"units", "mm"}}, false),
 		"comma": Query([]Pair{{"readings", "1,0 2;1/2in"}, {"places", "top bottom"}, {"counts", "3 0"}, {"units", "mm"}}, true),
 	} {
 		if got, wrong := read(t, fields); wrong != nil || !reflect.DeepEqual(got, want) {

@@ -67,7 +67,7 @@ func TestDialForm(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	root := start(t).open(server.URL + "/use/dial?leaf_thickness=0.05&kerf=0.045&lead=0.1&divisions_per_turn=100&leaf_count=2")
-	if text := words(element(t, root, "answer")); !strings.Contains(text, "Turns 0.95 ") || !strings.Contains(text, "Cut Purpose Position") {
+	if text := words(element(t, root, "answer")); !strings.Contains(text, "Advance 0.095 in Advance set 0.095 in Turns 0.95 Turns asked 0.95 ") || !strings.Contains(text, "Cut Purpose Position, in Turns ") {
 		t.Errorf("the answer is %s", text)
 	}
 	cell := regexp.MustCompile(`^=WEBSERVICE\("(.*)"\)$`).FindStringSubmatch(words(element(t, root, "cell")))
@@ -135,10 +135,17 @@ func TestMistakesBesideFields(t *testing.T) {
 	table := url.QueryEscape("thickness\tcount\n0.05\t2\n-1\tmany")
 	b := start(t)
 	for address, want := range map[string]map[string]string{
-		"/?board_thickness=2&board_width=&board_length=x&leaf_thickness=0.05&tpi=many":         {"board_length": "no number", "board_width": "is missing", "tpi": "number"},
-		"/?board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=0":   {"leaf_count": "at least 1"},
-		"/?board_thickness=2&board_width=-8&board_length=24&leaves=" + table:                   {"leaves": "line 2", "board_width": "above 0"},
-		"/use/plan?boards=" + url.QueryEscape("thickness\n1") + "&parts=&time_limit_seconds=0": {"parts": "is missing", "time_limit_seconds": "0"},
+		"/?board_thickness=2&board_width=&board_length=x&leaf_thickness=0.05&tpi=many":                                                {"board_length": "no number", "board_width": "is missing", "tpi": "number"},
+		"/?board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=0":                                          {"leaf_count": "at least 1"},
+		"/?board_thickness=2&board_width=-8&board_length=24&leaves=" + table:                                                          {"leaves": "line 3", "board_width": "above 0"},
+		"/use/plan?boards=" + url.QueryEscape("thickness\n1") + "&parts=&time_limit_seconds=0":                                        {"parts": "is missing", "time_limit_seconds": "0"},
+		"/use/plan?parts=thickness%0A1&boards=" + url.QueryEscape("\nname;thickness\n\noak;1\n\nash;x"):                               {"boards": "line 6, thickness: \"x\" has no number"},
+		"/use/plan?parts=thickness,quantity%0A1,1&boards=thickness%0A1&kits=" + url.QueryEscape("quantity\tparts\n1\tside 1; side x"): {"kits": "line 2, parts 2 quantity: must be a whole number"},
+		"/use/gauge?target=0.05&tolerance=0.003&readings=" + url.QueryEscape("0.05 0.051\n0.05 thin"):                                 {"readings": "line 2, value 2: \"thin\" has no number"},
+		"/use/gauge?target=0.05&tolerance=0.003&readings=0.05&advances=0.1+wide":                                                      {"advances": "value 2: \"wide\" has no number"},
+		"/use/rail?length=48":                          {"section_shape": "is missing"},
+		"/use/rail?length=long":                        {"length": "no number"},
+		"/use/price?leaf_count=3&run_seconds=60&feed=": {"wood_cost": "give it or Board foot price"},
 	} {
 		root := b.open(server.URL + address)
 		for name, text := range want {
@@ -150,6 +157,93 @@ func TestMistakesBesideFields(t *testing.T) {
 		}
 		if text := words(element(t, root, "answer")); strings.ContainsAny(text, "{}") {
 			t.Errorf("%s: the answer is %q", address, text)
+		}
+	}
+}
+
+// TestAddresses: an address with values fills in each field that it names, whatever
+// the field is called.
+func TestAddresses(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	for _, address := range addresses() {
+		blank, _ := page(t, address)
+		query, names := url.Values{}, 0
+		for n := range blank.Descendants() {
+			if n.Data == "input" || n.Data == "textarea" {
+				query.Set(attribute(n, "name"), "1")
+			}
+		}
+		query.Del("")
+		b.open(server.URL + address + "?" + query.Encode())
+		for name := range query {
+			names++
+			if got := b.value(`document.querySelector("form [name=` + name + `]").value`); got != "1" {
+				t.Errorf("%s: %s is %q", address, name, got)
+			}
+		}
+		if names == 0 {
+			t.Errorf("%s has no fields", address)
+		}
+	}
+}
+
+// TestReadingsOfAColumn: a column of readings, pasted, is a leaf a line, in a query and
+// in a body.
+func TestReadingsOfAColumn(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	root := b.open(server.URL + "/use/gauge?target=0.05&tolerance=0.003&readings=" + url.QueryEscape("0.05\t0.052\n0.051 0.051;\n0.049 0.05\n"))
+	if text := words(element(t, root, "answer")); !strings.Contains(text, "In count 3 ") || !strings.Contains(text, "1 0.051 0.05 0.052 0.002 in 2 0.051 ") {
+		t.Errorf("the answer is %s", text)
+	}
+	root = b.open(server.URL + "/?board_thickness=2&board_width=6&board_length=20&kerf=0.05&leaves=" + url.QueryEscape("thickness\n0.05") + "&done_cuts=2&done_readings=" + url.QueryEscape("0.048\n0.049"))
+	if text := words(element(t, root, "answer")); !strings.Contains(text, "Cuts done Cut Purpose Leaf Mark Thickness, in Position, in Minimum, in Maximum, in Verdict 1 leaf 1 billet no. 1, top edge up 0.05 0.1 0.048 0.048 in 2 ") {
+		t.Errorf("the answer is %s", text)
+	}
+}
+
+// TestChanged: an answer to what the form said before does not pass for one to what it
+// says now.
+func TestChanged(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	b.open(server.URL + "/use/dial?leaf_thickness=0.05&kerf=0.05")
+	told := `document.getElementById("answer").innerText.includes("changed since")`
+	if b.value(told) != "false" {
+		t.Error("the answer is old though the form is as it was")
+	}
+	b.value(`document.getElementById("f-kerf").focus(), document.activeElement.select()`)
+	b.write("0.04")
+	if b.value(told) != "true" {
+		t.Error("the answer does not say that the form was changed since")
+	}
+	b.press("Enter", 13, "\r")
+	b.wait(`document.getElementById("answer").innerText.includes("0.09 in")`)
+	if b.value(told) != "false" {
+		t.Error("the new answer passes for an old one")
+	}
+}
+
+// TestUnits: beside a number stands its unit, that of the request. 10 ft at 3 ft/min
+// are 3 min 20 s; a wheel of 1 m at 100 turns a minute runs at 314.1593 m/min.
+func TestUnits(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	for address, want := range map[string]string{
+		"/use/feed?cut_length=120&feed=36":                                                 "Cut time 3 min 20 s Run time 3 min 20 s Speed ",
+		"/use/feed?cut_length=3660&feed=60&cut_count=2&units=mm&wheel_diameter=1m&rpm=100": "Cut time 1 h 1 min 0 s Run time 2 h 2 min 0 s Speed 314.1593 m/min Feed per tooth ",
+		"/use/price?leaf_count=4&run_seconds=0&wood_cost=20":                               "Total 20 USD Leaf price 5 USD ",
+		"/use/moisture?moisture_pct=12":                                                    "Emc 12 % ",
+		"/use/yield?board_thickness=50&leaf_thickness=2&kerf=1&hold_back=3&units=mm":       "Advance 3 mm ",
+		"/use/blade?stock_height=6":                                                        "Teeth per inch, low 6 ",
+	} {
+		if text := words(element(t, b.open(server.URL+address), "answer")); !strings.Contains(text, want) {
+			t.Errorf("%s: the answer is %s", address, text)
 		}
 	}
 }

@@ -14,16 +14,17 @@ import (
 
 // Form asks for what a calculator takes.
 type Form struct {
-	Path   string // of the calculator
-	Name   string // in the form's own address
-	Title  string
-	About  string
-	First  []Field // what nearly everybody fills in
-	More   []Field
-	Tables []Table
-	Post   bool // whether it answers to POST alone
-	Page   bool // whether it answers with a page to print
-	Events bool // whether it tells its progress
+	Path     string // of the calculator
+	Name     string // in the form's own address
+	Title    string
+	About    string
+	First    []Field // what nearly everybody fills in
+	More     []Field
+	Tables   []Table
+	Measures string // what the numbers of its answer measure: paths in it, each with the name of a schema
+	Post     bool   // whether it answers to POST alone
+	Page     bool   // whether it answers with a page to print
+	Events   bool   // whether it tells its progress
 }
 
 // Field asks for one value.
@@ -32,7 +33,7 @@ type Field struct {
 	JSON     string // in a body, dotted
 	Label    string
 	Hint     string
-	Kind     string // text, whole, number or truth; of an object in a cell, its fields with theirs
+	Kind     string // text, whole, number, truth, list or lists; of an object in a cell, its fields with theirs
 	Inside   string // what stands in a cell that holds objects
 	Example  string
 	Options  []string // the only values, where there are some
@@ -71,7 +72,9 @@ type operation struct {
 	RequestBody struct {
 		Content map[string]struct{ Schema *schema }
 	}
-	Responses map[string]struct{ Content map[string]any }
+	Responses map[string]struct {
+		Content map[string]struct{ Schema *schema }
+	}
 }
 
 type schema struct {
@@ -142,6 +145,7 @@ func (d *document) form(path string, get, post *operation) Form {
 			examples[p.Name] = p.Example
 		}
 	}
+	f.Measures = strings.Join(d.measures(answers["application/json"].Schema, ""), " ")
 	body := post.RequestBody.Content["application/json"].Schema
 	d.fill(&f, d.resolve(body), "", examples)
 	slices.SortStableFunc(f.First, func(a, b Field) int { return rank(a) - rank(b) })
@@ -154,6 +158,29 @@ func (d *document) resolve(s *schema) *schema {
 		return d.Components.Schemas[name]
 	}
 	return s
+}
+
+// measured are the schemas of numbers whose unit goes with the request.
+var measured = []string{"Length", "Area", "Feed", "BladeSpeed", "Bite", "Money"}
+
+// measures lists what the numbers of an answer measure, each by its path, where
+// the entries of a list have no place: path:schema. What a form does not show is left out.
+func (d *document) measures(object *schema, within string) (list []string) {
+	for _, p := range d.resolve(object).Properties {
+		of, path := p.schema, within+p.name
+		if d.resolve(of).Type == "array" {
+			of = d.resolve(of).Items
+		}
+		kind := strings.TrimPrefix(of.Ref, "#/components/schemas/")
+		switch {
+		case p.name == "used" || p.name == "run":
+		case d.resolve(of).Type == "object":
+			list = append(list, d.measures(of, path+"/")...)
+		case slices.Contains(measured, kind):
+			list = append(list, path+":"+kind)
+		}
+	}
+	return list
 }
 
 // fill adds the fields of an object, and of the objects in it.
@@ -244,9 +271,9 @@ func field(path string, own, of *schema) Field {
 	case "boolean":
 		f.Kind = "truth"
 	case "array":
-		f.Hint += ". Spaces separate the values"
+		f.Kind, f.Hint = "list", f.Hint+". Spaces separate the values"
 		if of.Items.Type == "array" {
-			f.Hint += ", semicolons the lists of them"
+			f.Kind, f.Hint = "lists", f.Hint+"; begin a line, or write a semicolon, before the next list of them"
 		}
 	}
 	return f

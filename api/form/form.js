@@ -30,10 +30,15 @@ const fields = () => filled().filter((e) => !("table" in e.dataset));
 const tables = () => filled().filter((e) => "table" in e.dataset);
 const asBody = () => isTrue("post") || tables().length > 0;
 
+// listsOf are the lists in a field for lists of values: a line each, or parted by
+// semicolons.
+const listsOf = (text) => text.split(/[;\n]/).map((l) => l.trim().split(/\s+/).join(" ")).filter(Boolean);
+const textOf = (e) => e.dataset.kind === "lists" ? listsOf(e.value).join(";") : e.value.trim();
+
 // queryOf writes what is filled in as a query.
 function queryOf(more) {
   const query = new URLSearchParams();
-  for (const e of fields()) query.set(e.name, e.value.trim());
+  for (const e of fields()) query.set(e.name, textOf(e));
   for (const [name, value] of Object.entries(more || {})) query.set(name, value);
   return query.toString().replaceAll("+", "%20");
 }
@@ -42,6 +47,8 @@ function queryOf(more) {
 // was written, so that the service says what is wrong with it.
 function typed(text, kind) {
   if (kind.includes("=")) return objectsOf(text, kind);
+  if (kind === "list") return text.split(/\s+/);
+  if (kind === "lists") return listsOf(text).map((l) => l.split(" "));
   if (kind === "truth") return { true: true, false: false }[text.toLowerCase()] ?? text;
   return kind !== "text" && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
 }
@@ -53,29 +60,36 @@ function bodyOf() {
     const path = e.dataset.json.split(".");
     let at = body;
     for (const step of path.slice(0, -1)) at = at[step] = at[step] || {};
-    at[path.at(-1)] = typed(e.value.trim(), e.dataset.kind || "text");
+    at[path.at(-1)] = typed(textOf(e), e.dataset.kind || "text");
   }
   for (const e of tables()) body[e.name] = entriesOf(e);
   return body;
 }
 
-// entriesOf reads a pasted table. The first line names the columns; without such a
-// line they stand in the order of the form.
+// entriesOf reads the entries of a pasted table.
 function entriesOf(area) {
-  const columns = area.dataset.table.split(" ").map((c) => c.split(":"));
-  const kinds = Object.fromEntries(columns);
-  const lines = area.value.split("\n").filter((l) => l.trim() !== "");
-  const mark = ["\t", ";", ","].find((m) => lines[0].includes(m)) || "\t";
-  const cells = lines.map((l) => cellsOf(l, mark));
-  const named = cells[0].every((c) => c === "" || kinds[c.toLowerCase().replaceAll(" ", "_")]);
-  const names = named ? cells.shift().map((c) => c.toLowerCase().replaceAll(" ", "_")) : columns.map(([name]) => name);
-  return cells.map((row) => {
+  const { names, rows } = rowsOf(area);
+  const kinds = columnsOf(area);
+  return rows.map(({ cells }) => {
     const entry = {};
-    row.forEach((cell, i) => {
+    cells.forEach((cell, i) => {
       if (cell !== "") entry[names[i] || "column " + (i + 1)] = typed(cell, kinds[names[i]] || "text");
     });
     return entry;
   });
+}
+
+const columnsOf = (area) => Object.fromEntries(area.dataset.table.split(" ").map((c) => c.split(":")));
+
+// rowsOf splits a pasted table into rows of cells, each with the number of its line. The
+// first line names the columns; without such a line they stand in the order of the form.
+function rowsOf(area) {
+  const kinds = columnsOf(area);
+  const lines = area.value.split("\n").map((text, i) => ({ text, line: i + 1 })).filter((l) => l.text.trim() !== "");
+  const mark = ["\t", ";", ","].find((m) => lines[0].text.includes(m)) || "\t";
+  const rows = lines.map(({ text, line }) => ({ line, cells: cellsOf(text, mark) }));
+  const named = rows[0].cells.every((c) => c === "" || kinds[c.toLowerCase().replaceAll(" ", "_")]);
+  return { names: named ? rows.shift().cells.map((c) => c.toLowerCase().replaceAll(" ", "_")) : Object.keys(kinds), rows };
 }
 
 // objectsOf reads a list of objects, or one, in a cell: the values of each separated by
@@ -126,18 +140,36 @@ function clearMistakes() {
   }
 }
 
-// fieldOf finds the field that a mistake is about, by its name in a query or its place
-// in a body.
+// fieldOf finds the field that a mistake is about, by its name in a query or where it
+// stands in a body, and where in the field it is: in a list, in a table, or, of an
+// object that has several fields, at the first of them.
 function fieldOf(mistake) {
-  if (mistake.parameter) return [form.elements[mistake.parameter], ""];
-  const steps = (mistake.pointer || "").split("/").slice(1);
-  const table = form.elements[steps[0]];
-  if (table && "table" in table.dataset) {
-    const line = steps[1] === undefined ? "" : "line " + (Number(steps[1]) + 1) + (steps[2] ? ", " + steps.slice(2).join(" ") : "") + ": ";
-    return [table, line];
+  const steps = stepsOf(mistake);
+  const named = [...form.elements].filter((e) => e.name);
+  const called = (e) => mistake.parameter ? e.name : e.dataset.json || e.name;
+  for (let n = steps.length; n > 0; n--) {
+    const field = named.find((e) => called(e) === steps.slice(0, n).join("."));
+    if (field) return [field, placeIn(field, steps.slice(n))];
   }
-  return [[...form.elements].find((e) => e.dataset.json === steps.join(".")), ""];
+  return [named.find((e) => called(e).startsWith(steps[0] + (mistake.parameter ? "_" : "."))), ""];
 }
+
+const stepsOf = (mistake) => mistake.parameter ? mistake.parameter.split(".") : (mistake.pointer || "").split("/").slice(1);
+
+// placeIn tells a place in a field as a person counts, a table's lines as they stand.
+function placeIn(field, steps) {
+  if (!steps.length) return "";
+  const counted = steps.map((s) => /^\d+$/.test(s) ? String(Number(s) + 1) : s.replaceAll("_", " "));
+  if (!("table" in field.dataset)) return field.dataset.kind === "lists" ? "line " + counted.join(", value ") + ": " : "value " + counted[0] + ": ";
+  const row = rowsOf(field).rows[Number(steps[0])];
+  return "line " + (row ? row.line : counted[0]) + (steps[1] ? ", " + counted.slice(1).join(" ") : "") + ": ";
+}
+
+// worded calls the fields of this form, in what the service says, as their labels do.
+const worded = (text) => text.replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
+  const field = [...form.elements].find((e) => e.name && (e.name === name || e.dataset.json === name));
+  return field ? field.labels[0].firstChild.textContent.trim() : name;
+});
 
 function showMistakes(problem) {
   const rest = [];
@@ -145,14 +177,14 @@ function showMistakes(problem) {
   for (const mistake of problem.errors || []) {
     const [field, where] = fieldOf(mistake);
     const place = field && document.getElementById("e-" + field.name);
-    if (!place) { rest.push((mistake.pointer || mistake.parameter || "").slice(1) + " " + mistake.detail); continue; }
-    place.textContent = [place.textContent, where + mistake.detail].filter(Boolean).join(" ");
+    if (!place) { rest.push([...stepsOf(mistake), worded(mistake.detail)].join(" ")); continue; }
+    place.textContent = [place.textContent, where + worded(mistake.detail)].filter(Boolean).join(" ");
     place.hidden = false;
     field.setAttribute("aria-invalid", "true");
     first = first || field;
   }
   if (!first) {
-    trouble.textContent = rest.join(" ") || problem.detail || problem.title;
+    trouble.textContent = rest.join(" ") || worded(problem.detail || problem.title);
     trouble.hidden = false;
   }
   if (first) {
@@ -168,12 +200,49 @@ function showMistakes(problem) {
 const isScalar = (v) => v === null || typeof v !== "object";
 const notShown = new Set(["units", "used", "warnings", "cautions", "sources", "id"]);
 
+// What the numbers of an answer measure: the document says it of those whose unit goes
+// with the request, the end of its name of each other that has one.
+const measures = Object.fromEntries(form.dataset.measures.split(" ").map((m) => m.split(":")));
+const endings = { pct: "%", degrees: "degrees", hz: "Hz", kg: "kg", m3: "kg/m3" };
+let units = {};
+
+// unitsOf gives the units of an answer.
+function unitsOf(result) {
+  const length = result.units || "in";
+  return { Length: length, Bite: length, Area: "sq " + length, Feed: length + "/min", BladeSpeed: length === "mm" ? "m/min" : "ft/min", Money: result.currency || result.price?.currency || "" };
+}
+
+const ending = (path) => path.slice(path.lastIndexOf("_") + 1);
+const unitOf = (path) => units[measures[path]] || endings[ending(path)] || "";
+
+// called is what a value is called; what its name says of a unit stands beside the value.
+function called(path) {
+  const name = path.slice(path.lastIndexOf("/") + 1);
+  if (ending(path) === "seconds") return spoken(name.replace("seconds", "time"));
+  return spoken(name.replace(/_(pct|degrees|hz|kg|kg_m3)$/, "").replace(/\btpi\b/, "teeth per inch").replace("tpi_", "teeth per inch, "));
+}
+
+// measured tells a value with its unit, or without where that stands over it.
+function measured(value, path, unit = unitOf(path)) {
+  if (typeof value !== "number") return told(value);
+  return ending(path) === "seconds" ? timeOf(value) : told(value) + (unit && " " + unit);
+}
+
+// timeOf tells seconds as a clock does.
+function timeOf(seconds) {
+  const whole = Math.round(seconds);
+  if (whole < 60) return told(seconds) + " s";
+  const [h, min, s] = [Math.floor(whole / 3600), Math.floor(whole / 60) % 60, whole % 60];
+  return (h ? h + " h " : "") + min + " min " + s + " s";
+}
+
 // show puts an answer on the page.
 function show(result) {
+  units = unitsOf(result);
   const parts = [];
   if (isTrue("page")) parts.push(sheetLink());
-  if ((result.warnings || []).length) parts.push(make("div", { class: "warn" }, make("h3", {}, "Look at this first"), list(result.warnings)));
-  parts.push(...partsOf(result, 0));
+  if ((result.warnings || []).length) parts.push(make("div", { class: "warn" }, make("h3", {}, "Look at this first"), list(result.warnings.map(worded))));
+  parts.push(...partsOf(result, ""));
   if ((result.cautions || []).length) parts.push(fold("Cautions", list(result.cautions)));
   if ((result.sources || []).length) parts.push(fold("Sources", list(result.sources)));
   parts.push(elsewhere(result));
@@ -182,20 +251,21 @@ function show(result) {
   document.getElementById("answer-title").focus();
 }
 
-// partsOf shows the fields of an answer: first the single values, then the lists.
-function partsOf(object, depth) {
+// partsOf shows the fields of an answer, or of the object in it at a path: first the
+// single values, then the lists.
+function partsOf(object, path) {
   const parts = [], pairs = [];
-  const shown = Object.entries(object).filter(([name]) => depth > 0 || !notShown.has(name));
+  const shown = Object.entries(object).filter(([name]) => path || !notShown.has(name));
   for (const [name, value] of shown) {
-    if (isScalar(value)) pairs.push(make("div", {}, make("dt", {}, spoken(name)), make("dd", {}, told(value))));
+    if (isScalar(value)) pairs.push(make("div", {}, make("dt", {}, called(path + name)), make("dd", {}, measured(value, path + name))));
   }
   if (pairs.length) parts.push(make("dl", {}, ...pairs));
   for (const [name, value] of shown) {
     if (isScalar(value) || (Array.isArray(value) && !value.length)) continue;
     parts.push(make("h3", {}, spoken(name)));
-    if (!Array.isArray(value)) parts.push(...partsOf(value, depth + 1));
+    if (!Array.isArray(value)) parts.push(...partsOf(value, path + name + "/"));
     else if (value.every(isScalar)) parts.push(list(value, name === "setup" || name === "per_cut" ? "ol" : "ul"));
-    else parts.push(grid(value, spoken(name)));
+    else parts.push(grid(value, path + name));
   }
   return parts;
 }
@@ -206,21 +276,23 @@ const list = (items, tag) => make(tag || "ul", {}, ...items.map((item) => make("
 const fold = (title, inside) => make("details", {}, make("summary", {}, title), inside);
 
 // grid is a list of objects as a table that scrolls by itself.
-const grid = (rows, name) => make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": name }, tableOf(rows));
+const grid = (rows, path) => make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": called(path) }, tableOf(rows, path + "/"));
 
-function tableOf(rows) {
+// tableOf has the unit of a column over it.
+function tableOf(rows, path) {
   const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))].filter((c) => c !== "run"); // a request, not for people
-  const cell = (value) => value === undefined ? "" : isScalar(value) ? told(value) : nested(value);
+  const cell = (value, at) => value === undefined ? "" : isScalar(value) ? measured(value, at, "") : nested(value, at + "/");
+  const head = (at) => [called(at), unitOf(at)].filter(Boolean).join(", ");
   return make("table", {},
-    make("thead", {}, make("tr", {}, ...columns.map((c) => make("th", { scope: "col" }, spoken(c))))),
-    make("tbody", {}, ...rows.map((row) => make("tr", {}, ...columns.map((c) => make("td", {}, cell(row[c])))))));
+    make("thead", {}, make("tr", {}, ...columns.map((c) => make("th", { scope: "col" }, head(path + c))))),
+    make("tbody", {}, ...rows.map((row) => make("tr", {}, ...columns.map((c) => make("td", {}, cell(row[c], path + c)))))));
 }
 
 // nested shows a list or an object in a cell.
-function nested(value) {
-  if (!Array.isArray(value)) return Object.entries(value).map(([name, v]) => spoken(name) + " " + (isScalar(v) ? told(v) : JSON.stringify(v))).join(", ");
+function nested(value, path) {
+  if (!Array.isArray(value)) return Object.entries(value).map(([name, v]) => called(path + name) + " " + (isScalar(v) ? measured(v, path + name) : JSON.stringify(v))).join(", ");
   if (value.some((entry) => isScalar(entry) || Array.isArray(entry))) return value.map((entry) => isScalar(entry) ? told(entry) : entry.map(told).join(" ")).join("; ");
-  return tableOf(value);
+  return tableOf(value, path);
 }
 
 // sheetLink makes a link to the page to print.
@@ -233,6 +305,10 @@ function sheetLink() {
       event.preventDefault();
       const opened = window.open("", "_blank");
       const page = await fetch(address, init);
+      if (!page.ok) {
+        if (opened) opened.close();
+        return showMistakes(await page.json());
+      }
       const url = URL.createObjectURL(new Blob([await page.text()], { type: "text/html" }));
       if (opened) opened.location = url; else location.assign(url);
     });
@@ -337,6 +413,12 @@ function remember() {
   history.replaceState(null, "", location.pathname + "?" + query);
 }
 
+// An answer to what the form said before must not pass for one to what it says now.
+form.addEventListener("input", () => {
+  if (!answer.querySelector("dl, .scroll") || answer.querySelector(".changed")) return;
+  answer.prepend(make("p", { class: "trouble changed" }, "The form was changed since this answer: work it out again."));
+});
+
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   ask();
@@ -355,7 +437,7 @@ lock.hidden = !key.value;
 // An address with values in it fills in the form and asks at once.
 const given = new URLSearchParams(location.search);
 for (const [name, value] of given) {
-  const field = form.elements[name];
+  const field = form.elements.namedItem(name); // elements[name] is no field where it is called length
   if (!field) continue;
   field.value = value;
   const inside = field.closest("details");

@@ -13,6 +13,7 @@ import (
 	"resawd/api"
 	"resawd/api/apitest"
 	"resawd/api/endpoint"
+	"resawd/api/form"
 	"resawd/openapi"
 )
 
@@ -120,6 +121,42 @@ func leaves(schemas map[string]map[string]any, name, within string) (all []strin
 		all = append(all, within+field)
 	}
 	return all
+}
+
+// TestMeasures: a form knows every kind of number that the document has, so that none
+// goes without its unit.
+func TestMeasures(t *testing.T) {
+	var document struct {
+		Components struct{ Schemas map[string]struct{ Type any } }
+	}
+	if err := json.Unmarshal(openapi.JSON, &document); err != nil {
+		t.Fatal(err)
+	}
+	var kinds []string
+	for name, schema := range document.Components.Schemas {
+		if schema.Type == "number" {
+			kinds = append(kinds, name)
+		}
+	}
+	for _, address := range addresses() {
+		root, _ := page(t, address)
+		for _, measure := range strings.Fields(attribute(element(t, root, "form"), "data-measures")) {
+			_, kind, _ := strings.Cut(measure, ":")
+			if !slices.Contains(kinds, kind) {
+				t.Errorf("%s: %s", address, measure)
+			}
+		}
+	}
+	script := string(form.Script)
+	for _, kind := range kinds {
+		if !strings.Contains(script, kind+": ") {
+			t.Errorf("form.js has no unit for %s", kind)
+		}
+	}
+	root, _ := page(t, "/use/dial")
+	if got := attribute(element(t, root, "form"), "data-measures"); !strings.HasPrefix(got, "advance:Length advance_set:Length leaf_deviation:Length position_deviation:Length steps/position:Length ") {
+		t.Errorf("the measures of dial are %q", got)
+	}
 }
 
 // TestFormsAreSound: on every form each field has a label, a hint and a place
