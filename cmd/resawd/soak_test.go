@@ -52,7 +52,7 @@ func TestSoak(t *testing.T) {
 			for time.Now().Before(until) {
 				began := time.Now()
 				asked.Add(1)
-				if status := send(address, requests[g.IntN(len(requests))], false); status == 0 || status >= 500 {
+				if status := send(t.Context(), address, requests[g.IntN(len(requests))], false); status == 0 || status >= 500 {
 					failed.Add(1)
 				}
 				time.Sleep(time.Since(began)) // half of what these clients could ask

@@ -3,9 +3,7 @@ package solver
 import (
 	"context"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"resawd/calc/plan"
@@ -30,10 +28,7 @@ func delivered(o plan.Order, p *plan.Plan) []int {
 
 // TestBruteForce compares Solve with trying everything.
 func TestBruteForce(t *testing.T) {
-	orders := 3000
-	if testing.Short() {
-		orders = 300
-	}
+	orders := trial.Rounds(3000)
 	r := rand.New(rand.NewPCG(3, 65))
 	short, proven := 0, 0
 	for n := range orders {
@@ -65,9 +60,6 @@ func TestBruteForce(t *testing.T) {
 // leaves, work in the cost and a smallest billet, some or all of these.
 func TestBruteWithAll(t *testing.T) {
 	orders := trial.Rounds(1000)
-	if n, err := strconv.Atoi(os.Getenv("RESAWD_TINY")); err == nil {
-		orders = n
-	}
 	r := rand.New(rand.NewPCG(5, 66))
 	short, proven := 0, 0
 	for n := range orders {

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"testing"
@@ -118,29 +119,34 @@ func eachBuilt(seeds uint64, do func(seed uint64, o plan.Order, cost int64)) {
 // never said to leave something unmet whatever one does.
 func TestBuilt(t *testing.T) {
 	tried := 0
-	eachBuilt(uint64(trial.Rounds(20)), func(seed uint64, o plan.Order, cost int64) {
+	eachBuilt(uint64(trial.Rounds(40)), func(seed uint64, o plan.Order, cost int64) {
 		tried++
-		p, err := Solve(context.Background(), o, Options{WorkLimit: 4_000_000})
-		if err != nil {
-			t.Fatalf("seed %d: %v\n%+v", seed, err, o)
-		}
+		p := unexplained(t, o)
 		if p.Status == plan.Infeasible && p.UnmetProven || p.Status != plan.Infeasible && p.LowerBound > cost {
 			t.Errorf("seed %d: %s, bound %d; it was built for %d\n%+v", seed, p.Status, p.LowerBound, cost, o)
 		}
 	})
-	if tried < trial.Rounds(16) {
+	if tried < trial.Rounds(30) {
 		t.Errorf("only %d orders", tried)
 	}
+}
+
+// unexplained solves an order. What would help where something is unmet, which takes
+// longer than all else, is not asked.
+func unexplained(t *testing.T, o plan.Order) *plan.Plan {
+	t.Helper()
+	s := solver{ctx: context.Background(), o: o, opt: Options{WorkLimit: 4_000_000}, jobs: split(o)}
+	if err := errors.Join(s.begin(), s.search()); err != nil {
+		t.Fatalf("%v\n%+v", err, o)
+	}
+	return s.plan()
 }
 
 // TestTightStock: with one board of each kind more than an order was built from,
 // hardly any order is left unmet.
 func TestTightStock(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes seconds")
-	}
-	unmet := 0
-	eachBuilt(20, func(_ uint64, o plan.Order, _ int64) {
+	orders, unmet := trial.Rounds(20), 0
+	eachBuilt(uint64(orders), func(_ uint64, o plan.Order, _ int64) {
 		for k := range o.Boards {
 			o.Boards[k].Quantity++
 		}
@@ -148,7 +154,7 @@ func TestTightStock(t *testing.T) {
 			unmet++
 		}
 	})
-	if unmet > 2 {
-		t.Errorf("%d of 20 orders are left unmet", unmet)
+	if unmet > orders/10 {
+		t.Errorf("%d of %d orders are left unmet", unmet, orders)
 	}
 }

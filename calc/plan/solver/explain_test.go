@@ -303,7 +303,7 @@ func checkBought(t *testing.T, o plan.Order, part int, c plan.Cure, solve func(p
 
 // TestCuresOfMany: of orders of many parts, too, what is said to cure a part does.
 func TestCuresOfMany(t *testing.T) {
-	if testing.Short() {
+	if trial.Few() {
 		t.Skip("takes seconds")
 	}
 	cured := 0

@@ -32,7 +32,7 @@ func largeOrder(n int, scarce bool) plan.Order {
 // TestLargeInTime: the largest orders are answered soon after the time is up,
 // with most boards in use, whether or not they can give all parts.
 func TestLargeInTime(t *testing.T) {
-	if testing.Short() {
+	if trial.Few() {
 		t.Skip("takes seconds")
 	}
 	for _, scarce := range []bool{false, true} {

@@ -74,7 +74,7 @@ func faces() plan.Order {
 // the gap stay as they are.
 func TestPricesScaled(t *testing.T) {
 	for name, o := range priced() {
-		opt := Options{WorkLimit: 10_000_000}
+		opt := Options{WorkLimit: int64(trial.Rounds(10_000_000))}
 		want, err := Solve(context.Background(), o, opt)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -109,7 +109,7 @@ func TestPricesScaled(t *testing.T) {
 // that is dearer than that.
 func TestDearBoards(t *testing.T) {
 	for name, o := range priced() {
-		opt := Options{WorkLimit: 10_000_000}
+		opt := Options{WorkLimit: int64(trial.Rounds(10_000_000))}
 		plain, err := Solve(context.Background(), o, opt)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)

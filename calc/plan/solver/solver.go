@@ -68,15 +68,28 @@ type solver struct {
 
 // solve solves the jobs: each has a first plan before any is searched.
 func (s *solver) solve() error {
+	if err := s.begin(); err != nil {
+		return err
+	}
+	if err := s.explain(); err != nil {
+		return err
+	}
+	return s.search()
+}
+
+// begin finds a first plan of every job.
+func (s *solver) begin() error {
 	for _, j := range s.jobs {
 		if err := j.begin(s.ctx); err != nil {
 			return err
 		}
 	}
 	s.progress()
-	if err := s.explain(); err != nil {
-		return err
-	}
+	return nil
+}
+
+// search betters the plans of the jobs.
+func (s *solver) search() error {
 	for _, j := range s.jobs {
 		if j.open && j.search == nil && j.keeper == nil {
 			if err := s.engine(j); err != nil {

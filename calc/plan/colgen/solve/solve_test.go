@@ -238,10 +238,7 @@ func TestTripletsOfFineUnits(t *testing.T) {
 // Thousands of leaves of boards that run out: what the rounding of so many
 // boards costs is little beside them.
 func TestManyLeavesOfKindsThatRunOut(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes seconds")
-	}
-	for seed := range uint64(2) {
+	for seed := range uint64(trial.Rounds(2)) {
 		rng := rand.New(rand.NewPCG(seed, 31))
 		r := trial.Random{Capacity: []int64{10_000}}
 		wood, long := int64(0), 0

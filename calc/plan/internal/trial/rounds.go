@@ -1,15 +1,24 @@
 package trial
 
-import "testing"
+import (
+	"os"
+	"strconv"
+)
 
-// Rounds is how many rounds a test makes: all of them, or a tenth with -short and under
-// the race detector, which takes some ten times as long.
-func Rounds(full int) int {
-	if Few() {
-		return max(1, full/10)
+// few is the share of its rounds that a test makes where RESAWD_ROUNDS does not say.
+const few = 0.1
+
+// Rounds is how many rounds a test of made-up orders makes: a tenth of the full number,
+// or RESAWD_ROUNDS times the full number. The gate makes all of them (1).
+func Rounds(full int) int { return max(1, int(share()*float64(full))) }
+
+// Few tells whether tests make less than all of their rounds.
+func Few() bool { return share() < 1 }
+
+// share is how much of their full number of rounds tests make.
+func share() float64 {
+	if s, err := strconv.ParseFloat(os.Getenv("RESAWD_ROUNDS"), 64); err == nil && s > 0 {
+		return s
 	}
-	return full
+	return few
 }
-
-// Few tells whether tests make a tenth of their rounds.
-func Few() bool { return testing.Short() || raced }

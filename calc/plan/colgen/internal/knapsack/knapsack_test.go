@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"resawd/calc/plan/internal/trial"
 )
 
 // plainKnapsack is the textbook recursion over capacities, one copy at a time.
@@ -81,7 +83,7 @@ func draw(rng *rand.Rand) (capacity int64, size, value []int64, limit []int) {
 
 func TestKnapsackExact(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
-	for range rounds(2000) {
+	for range trial.Rounds(2000) {
 		c, s, v, l := draw(rng)
 		against(t, c, s, v, l, 1)
 	}
@@ -90,7 +92,7 @@ func TestKnapsackExact(t *testing.T) {
 // Capacities far beyond the grid give the same answers.
 func TestKnapsackCoarse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
-	for range rounds(40) {
+	for range trial.Rounds(40) {
 		c, s, v, l := draw(rng)
 		against(t, c, s, v, l, 20_011)
 	}
@@ -110,7 +112,7 @@ func FuzzKnapsack(f *testing.F) {
 // grid they do not.
 func TestKnapsackWaste(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
-	for range rounds(100) {
+	for range trial.Rounds(100) {
 		const pieces = 12
 		cut := make([]int64, 0, pieces)
 		rest := 1_000_000 + rng.Int64N(1_000_000_000)
@@ -180,12 +182,4 @@ func sum(list []int) (total int) {
 		total += n
 	}
 	return total
-}
-
-// rounds is how many of so many rounds a test makes: a tenth with -short.
-func rounds(full int) int {
-	if testing.Short() {
-		return max(1, full/10)
-	}
-	return full
 }

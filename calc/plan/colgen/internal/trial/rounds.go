@@ -1,11 +1,6 @@
 package trial
 
-import "testing"
+import "resawd/calc/plan/internal/trial"
 
-// Rounds is how many rounds a test makes: all of them, or a tenth with -short.
-func Rounds(full int) int {
-	if testing.Short() {
-		return max(1, full/10)
-	}
-	return full
-}
+// Rounds is how many rounds a test makes, as in all tests of the planner.
+func Rounds(full int) int { return trial.Rounds(full) }

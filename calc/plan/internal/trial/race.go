@@ -1,5 +1,0 @@
-//go:build race
-
-package trial
-
-const raced = true
