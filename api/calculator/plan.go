@@ -62,8 +62,9 @@ type PlanRequest struct {
 	SmallestBillet PlanSmallest `json:"smallest_billet,omitzero"`
 	// How much thinner the boards may be, for tight
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// Elementary steps after which the search ends; the same request then always takes the same way
-	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=1,lte=1000000000000"`
+	// Elementary steps after about which the search ends, the stats.work of an earlier plan for instance; within its time
+	// limit the same request then always takes the same way
+	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=0,lte=1000000000000"`
 	// Time after which the search ends with the best plan it has, counted from when it begins; 10 by
 	// default
 	TimeLimitSeconds *float64 `json:"time_limit_seconds,omitzero" validate:"omitempty,gt=0,lte=60"`
@@ -220,7 +221,7 @@ var planSources = []string{
 func searchPlan(c *endpoint.Call, q *PlanRequest, order plan.Order) (*plan.Plan, error) {
 	options := solver.Options{WhatIf: alternatives(c, q)}
 	if q.WorkLimit != nil {
-		options.WorkLimit = int64(*q.WorkLimit)
+		options.WorkLimit = max(1, int64(*q.WorkLimit)) // 0 is a plan that took no search
 	}
 	var found *plan.Plan
 	limit := time.Duration(*q.TimeLimitSeconds * float64(time.Second))

@@ -10,8 +10,9 @@ import (
 )
 
 // kits makes the kits of an order, whose parts a request names. A name that no part has,
-// a part that stands in a kit twice and half a matched set are noted.
-func (q *PlanRequest) kits(c *endpoint.Call) []plan.Kit {
+// a part that stands in a kit twice, half a matched set and woods that no board has
+// together are noted.
+func (q *PlanRequest) kits(c *endpoint.Call, parts []plan.Part) []plan.Kit {
 	if len(q.Kits) == 0 {
 		return nil
 	}
@@ -34,6 +35,9 @@ func (q *PlanRequest) kits(c *endpoint.Call) []plan.Kit {
 			}
 			q.checkKitPart(c, at, part, &k.Parts[j], kit.Parts)
 			kit.Parts = append(kit.Parts, plan.KitPart{Part: part, Quantity: *k.Parts[j].Quantity})
+		}
+		if j := kit.Apart(parts); j >= 0 {
+			c.Refuse(fmt.Sprintf("kits.%d.parts", i), "conflict", fmt.Sprintf("cannot come from one board, as a kit does: %q wants another species, or a board sawn otherwise, than those before it", names[kit.Parts[j].Part]))
 		}
 		list = append(list, kit)
 	}

@@ -37,7 +37,7 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	for i := range q.Parts {
 		o.Parts[i] = q.Parts[i].part()
 	}
-	o.Kits = q.kits(c)
+	o.Kits = q.kits(c, o.Parts)
 	checkDefects(c, q)
 	if q.checkPrices(c); c.Checked() != nil {
 		return o

@@ -24,6 +24,16 @@ func ExamplePart_SetSize() {
 	// Output: 2 1
 }
 
+// A head plate of any wood stands between a back of walnut and sides of maple.
+func ExampleKit_Apart() {
+	parts := []plan.Part{{Species: "walnut"}, {}, {Species: "maple"}}
+	fmt.Println(plan.Kit{Parts: []plan.KitPart{{Part: 0}, {Part: 1}}}.Apart(parts))
+	fmt.Println(plan.Kit{Parts: []plan.KitPart{{Part: 0}, {Part: 1}, {Part: 2}}}.Apart(parts))
+	// Output:
+	// -1
+	// 2
+}
+
 func ExampleValidate() {
 	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 5, Matched: 2}}}
 	fmt.Println(plan.Validate(o)[0])

@@ -1,6 +1,11 @@
 package plan
 
-import "resawd/calc/length"
+import (
+	"cmp"
+	"strings"
+
+	"resawd/calc/length"
+)
 
 // nm is a length, counted in nanometres.
 type nm = length.Length
@@ -86,6 +91,26 @@ type Kit struct {
 	Quantity int
 	Parts    []KitPart
 }
+
+// Apart returns the first of a kit's parts that no board gives beside those before it: it
+// wants another species, or a board sawn otherwise. It is -1 where there is none.
+//
+// Source: definition.
+// Valid: parts whose indexes are those of the order.
+func (k Kit) Apart(parts []Part) int {
+	var species, sawn string
+	for i, kp := range k.Parts {
+		p := parts[kp.Part]
+		if differ(species, p.Species) || differ(sawn, p.Sawn) {
+			return i
+		}
+		species, sawn = cmp.Or(species, p.Species), cmp.Or(sawn, p.Sawn)
+	}
+	return -1
+}
+
+// differ tells two labels apart, of which neither is empty.
+func differ(a, b string) bool { return a != "" && b != "" && !strings.EqualFold(a, b) }
 
 // KitPart is how many copies of a part go into a kit, a multiple of its Matched.
 type KitPart struct{ Part, Quantity int }

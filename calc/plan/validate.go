@@ -135,15 +135,16 @@ func (f *faults) part(i int, p Part) {
 	}
 }
 
-// kit checks the numbers of a kit. A part stands in it once.
+// kit checks the numbers of a kit. A part stands in it once, and one board gives all.
 func (f *faults) kit(i int, k Kit, parts []Part) {
 	in(f, OfKit, i, "quantity", k.Quantity, 0, MaxQuantity)
 	in(f, OfKit, i, "parts", len(k.Parts), 1, MaxParts)
-	seen := map[int]bool{}
+	seen, known := map[int]bool{}, true
 	for _, kp := range k.Parts {
 		in(f, OfKit, i, "part", kp.Part, 0, len(parts)-1)
 		in(f, OfKit, i, "quantity of a part", kp.Quantity, 1, MaxQuantity)
 		if kp.Part < 0 || kp.Part >= len(parts) {
+			known = false
 			continue
 		}
 		if seen[kp.Part] {
@@ -153,6 +154,9 @@ func (f *faults) kit(i int, k Kit, parts []Part) {
 		if n := parts[kp.Part].SetSize(); kp.Quantity%n != 0 {
 			f.mix(OfKit, i, "quantity of a part", fmt.Sprintf("%d is no whole number of matched sets of %d", kp.Quantity, n))
 		}
+	}
+	if known && k.Apart(parts) >= 0 {
+		f.mix(OfKit, i, "part", "no board gives part "+strconv.Itoa(k.Parts[k.Apart(parts)].Part)+" and those before it")
 	}
 }
 

@@ -47,6 +47,12 @@ func TestLimits(t *testing.T) {
 		{"a part twice", func(o *plan.Order, x int) {
 			o.Kits[0].Parts[1].Part, o.Kits[0].Parts[1].Quantity, o.Parts[0].Quantity = x, 2, 8
 		}, 1, 0, plan.OfKit, 0, "part"},
+		{"of one species", func(o *plan.Order, x int) {
+			o.Parts[0].Species, o.Parts[1].Species = "Walnut", []string{"walnut", "maple"}[x]
+		}, 0, 1, plan.OfKit, 0, "part"},
+		{"sawn alike", func(o *plan.Order, x int) {
+			o.Parts[0].Sawn, o.Parts[1].Sawn = "flat", []string{"", "quarter"}[x]
+		}, 0, 1, plan.OfKit, 0, "part"},
 		{"half a set", func(o *plan.Order, x int) { *kit(o, 0) = x }, 2, 1, plan.OfKit, 0, "quantity of a part"},
 		{"too little for the kits", func(o *plan.Order, x int) { o.Parts[2].Quantity = x }, 4, 3, plan.OfPart, 2, "quantity"},
 		{"spares are not for kits", func(o *plan.Order, x int) { o.Parts[2].Quantity, o.Parts[2].Spare = x, 7-x }, 4, 3, plan.OfPart, 2, "quantity"},

@@ -227,7 +227,7 @@ func TestKitReasons(t *testing.T) {
 		want   plan.Reason
 		cure   []plan.Cure
 	}{
-		{"of two species", func(o *plan.Order, _ *plan.Board) { o.Parts[1].Species = "oak" }, plan.OtherSpecies, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
+		{"of another species", func(o *plan.Order, _ *plan.Board) { o.Parts[0].Species, o.Parts[1].Species = "", "oak" }, plan.OtherSpecies, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
 		{"one part too wide", func(o *plan.Order, _ *plan.Board) { o.Parts[1].Width = 51 }, plan.TooWide, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 51, Length: 68}}},
 		{"each fits, both do not", func(_ *plan.Order, b *plan.Board) { b.Thickness = 21 }, plan.TooLong, []plan.Cure{{Board: -1, Quantity: 1, Thickness: 22, Width: 40, Length: 68}}},
 		{"but for a defect", func(_ *plan.Order, b *plan.Board) {
