@@ -126,7 +126,8 @@ type PlanLeftOver struct {
 	Width length.Length `json:"width,omitzero"`
 	// Absent where the boards have no length
 	Length length.Length `json:"length,omitzero"`
-	// Of one: its share of the board's price, by volume; 0 where the request gives no price
+	// Of one: its share of the board's price, by volume, which price credits; 0 where the request gives no price, and
+	// where it is too thin for one more leaf like the thinnest of the order, with truing pass, kerfs and hold-back
 	Value endpoint.Money `json:"value"`
 }
 

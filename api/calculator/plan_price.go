@@ -12,8 +12,8 @@ import (
 type PlanPrice struct {
 	// Of every amount
 	Currency string `json:"currency"`
-	// Wood, less the offcuts that are left over, labour and overhead by the time of the runs, blade and margin, in whole
-	// minor units of the currency; they add up to the total. What stays on the fence is not credited
+	// Wood, less the value of what is left over, labour and overhead by the time of the runs, blade and margin, in whole
+	// minor units of the currency; they add up to the total
 	Lines []PriceLine `json:"lines"`
 	// What to ask for the leaves
 	Total endpoint.Money `json:"total"`
@@ -46,9 +46,6 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 		job.WoodCost += price.Money(t.Copies) * price.Money(*board.Price)
 	}
 	for _, l := range a.LeftOver {
-		if l.Kind == string(plan.Remainder) {
-			continue // what stays on the fence is not credited
-		}
 		job.LeftOver += price.Money(l.Copies) * price.Money(l.Value)
 	}
 	blade, _ := c.Shop.Blade(*q.Blade)

@@ -49,7 +49,7 @@ func quotedPlanOf(t *testing.T, url, body string) (p quotedPlan) {
 	return p
 }
 
-// TestPlanPrice: the price of a plan is that of its boards less their offcuts, of the
+// TestPlanPrice: the price of a plan is that of its boards less what is left over, of the
 // time and the blade that its run sheets tell, at the demo shop's 30 and 12 an hour and
 // 24 for 40 000 sq in, and a fifth of it is margin. What the billets of a board cost adds
 // up to the board.
@@ -96,12 +96,10 @@ func TestPlanPrice(t *testing.T) {
 		}
 	}
 	for _, l := range p.LeftOver {
-		if l.Kind == "offcut" {
-			credit += l.Value * float64(l.Copies)
-		}
+		credit += l.Value * float64(l.Copies)
 	}
-	if p.Price == nil || !bowed {
-		t.Fatalf("price %v, a bow %v", p.Price, bowed)
+	if p.Price == nil || !bowed || credit == 0 {
+		t.Fatalf("price %v, a bow %v, credited %v", p.Price, bowed, credit)
 	}
 	cost := wood - credit + seconds/3600*42 + area/40_000*24
 	want := map[string]float64{"wood": wood, "left_over": -credit, "labour": seconds / 120, "overhead": seconds / 300, "blade": area / 40_000 * 24, "margin": cost / 4}

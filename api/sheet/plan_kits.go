@@ -7,6 +7,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/calc/length"
+	"resawd/calc/plan"
 )
 
 // kitRow is what becomes of a kit.
@@ -161,13 +162,22 @@ type leftRow struct {
 // leftRows tells what is left over.
 func leftRows(a planned, unit length.Length) []leftRow {
 	rows := make([]leftRow, len(a.LeftOver))
-	for i, l := range a.LeftOver {
-		rows[i] = leftRow{Board: l.Board, What: leftWords[l.Kind], Size: sizeWords(unit, &l.Thickness, &l.Width, &l.Length), Copies: l.Copies}
-		if l.Value > 0 {
-			rows[i].Value = a.cash((l.Value + 50) / 100 * 100)
-		}
+	for i := range a.LeftOver {
+		l := &a.LeftOver[i]
+		rows[i] = leftRow{Board: l.Board, What: leftWords[l.Kind], Size: sizeWords(unit, &l.Thickness, &l.Width, &l.Length), Copies: l.Copies, Value: a.worth(l)}
 	}
 	return rows
+}
+
+// worth tells what a piece left over is worth to a hundredth, or why it is worth nothing.
+func (a planned) worth(l *calculator.PlanLeftOver) string {
+	switch {
+	case l.Value > 0:
+		return a.cash((l.Value + 50) / 100 * 100)
+	case a.Price != nil && l.Kind == string(plan.Remainder):
+		return "nothing: too thin for one more leaf"
+	}
+	return "-"
 }
 
 var leftWords = map[string]string{"offcut": "offcut", "remainder": "remainder of a billet, hold-back included"}

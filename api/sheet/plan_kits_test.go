@@ -2,6 +2,7 @@ package sheet_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 )
 
@@ -12,15 +13,30 @@ const kitPlan = `{"boards":[{"name":"thick","thickness":0.7,"width":6,"length":2
 "kits":[{"name":"instrument","quantity":2,"parts":[{"part":"back","quantity":2},{"part":"head plate","quantity":1}]}],"kerf":0.05,"hold_back":0.05}`
 
 // TestPlanPageKits: what becomes of kits, which leaves to keep together, and what is left
-// over, with a label for each piece: 0.05 of 0.7 is worth 0.75 of 10.5.
+// over, with a label for each piece: 0.05 of 0.7 gives no more leaf.
 func TestPlanPageKits(t *testing.T) {
 	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(kitPlan, 2)))
 	wantTexts(t, "kits", rowsOf(root, "kit"), []string{"instrument 2 x back, 1 x head plate | 2 | 2 | none"})
 	wantTexts(t, "kept together", texts(elements(elements(root, "ul", "kits")[0], "li", "")), []string{"instrument 1: back A1 no. 1 to 2, head plate A1 no. 3"})
-	wantTexts(t, "left over", rowsOf(root, "left"), []string{"thick remainder of a billet, hold-back included | 0.050 x 6.000 x 24.000 | 2 | 0.75 USD"})
+	wantTexts(t, "left over", rowsOf(root, "left"), []string{"thick 0.050 x 6.000 x 24.000 remainder of a billet, hold-back included | 2 | nothing: too thin for one more leaf"})
 	label := "thick 0.050 x 6.000 x 24.000 left over: remainder of a billet, hold-back included"
 	wantTexts(t, "labels", texts(elements(section(t, root, "rack"), "li", "")), []string{label, label})
 	checkIDs(t, root)
+}
+
+// TestPlanPageLeft: what is left over of 20 for 1 x 6 x 30, cut at 12 for two leaves of
+// 0.05: 20 x 17.875 / 30, and 20 x 12 / 30 x 0.715; both are credited. Nothing is worth
+// anything where the board has no price.
+func TestPlanPageLeft(t *testing.T) {
+	const order = `{"boards":[{"name":"b","thickness":1,"width":6,"length":30,"quantity":1%s}],"parts":[{"name":"p","thickness":0.05,"width":6,"length":12,"quantity":2,"divide":false}],"kerf":0.045,"skim":0.05,"hold_back":0.125}`
+	offcut, rest := "b 1.000 x 6.000 x 17.875 offcut | 1 | ", "b 0.715 x 6.000 x 12.000 remainder of a billet, hold-back included | 1 | "
+	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(order, `,"price":20`)))
+	wantTexts(t, "left over", rowsOf(root, "left"), []string{offcut + "11.92 USD", rest + "5.72 USD"})
+	if price := words(section(t, root, "price")); !strings.Contains(price, "Left over-17.64") {
+		t.Errorf("price %q", price)
+	}
+	root = parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(order, "")))
+	wantTexts(t, "left over", rowsOf(root, "left"), []string{offcut + "-", rest + "-"})
 }
 
 // TestPlanPageUnmetKit: why a kit is unmet, and what would help.

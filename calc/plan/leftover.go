@@ -11,6 +11,8 @@ import (
 // sound wood, between defects and within the trimmed ends, and nothing is told
 // that is shorter or narrower than the smallest billet. Pieces of one size come
 // together; they are in the order of the boards, offcuts first, the largest first.
+// A piece that is too thin to give one more leaf like the thinnest of the order, with its
+// truing pass, kerfs and hold-back, has no value.
 //
 // Source: definition.
 // Valid: orders without faults, plans that pass Check.
@@ -50,7 +52,9 @@ func (o Order) leftOf(t Taken) []lying {
 		l := lying{LeftOver{t.Board, t.Copies, kind, thick, y.To - y.From, x.To - x.From, 0}, x.From, y.From}
 		small := b.Length > 0 && l.Length < o.Smallest.Length || b.Width > 0 && l.Width < o.Smallest.Width
 		if thick > 0 && !small {
-			l.Value = share(b, l.LeftOver)
+			if thick >= o.leastUse() {
+				l.Value = share(b, l.LeftOver)
+			}
 			out = append(out, l)
 		}
 	}
@@ -76,6 +80,19 @@ func (o Order) leftOf(t Taken) []lying {
 		}
 	}
 	return out
+}
+
+// leastUse is the least thickness of which one more leaf comes, as thick as the thinnest
+// part.
+func (o Order) leastUse() nm {
+	least := o.HoldBack + o.Kerf
+	if o.Skim > 0 {
+		least += o.Skim + o.Kerf
+	}
+	if len(o.Parts) == 0 {
+		return least
+	}
+	return least + slices.MinFunc(o.Parts, func(x, y Part) int { return cmp.Compare(x.Thickness, y.Thickness) }).Thickness
 }
 
 // lengthsOf returns the lengths that a board is crosscut into, in order; the whole

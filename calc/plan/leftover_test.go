@@ -114,6 +114,20 @@ func TestOnTheFence(t *testing.T) {
 	}
 }
 
+// TestTooThin: with a hold-back of 1 000, a truing pass of 100, kerfs of 10 and leaves of 7
+// and more, 1 127 gives a leaf, for 1 000 + 100 + 10 + 7 + 10; without a truing pass 1 017
+// does. A nanometre less is told, and worth nothing. The board costs its thickness.
+func TestTooThin(t *testing.T) {
+	for _, row := range []struct{ skim, remainder, value length.Length }{{100, 127, 1127}, {100, 126, 0}, {0, 17, 1017}, {0, 16, 0}} {
+		o := plan.Order{Kerf: 10, Skim: row.skim, HoldBack: 1000, Parts: []plan.Part{{Thickness: 9}, {Thickness: 7}, {Thickness: 8}},
+			Boards: []plan.Board{{Thickness: 4000, Width: 5, Length: 9, Price: 4000}}}
+		want := []plan.LeftOver{{0, 3, plan.Remainder, 1000 + row.remainder, 5, 9, int64(row.value)}}
+		if got := o.LeftOver([]plan.Taken{{Copies: 3, Billets: []plan.Billet{{Length: 9, Width: 5, Remainder: row.remainder}}}}); !slices.Equal(got, want) {
+			t.Errorf("%+v, want %+v", got, want)
+		}
+	}
+}
+
 // TestLeftOverOrder: in the order of the boards, whatever is taken first, and boards
 // of one kind that are cut in different ways together.
 func TestLeftOverOrder(t *testing.T) {
