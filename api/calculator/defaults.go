@@ -36,6 +36,9 @@ func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
 	return saw, blade
 }
 
+// CheckNames refuses a saw or a blade that the shop does not know.
+func (s *Settings) CheckNames(c *endpoint.Call) { machine(c, s) }
+
 // named finds a thing of the shop by the name asked for, or its usual name.
 func named[T any](c *endpoint.Call, field string, asked *string, usual string, find func(string) (*T, bool), all []T, nameOf func(T) string) *T {
 	if asked != nil {
@@ -76,6 +79,24 @@ func orDefault[T any](dst **T, value T) {
 // fixing finds the fixing that a request names, or the shop's.
 func findFixing(c *endpoint.Call, asked *string) *shop.Fixing {
 	return named(c, "fixing", asked, c.Shop.DefaultFixing, c.Shop.Fixing, c.Shop.Fixings, func(f shop.Fixing) string { return f.Name })
+}
+
+// CheckNames refuses a saw, a blade or a fixing that the shop does not know.
+func (q *YieldRequest) CheckNames(c *endpoint.Call) { q.checkWith(c, q.Fixing) }
+
+// CheckNames refuses a saw, a blade or a fixing that the shop does not know.
+func (q *FlattenRequest) CheckNames(c *endpoint.Call) { q.checkWith(c, q.Fixing) }
+
+// CheckNames refuses a saw, a blade or a fixing that the shop does not know.
+func (q *RunRequest) CheckNames(c *endpoint.Call) { q.checkWith(c, q.Fixing) }
+
+// CheckNames refuses a saw, a blade or a fixing that the shop does not know.
+func (q *PlanRequest) CheckNames(c *endpoint.Call) { q.checkWith(c, q.Fixing) }
+
+// checkWith refuses unknown names of settings and of a fixing.
+func (s *Settings) checkWith(c *endpoint.Call, fixing *string) {
+	s.CheckNames(c)
+	findFixing(c, fixing)
 }
 
 // fillKerf gives a request the blade's kerf, and says how far to trust it: as

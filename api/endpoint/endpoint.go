@@ -241,8 +241,9 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	if k.schema.rules.Count(q.Elem()) > 0 {
 		c.faults.check(k.schema, q, r.unit)
 	}
-	if err := c.Checked(); err != nil {
-		return nil, err
+	if c.Checked() != nil {
+		c.checkNames(q.Interface())
+		return nil, c.Checked()
 	}
 	k.schema.fill(q.Elem(), c.Unit)
 	a, err := k.solve(c, q.Interface())
@@ -254,6 +255,28 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 	}
 	c.finish(a.notes())
 	return a, nil
+}
+
+// named is a request that names things of the shop.
+type named interface {
+	// CheckNames refuses names that the shop does not know.
+	CheckNames(c *Call)
+}
+
+// checkNames adds names that the shop does not know to the faults of a request, but not
+// to fields that have one already.
+func (c *Call) checkNames(request any) {
+	q, ok := request.(named)
+	if !ok {
+		return
+	}
+	known := slices.Clone(c.faults.list)
+	q.CheckNames(c)
+	for i := len(c.faults.list) - 1; i >= len(known); i-- {
+		if slices.ContainsFunc(known, func(k FieldError) bool { return k.path == c.faults.list[i].path }) {
+			c.faults.list = slices.Delete(c.faults.list, i, i+1)
+		}
+	}
 }
 
 // demoWarning names the fields that the demo shop supplied. Those of a table's row are

@@ -91,6 +91,11 @@ func wrongType(wanted string, value raw) *mismatch {
 	return &mismatch{"wrong_type", fmt.Sprintf("must be %s; it is %s", wanted, kindName(value.kind))}
 }
 
+// tooMuch says that a value is beyond what is read, and what was given.
+func tooMuch(what string, value raw) *mismatch {
+	return &mismatch{"out_of_range", fmt.Sprintf("%s; %s was given", what, Clip(value.text))}
+}
+
 // Clip shortens what is echoed.
 func Clip(text []byte) string {
 	if len(text) > 60 {
@@ -162,7 +167,7 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 	}
 	x, err := strconv.ParseFloat(text, 64)
 	if errors.Is(err, strconv.ErrRange) {
-		return 0, &mismatch{"out_of_range", fmt.Sprintf("is too large: at most 1.8e308 is accepted; %s was given", Clip(value.text))}
+		return 0, tooMuch("is too large: at most 1.8e308 is accepted", value)
 	}
 	if err != nil {
 		return 0, wrongType("a number", value)
@@ -178,7 +183,7 @@ func (r *reader) integer(value raw) (int, *mismatch) {
 	x, wrong := r.number(value)
 	switch {
 	case wrong != nil && wrong.code == "out_of_range", wrong == nil && math.Abs(x) > maxWhole:
-		return 0, &mismatch{"out_of_range", fmt.Sprintf("is too large: at most %d is accepted; %s was given", maxWhole, Clip(value.text))}
+		return 0, tooMuch(fmt.Sprintf("is too large: at most %d is accepted", maxWhole), value)
 	case wrong != nil || x != math.Trunc(x):
 		return 0, wrongType("a whole number", value)
 	}
@@ -231,7 +236,7 @@ func (r *reader) perMinute(value raw, unit length.Length) (feed.Speed, *mismatch
 	}
 	x, wrong := r.number(number)
 	if wrong == nil && !(x >= -maxPerMinute && x <= maxPerMinute) {
-		wrong = &mismatch{"out_of_range", "is too fast: at most 1000000 is accepted"}
+		wrong = tooMuch("is too fast: at most 1000000 is accepted", value)
 	}
 	if wrong != nil {
 		return 0, wrong
@@ -263,9 +268,9 @@ func (r *reader) money(value raw) (Money, *mismatch) {
 	amount := math.Round(x * 10_000)
 	switch {
 	case !(x >= -maxMoney && x <= maxMoney):
-		return 0, &mismatch{"out_of_range", "is too much money: at most 1000000000 is accepted"}
+		return 0, tooMuch("is too much money: at most 1000000000 is accepted", value)
 	case math.Abs(x*10_000-amount) > 1e-4:
-		return 0, &mismatch{"out_of_range", "has more than 4 decimals"}
+		return 0, tooMuch("has more than 4 decimals", value)
 	}
 	return Money(amount), nil
 }
@@ -276,7 +281,7 @@ const maxArea = 1e12
 func (r *reader) area(value raw) (Area, *mismatch) {
 	x, wrong := r.number(value)
 	if wrong == nil && math.Abs(x) > maxArea {
-		wrong = &mismatch{"out_of_range", fmt.Sprintf("is too large an area: at most 1e12 is accepted; %s was given", Clip(value.text))}
+		wrong = tooMuch("is too large an area: at most 1e12 is accepted", value)
 	}
 	side := r.unit.In(length.Millimetre)
 	return Area(x * side * side), wrong

@@ -94,7 +94,7 @@ func Words(f validator.FieldError, unit length.Length) string {
 		if f.Tag() == "min" && f.Kind() == reflect.String && f.Param() == "1" {
 			return "is empty: give it or leave it out"
 		}
-		return fmt.Sprintf("must have %s %s %s; it has %d", comparison[f.Tag()], f.Param(), things(f), reflect.ValueOf(f.Value()).Len())
+		return fmt.Sprintf("must have %s %s %s; it has %g", comparison[f.Tag()], f.Param(), things(f), sizes[f.Kind()](reflect.ValueOf(f.Value())))
 	case "oneof":
 		return fmt.Sprintf("must be %s; %s was given", Alternatives(strings.Fields(f.Param())), given)
 	case "unique":
@@ -115,7 +115,7 @@ func Words(f validator.FieldError, unit length.Length) string {
 }
 
 var comparison = map[string]string{
-	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least",
+	"gt": "above", "gte": "at least", "lt": "below", "lte": "at most", "min": "at least", "max": "at most",
 }
 
 // limit shows a limit in the same way as the value that it limits.
