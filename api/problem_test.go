@@ -42,7 +42,7 @@ func TestInternalError(t *testing.T) {
 	r.Header.Set("X-Request-Id", "row")
 	answer := httptest.NewRecorder()
 	apitest.Server(t).ServeHTTP(answer, r)
-	want := `{"type":"/problems/internal-error","title":"Something went wrong on our side","status":500,"detail":"the log tells more under the request ID","instance":"row","errors":[]}` + "\n"
+	want := `{"type":"/problems/internal-error","title":"Something went wrong on our side","status":500,"detail":"the log has more under the request ID","instance":"row","errors":[]}` + "\n"
 	if answer.Code != http.StatusInternalServerError || answer.Body.String() != want {
 		t.Errorf("status %d: %s", answer.Code, answer.Body)
 	}

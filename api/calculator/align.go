@@ -70,14 +70,15 @@ type AlignAnswer struct {
 	endpoint.Notes
 }
 
-// alignCautions are those of a running saw that matter here; common practice.
+// alignCautions are the cautions of work near a blade that stands still; common
+// practice.
 var alignCautions = []string{
 	"Unplug the saw before you look at the blade from behind or put a hand or a gauge near it.",
 	"A blade cuts when it stands still, too: turn the wheels by hand with gloves on, and never with the saw plugged in.",
 	"The saw's manual, local codes and licensed practice rule over anything said here.",
 }
 
-// KerfCheck holds the kerf against what is seen behind the blade.
+// KerfCheck compares the kerf with what is seen behind the blade.
 type KerfCheck struct {
 	// Thickness of the body and both gaps together
 	Seen length.Length `json:"seen"`
@@ -121,7 +122,7 @@ func Align(c *endpoint.Call, q *AlignRequest) (*AlignAnswer, error) {
 	return a, nil
 }
 
-// gaps reads the gaps behind the blade, where they are given.
+// gaps adds what the gaps behind the blade show, if the request has them.
 func (a *AlignAnswer) gaps(c *endpoint.Call, b align.Blade, q *AlignRequest) error {
 	if q.GapLeft == nil {
 		return nil
@@ -138,14 +139,14 @@ func (a *AlignAnswer) gaps(c *endpoint.Call, b align.Blade, q *AlignRequest) err
 	a.KerfCheck = &KerfCheck{Seen: s.KerfSeen, Off: s.KerfOff, Fits: s.KerfFits}
 	a.Verdict = append(a.Verdict, gapWords(c, a, s))
 	if !s.KerfFits {
-		a.Verdict = append(a.Verdict, fmt.Sprintf("Body and gaps make a kerf of %s, the kerf is given as %s: look again, or measure it on two cuts in scrap.", told(c, s.KerfSeen), told(c, b.Kerf)))
+		a.Verdict = append(a.Verdict, fmt.Sprintf("Body and gaps make a kerf of %s, the kerf is given as %s: look again, or measure it on two cuts in scrap.", rounded(c, s.KerfSeen), rounded(c, b.Kerf)))
 	}
 	return nil
 }
 
 var turns = map[align.Turn]string{align.None: "none", align.Clockwise: "clockwise", align.Counterclockwise: "counterclockwise"}
 
-// gapWords says what the gaps tell.
+// gapWords says what the gaps mean.
 func gapWords(c *endpoint.Call, a *AlignAnswer, s align.Alignment) string {
 	switch {
 	case s.Turn == align.None && s.Rubs:
@@ -159,12 +160,12 @@ func gapWords(c *endpoint.Call, a *AlignAnswer, s align.Alignment) string {
 	}
 	words += fmt.Sprintf("turn the travel %s, as seen from above, by %.2f degrees", a.Turn, max(s.Degrees, -s.Degrees))
 	if a.TurnDistance != nil {
-		words += ", " + told(c, *a.TurnDistance) + " at the bolts"
+		words += ", " + rounded(c, *a.TurnDistance) + " at the bolts"
 	}
-	return words + ", and look again: then " + told(c, s.GapAfter) + " is left on each side."
+	return words + ", and look again: then " + rounded(c, s.GapAfter) + " is left on each side."
 }
 
-// face reads the indicator along the travel.
+// face adds what the readings along the travel show, if the request has them.
 func (a *AlignAnswer) face(c *endpoint.Call, q *AlignRequest) error {
 	r, ok := readings(q.TravelReadings, q.TravelDistance)
 	if !ok {
@@ -179,7 +180,7 @@ func (a *AlignAnswer) face(c *endpoint.Call, q *AlignRequest) error {
 	return nil
 }
 
-// lean reads the indicator along the height.
+// lean adds what the readings along the height show, if the request has them.
 func (a *AlignAnswer) lean(c *endpoint.Call, q *AlignRequest) error {
 	r, ok := readings(q.HeightReadings, q.HeightDistance)
 	if !ok {
@@ -194,7 +195,7 @@ func (a *AlignAnswer) lean(c *endpoint.Call, q *AlignRequest) error {
 	return nil
 }
 
-// readings are two of an indicator, if they are given.
+// readings are the two readings of an indicator, if the request has them.
 func readings(two []length.Length, distance *length.Length) (r align.Readings, ok bool) {
 	if len(two) != 2 || distance == nil {
 		return r, false
@@ -202,7 +203,7 @@ func readings(two []length.Length, distance *length.Length) (r align.Readings, o
 	return align.Readings{First: two[0], Second: two[1], Distance: *distance}, true
 }
 
-// readingFault tells of a slope that no indicator shows.
+// readingFault refuses a slope that no indicator shows.
 func readingFault(err error, field string, c *endpoint.Call) error {
 	var out *fault.OutOfRange
 	if errors.As(err, &out) {
@@ -212,12 +213,13 @@ func readingFault(err error, field string, c *endpoint.Call) error {
 	return err
 }
 
-// tiltWords says what two readings tell: the first cut pays, the leaves do not.
+// tiltWords says what two readings mean: they cost thickness at the first cut, and
+// change no leaf.
 func tiltWords(c *endpoint.Call, r align.Readings, what, along string) string {
 	by := r.Second - r.First
 	if by == 0 {
 		return what + " by nothing that the indicator shows."
 	}
 	return fmt.Sprintf("%s by %s over %s: along %s the first cut takes more at one end by that measure; the leaves are parallel nonetheless, since it repeats at every cut.",
-		what, told(c, max(by, -by)), c.Show(r.Distance), along)
+		what, rounded(c, max(by, -by)), c.Show(r.Distance), along)
 }

@@ -49,8 +49,7 @@ type DialMove struct {
 // Table gives the rows that csv shows.
 func (a *BacklashAnswer) Table() any { return a.Moves }
 
-// Backlash answers how to come to a position so that the last motion is
-// forward.
+// Backlash answers how to come to a position so that the last motion is forward.
 //
 //	@Summary		How to come back from an overshoot
 //	@Description	Gives the moves from one position to another so that the last motion is forward: one move to a target ahead; for a target behind, back by the smallest whole number of turns that exceeds the distance and the backlash together, then forward onto the target. It is for before the cut: once a cut is made at a wrong position, keep it.

@@ -65,7 +65,7 @@ func BacklashEstimate(c *endpoint.Call, q *BacklashEstimateRequest) (*BacklashEs
 		return nil, err
 	}
 	if e.Low == 0 {
-		c.Warn("the readings do not tell the backlash from none: take more pairs, or an indicator with finer marks")
+		c.Warn("the readings do not show whether there is any backlash: take more pairs, or an indicator with finer marks")
 	}
 	a := &BacklashEstimateAnswer{Backlash: e.Backlash, Low: e.Low, High: e.High, Used: q}
 	a.Sources = []string{"mean difference of paired readings with Student's t (NIST/SEMATECH e-Handbook of Statistical Methods, 7.3.1.1)"}

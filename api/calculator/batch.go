@@ -107,7 +107,7 @@ func (a *BatchAnswer) call(c *endpoint.Call, calculators []endpoint.Calculator, 
 
 var errBatchFull = endpoint.Fail(endpoint.InvalidFields, "a call before this one went beyond what a batch may hold: send them in another batch")
 
-// refused is the problem that a call met.
+// refused answers a call with the problem of an error.
 func refused(c *endpoint.Call, err error) (BatchResult, error) {
 	p := endpoint.ProblemOf(err)
 	if p.Type == endpoint.InternalError.Path() {
@@ -120,7 +120,7 @@ func refused(c *endpoint.Call, err error) (BatchResult, error) {
 // statusOK is the HTTP status of an answer.
 const statusOK = 200
 
-// answered asks a calculator, and counts the leaves of its answer.
+// answered asks the calculator of a call, and counts the leaves of its answer.
 func answered(c *endpoint.Call, calculators []endpoint.Calculator, one *BatchCall) (body []byte, leaves int, err error) {
 	for i := range calculators {
 		k := &calculators[i]
@@ -146,7 +146,7 @@ func answered(c *endpoint.Call, calculators []endpoint.Calculator, one *BatchCal
 	return nil, 0, endpoint.Fail(endpoint.NotFound, "%s", noCalculator(*one.Path))
 }
 
-// trimmed leaves out the line end of an answer.
+// trimmed cuts off the newline at the end of an answer.
 func trimmed(body []byte) []byte {
 	if n := len(body); n > 0 && body[n-1] == '\n' {
 		return body[:n-1]

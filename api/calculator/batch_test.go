@@ -46,7 +46,7 @@ func TestBatchLimits(t *testing.T) {
 		t.Errorf("%v", statuses)
 	}
 	if !strings.Contains(body, "with this answer the batch would have 10001 leaves, and 10000 are the limit: send this call and those after it in another batch") {
-		t.Error("the limit is not told")
+		t.Error("the limit is not given")
 	}
 	if n := strings.Count(body, "a call before this one went beyond what a batch may hold: send them in another batch"); n != 2 {
 		t.Errorf("%d calls are told that the batch was full, want 2", n)

@@ -80,7 +80,7 @@ var (
 	gums       = map[string]blade.Gum{"low": blade.LowGum, "medium": blade.MediumGum, "high": blade.HighGum, "unknown": blade.UnknownGum}
 )
 
-// GumNames are the gum classes as the wire names them.
+// GumNames are the names of the gum classes on the wire.
 var GumNames = map[blade.Gum]string{blade.LowGum: "low", blade.MediumGum: "medium", blade.HighGum: "high", blade.UnknownGum: "unknown"}
 
 // Blade answers which blade to mount.
@@ -132,7 +132,7 @@ func Blade(c *endpoint.Call, q *BladeRequest) (*BladeAnswer, error) {
 	return a, nil
 }
 
-// fillGum finds the gum class of a request by its species, unless it gives it.
+// fillGum sets the gum class to that of the species, unless the request gives it.
 func fillGum(c *endpoint.Call, q *BladeRequest) {
 	if q.Species == nil {
 		orDefault(&q.Gum, "unknown")
@@ -149,8 +149,8 @@ func fillGum(c *endpoint.Call, q *BladeRequest) {
 	}
 }
 
-// gumOf finds the gum class of a wood, or of all woods that share a name. One that
-// is not in the table is a label like any other, with a warning.
+// gumOf finds the gum class of a wood, or of all woods that share a name. A name that
+// is not in the table has none, and raises a warning.
 func gumOf(c *endpoint.Call, name string) blade.Gum {
 	meant := wood.Meant(name)
 	if len(meant) == 0 {
@@ -170,8 +170,7 @@ func gumOf(c *endpoint.Call, name string) blade.Gum {
 	return meant[0].Gum
 }
 
-// bladesOf gives the shop's blades as the calculation takes them, or only the
-// one that is named.
+// bladesOf lists the shop's blades, or only the one that is named.
 func bladesOf(s *shop.Shop, only *string) []blade.Blade {
 	var blades []blade.Blade
 	for _, b := range s.Blades {
@@ -200,7 +199,7 @@ func ranked(c *endpoint.Call, r blade.Ranked, boardPrice *endpoint.Money) Ranked
 	return out
 }
 
-// reason words what speaks for or against a blade.
+// reasonWords says what speaks for or against a blade.
 func reasonWords(c *endpoint.Call, r blade.Reason) string {
 	value, limit := rule.Show(r.Value, c.Unit), rule.Show(r.Limit, c.Unit)
 	switch r.Kind {

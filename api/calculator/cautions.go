@@ -8,8 +8,8 @@ import (
 	"resawd/calc/wood"
 )
 
-// The usual cautions of the trade at a running saw. They end by deferring to
-// whoever knows the machine and the place.
+// The usual cautions of the trade at a running saw. They end by deferring to those who
+// know the machine and the place.
 //
 // Sources: guarding after 29 CFR 1910.213(i) and WAC 296-806-48042 (guard as
 // low as practical; no distance is printed there); exposure limits for wood
@@ -44,11 +44,11 @@ var (
 
 const manualRules = "The machine's manual, local codes and licensed practice rule over anything said here."
 
-// sawCautions are the cautions of resawing woods of some names.
+// sawCautions are the cautions of resawing some woods.
 func sawCautions(species ...string) []string { return cautions(resawCautions, species) }
 
-// planCautions are the cautions of breaking boards down, resawing them, and dividing
-// leaves where some are divided.
+// planCautions are the cautions of breaking boards down and resawing them, and of
+// dividing leaves if a plan does that.
 func planCautions(divided bool, species ...string) []string {
 	own := slices.Concat(breakdownCautions, resawCautions)
 	if divided {
@@ -61,7 +61,7 @@ func cautions(own, species []string) []string {
 	return append(slices.Concat(own, shopCautions, dustCautions(species)), manualRules)
 }
 
-// woodOf gives the name of a wood as a list, empty where there is none.
+// woodOf is a list of one wood, empty if there is no name.
 func woodOf(species *string) []string {
 	if species == nil {
 		return nil
@@ -69,8 +69,8 @@ func woodOf(species *string) []string {
 	return []string{*species}
 }
 
-// dustCautions say of woods whether their dust is known to sensitise. A wood
-// that the table does not have is called unknown.
+// dustCautions say which woods have dust that is known to sensitise. A wood that the
+// table does not have counts as unknown.
 func dustCautions(names []string) []string {
 	if len(names) == 0 {
 		return []string{"Some woods sensitise skin and lungs, western red cedar, oak, mahogany and rosewood among them: stop when you react."}
@@ -111,8 +111,8 @@ func dustCautions(names []string) []string {
 	return lines
 }
 
-// sharedDust is what is published of the dust of all woods that a name may mean:
-// where they differ, that some of their genus sensitise.
+// sharedDust is what is published about the dust of all woods that a name may mean. If
+// they differ, it is that some of their genus sensitise.
 func sharedDust(meant []wood.Species) wood.Dust {
 	if len(meant) == 0 {
 		return wood.Unlisted
@@ -137,7 +137,7 @@ func spoken(asked string, meant []wood.Species) string {
 	return meant[0].Name
 }
 
-// DustSources names the sources of what is said of dust.
+// DustSources are the publications on dust, by the table's short names.
 var DustSources = map[string]string{
 	"trgs907":   "TRGS 907, annex 2",
 	"woods1976": "Woods and Calnan, 1976",

@@ -1,8 +1,8 @@
-// Package calculator holds the calculators: of each the wire types of its request
-// and its answer, and one short function that fills in what the shop supplies,
-// calls calc and returns the answer. The comments of wire types and of their
-// fields are published. What absent fields count as, by their tags, is common
-// practice where nothing else is said.
+// Package calculator holds the calculators: for each the wire types of its request and
+// its answer, and one short function that fills in what the shop supplies, calls calc
+// and returns the answer. The comments of wire types and their fields are published.
+// What an absent field counts as, according to its tags, is common practice unless its
+// comment says otherwise.
 package calculator
 
 import (
@@ -27,9 +27,9 @@ type Settings struct {
 	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60"`
 }
 
-// machine resolves the saw and the blade of a request: those it names, else the
-// shop's saw and that saw's blade. A name that the shop does not know is a
-// fault, and then the defaults stand in so that the rest can be checked.
+// machine finds the saw and the blade of a request: those it names, or else the shop's
+// saw and that saw's blade. If the shop does not have a name, that is a fault, and the
+// default stands in so that the rest can be checked.
 func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
 	saw := named(c, "saw", s.Saw, c.Shop.DefaultSaw, c.Shop.Saw, c.Shop.Saws, func(w shop.Saw) string { return w.Name })
 	blade := named(c, "blade", s.Blade, saw.DefaultBlade, c.Shop.Blade, c.Shop.Blades, func(b shop.Blade) string { return b.Name })
@@ -39,7 +39,7 @@ func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
 // CheckNames refuses a saw or a blade that the shop does not know.
 func (s *Settings) CheckNames(c *endpoint.Call) { machine(c, s) }
 
-// named finds a thing of the shop by the name asked for, or its usual name.
+// named finds a thing of the shop by the name asked for, or else by its usual name.
 func named[T any](c *endpoint.Call, field string, asked *string, usual string, find func(string) (*T, bool), all []T, nameOf func(T) string) *T {
 	if asked != nil {
 		if thing, ok := find(*asked); ok {
@@ -55,9 +55,10 @@ func named[T any](c *endpoint.Call, field string, asked *string, usual string, f
 	return thing
 }
 
-// fill gives a field that is absent its value from the shop, and notes whose
-// value it is: owner is the name field of the saw, blade or fixing, which the
-// answer then repeats; nil where it is the shop's own.
+// fill sets an absent field to its value in the shop, and notes where that comes from:
+// name is the name of the saw, blade or fixing that has the value, and owner the field
+// of the request that names it, which the answer then repeats; both are nil if the
+// value is the shop's own.
 func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **string, name *string) {
 	if *dst != nil || value == nil {
 		return
@@ -69,14 +70,14 @@ func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **stri
 	c.FromShop(field, name)
 }
 
-// orDefault gives a field that is absent a fixed value.
+// orDefault sets an absent field to a value.
 func orDefault[T any](dst **T, value T) {
 	if *dst == nil {
 		*dst = &value
 	}
 }
 
-// fixing finds the fixing that a request names, or the shop's.
+// findFixing finds the fixing that a request names, or else the shop's.
 func findFixing(c *endpoint.Call, asked *string) *shop.Fixing {
 	return named(c, "fixing", asked, c.Shop.DefaultFixing, c.Shop.Fixing, c.Shop.Fixings, func(f shop.Fixing) string { return f.Name })
 }
@@ -99,8 +100,8 @@ func (s *Settings) checkWith(c *endpoint.Call, fixing *string) {
 	findFixing(c, fixing)
 }
 
-// fillKerf gives a request the blade's kerf, and says how far to trust it: as
-// the blade says of its own, as nominal where a kerf comes without a word.
+// fillKerf sets an absent kerf to the blade's, and an absent basis to that of the blade
+// if the kerf is the blade's, or else to nominal.
 func fillKerf(c *endpoint.Call, s *Settings, kerf **length.Length, basis **string, blade *shop.Blade) {
 	if *kerf == nil {
 		orDefault(basis, blade.KerfBasis)
@@ -109,8 +110,7 @@ func fillKerf(c *endpoint.Call, s *Settings, kerf **length.Length, basis **strin
 	fill(c, "kerf", kerf, blade.Kerf, &s.Blade, &blade.Name)
 }
 
-// fillKerfMargin gives a request how much wider its kerf may come, by how far the
-// kerf is to be trusted.
+// fillKerfMargin sets how much wider the kerf may come, which depends on its basis.
 func fillKerfMargin(c *endpoint.Call, basis *string, margin **length.Length) {
 	if *basis == "measured" {
 		orDefault(margin, 0)
@@ -118,7 +118,7 @@ func fillKerfMargin(c *endpoint.Call, basis *string, margin **length.Length) {
 	orDefault(margin, inUnits(c, yield.NominalKerfMargin, 130*length.Micrometre))
 }
 
-// inUnits chooses a default by the request's units.
+// inUnits chooses a default by the units of the request.
 func inUnits[T any](c *endpoint.Call, inch, mm T) T {
 	if c.Unit == length.Millimetre {
 		return mm
@@ -126,7 +126,8 @@ func inUnits[T any](c *endpoint.Call, inch, mm T) T {
 	return inch
 }
 
-// fillHoldBack gives a request the hold-back of its fixing, or of the shop's.
+// fillHoldBack sets an absent hold-back to that of the fixing which the request names,
+// or else of the shop's.
 func fillHoldBack(c *endpoint.Call, name **string, holdBack **length.Length) *shop.Fixing {
 	fixing := findFixing(c, *name)
 	*name = &fixing.Name
@@ -134,7 +135,7 @@ func fillHoldBack(c *endpoint.Call, name **string, holdBack **length.Length) *sh
 	return fixing
 }
 
-// cleanArea is the sawn area after which the shop cleans, nil where it says none.
+// cleanArea is the sawn area after which the shop cleans, nil if it goes by cuts alone.
 func cleanArea(c *endpoint.Call) *endpoint.Area {
 	own := c.Shop.Care.CleanArea
 	if own == nil {
@@ -143,22 +144,21 @@ func cleanArea(c *endpoint.Call) *endpoint.Area {
 	return shopArea(c, own)
 }
 
-// shopArea is an area of the shop file, which counts its square units.
+// shopArea is an area of the shop file, which is in square units of the file.
 func shopArea(c *endpoint.Call, own *float64) *endpoint.Area {
 	side := c.Shop.Unit().In(length.Millimetre)
 	return new(endpoint.Area(*own * side * side))
 }
 
-// defaultFeed is the slow feed of a carriage under power.
+// defaultFeed is the slow feed of a powered carriage.
 //
 // Source: common practice.
 func defaultFeed(c *endpoint.Call) endpoint.Feed {
 	return endpoint.Feed(inUnits(c, 10*length.Inch, 250*length.Millimetre))
 }
 
-// fillSpeed gives a request a blade speed, or a wheel with its rpm, whichever
-// the saw has, unless it says one or the other itself. Both together are
-// refused.
+// fillSpeed sets the blade speed, or the wheel and its rpm, whichever the saw has,
+// unless the request gives one or the other. Both together are refused.
 func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.BladeSpeed, wheel **length.Length, rpm **float64) {
 	if *speed != nil {
 		if *wheel != nil || *rpm != nil {
@@ -183,7 +183,7 @@ func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.Bl
 
 const bothOrNeither = "is missing: the shop file gives this saw a blade speed instead, so give wheel_diameter and rpm both or neither"
 
-// bladeSpeed is the speed given, or that of the wheel.
+// bladeSpeed is the speed given, or else that of the wheel's rim.
 func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) (feed.BladeSpeed, error) {
 	if given != nil {
 		return feed.BladeSpeed(*given), nil
@@ -191,9 +191,8 @@ func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) 
 	return feed.RimSpeed(*wheel, *rpm)
 }
 
-// told tells a length in a sentence as people read it at the saw: to 0.001 in or
-// 0.01 mm.
-func told(c *endpoint.Call, l length.Length) string {
+// rounded writes a length as people read it at the saw: to 0.001 in or 0.01 mm.
+func rounded(c *endpoint.Call, l length.Length) string {
 	if c.Unit == length.Millimetre {
 		return l.Fixed(c.Unit, 2) + " mm"
 	}

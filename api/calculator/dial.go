@@ -143,7 +143,7 @@ var dialSources = []string{
 	"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
 }
 
-// warnRetract warns of a retract that does not move the board.
+// warnRetract warns if a retract does not move the board.
 func warnRetract(c *endpoint.Call, s dial.Setting, backlash length.Length) {
 	if dial.BackedOff(s.Distance(s.DivisionsUp(s.Retract)), backlash) == 0 {
 		c.Warn(strings.NewReplacer("{value}", c.Show(s.Retract), "{limit}", c.Show(backlash)).Replace(runWords[run.RetractLost]))
@@ -173,7 +173,7 @@ func dialAnswer(q *DialRequest, screw dial.Screw, table dial.Table) *DialAnswer 
 	return a
 }
 
-// setTurns tells divisions in turns, as the dial is set.
+// setTurns is a number of divisions in turns.
 func setTurns(screw dial.Screw, divisions int64) float64 {
 	return float64(divisions) / float64(screw.DivisionsPerTurn)
 }

@@ -147,8 +147,8 @@ func Flatten(c *endpoint.Call, q *FlattenRequest) (*FlattenAnswer, error) {
 	return a, nil
 }
 
-// fillFlatten fills in what the request leaves out, and gives the fixing that holds
-// the board with the least hold-back; nil where none does.
+// fillFlatten fills in what the request leaves out. It returns the fixing that holds
+// the board with the least hold-back, nil if none does.
 func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
 	_, blade := machine(c, &q.Settings)
 	orDefault(&q.ThinEnd, *q.Thickness)
@@ -168,8 +168,8 @@ func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
 	return best
 }
 
-// bestFixing finds the fixing that holds a board of a length that stands off the
-// fence, with the least hold-back.
+// bestFixing finds the fixing with the least hold-back that holds a board of a length
+// across a gap.
 func bestFixing(s *shop.Shop, l, gap length.Length) (best *shop.Fixing) {
 	for i := range s.Fixings {
 		f := &s.Fixings[i]
@@ -196,10 +196,10 @@ func faceWords(q *FlattenRequest) string {
 
 func warnFlatten(c *endpoint.Call, q *FlattenRequest, p *flatten.Plan) {
 	if p.SpringsBack > 0 {
-		c.Warn("pulled flat, the board springs back by " + told(c, p.SpringsBack) + " when it is let go: the rest and the leaves come off bowed")
+		c.Warn("pulled flat, the board springs back by " + rounded(c, p.SpringsBack) + " when it is let go: the rest and the leaves come off bowed")
 	}
 	if *q.Crook > 0 {
-		c.Warn("the crook keeps the lower edge " + told(c, *q.Crook) + " off the table: true that edge first, or shim it")
+		c.Warn("the crook keeps the lower edge " + rounded(c, *q.Crook) + " off the table: true that edge first, or shim it")
 	}
 	if p.ThicknessLeft <= 0 {
 		c.Warn("nothing is left of the board as it is: crosscut it first")

@@ -204,7 +204,7 @@ type GaugeAdvice struct {
 	Words string `json:"words"`
 }
 
-// Limits are what the leaves were judged by, where anything says so.
+// Limits are the limits that the leaves were judged by, if there are any.
 func (a *GaugeAnswer) Limits() (lower, upper length.Length, ok bool) {
 	limits, ok := a.Used.limits()
 	return limits.Lower, limits.Upper, ok

@@ -13,7 +13,7 @@ import (
 	"resawd/calc/length"
 )
 
-// The words of a gauge's answer.
+// The names on the wire.
 var (
 	verdicts   = map[gauge.Verdict]string{gauge.In: "in", gauge.Thin: "thin", gauge.Thick: "thick"}
 	places     = map[string]gauge.Place{"top": gauge.Top, "middle": gauge.Middle, "bottom": gauge.Bottom}
@@ -56,7 +56,7 @@ func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
 	}
 	a.Sources = []string{"a leaf is judged by its worst reading (common practice)"}
 	if len(q.Readings) < 2 {
-		c.Warn("one leaf tells nothing of how the saw varies: measure two and more, one after another")
+		c.Warn("one leaf does not show how the saw varies: measure two or more in a row")
 		return a, nil
 	}
 	if err := a.vary(c, q); err != nil {
@@ -68,7 +68,7 @@ func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
 	return a, nil
 }
 
-// fill gives what is absent its default.
+// fill sets absent fields to their defaults.
 func (q *GaugeRequest) fill(c *endpoint.Call) {
 	if q.Lower != nil && q.Target == nil {
 		orDefault(&q.Target, gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}.Middle())
@@ -81,7 +81,8 @@ func (q *GaugeRequest) fill(c *endpoint.Call) {
 	}
 }
 
-// inconsistent refuses lists that do not fit each other, and limits in disorder.
+// inconsistent refuses lists that do not fit each other and limits in the wrong order.
+// It reports whether there were any.
 func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
 	wrong := false
 	refuse := func(path, detail string, args ...any) {
@@ -108,7 +109,7 @@ func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
 	return wrong
 }
 
-// limits are what a leaf may measure, where anything says so.
+// limits are what a leaf may measure, if the request says so.
 func (q *GaugeRequest) limits() (limits gauge.Limits, ok bool) {
 	switch {
 	case q.Lower != nil:
@@ -119,7 +120,7 @@ func (q *GaugeRequest) limits() (limits gauge.Limits, ok bool) {
 	return limits, false
 }
 
-// judge gives every leaf with its verdict.
+// judge adds every leaf with its verdict.
 func (a *GaugeAnswer) judge(q *GaugeRequest) error {
 	readings := gauge.Readings(q.Readings)
 	leaves, err := readings.Leaves()
@@ -148,11 +149,12 @@ func (a *GaugeAnswer) judge(q *GaugeRequest) error {
 	return nil
 }
 
-// mostWorded is how many findings are told in words.
-const mostWorded = 8
+// maxFindingWords is how many findings become warnings.
+const maxFindingWords = 8
 
-// shape looks for what the dial cannot mend, where it is known where the readings
-// were taken. What is allowed is the tolerance, or half of the way between limits.
+// shape adds what the dial cannot correct, as far as the places of the readings are
+// known. A leaf may differ by the tolerance, or by half of the distance between its
+// limits.
 func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 	limits, judged := q.limits()
 	if !slices.Contains(q.Places, "middle") {
@@ -177,19 +179,19 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 			continue // said above
 		}
 		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By, f.Pair})
-		if len(a.Findings) <= mostWorded {
+		if len(a.Findings) <= maxFindingWords {
 			c.Warn(findingWords(c, f))
 		}
 	}
-	if n := len(a.Findings); n > mostWorded {
-		c.Warn(fmt.Sprintf("findings lists %d of these, the first %d of which are told here", n, mostWorded))
+	if n := len(a.Findings); n > maxFindingWords {
+		c.Warn(fmt.Sprintf("findings lists %d of these, of which the first %d are described here", n, maxFindingWords))
 	}
 	return nil
 }
 
-// findingWords says what a shape means.
+// findingWords says what a finding means.
 func findingWords(c *endpoint.Call, f gauge.Shaped) string {
-	by, along := told(c, max(f.By, -f.By)), "from top to bottom"
+	by, along := rounded(c, max(f.By, -f.By)), "from top to bottom"
 	if f.Finding == gauge.Taper {
 		along = "from end to end"
 	}
@@ -236,7 +238,7 @@ func (a *GaugeAnswer) components(c *endpoint.Call, q *GaugeRequest) error {
 		return err
 	}
 	if clamped {
-		c.Warn("components: the leaves differ by less than their own readings explain, so between_sd is told as 0")
+		c.Warn("components: the leaves differ by less than their own readings explain, so between_sd is given as 0")
 	}
 	a.Components = deviations(d)
 	a.Sources = append(a.Sources, "components: expected mean squares of a one-way random model (e-Handbook 7.4.4)")
@@ -279,7 +281,7 @@ func chartOf(k gauge.Chart) *GaugeChart {
 	return chart
 }
 
-// faces adds the saw by its faces, the kerf and what to do with the dial.
+// faces adds the saw by its faces, the kerf, and the advice on the dial.
 func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	s := gauge.Series{Advances: q.Advances, Step: *q.CaliperStep, Confidence: *q.Confidence}
 	for _, l := range a.Leaves {
@@ -308,7 +310,7 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	}
 	a.NoScale = noScales[f.NoScale]
 	if f.NoScale == gauge.ScaleUnsure {
-		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is told from 0.02", f.ScaleWithin))
+		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is given only if that is at most 0.02", f.ScaleWithin))
 	}
 	if f.NoScale == gauge.ScaleAbsurd {
 		c.Warn("scale: these leaves are not what these advances make: look whether each advance stands beside its own leaf, and whether the screw held; nothing is said of the next advance")
@@ -356,14 +358,15 @@ func adviceWords(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) string {
 	if k.Change > 0 {
 		move = "more"
 	}
-	words := fmt.Sprintf("Turn %s %s at every cut", told(c, max(k.Change, -k.Change)), move)
+	words := fmt.Sprintf("Turn %s %s at every cut", rounded(c, max(k.Change, -k.Change)), move)
 	if len(q.Advances) > 0 {
-		words += ", an advance of " + told(c, k.Advance)
+		words += ", an advance of " + rounded(c, k.Advance)
 	}
 	return words + ": " + bias + "; that they are too " + side + " at all is " + sure + " sure."
 }
 
-// finely tells what comes of many readings to a digit more than one of them has.
+// finely writes a length with a digit more than a caliper shows, for what many readings
+// give.
 func finely(c *endpoint.Call, l length.Length) string {
 	if c.Unit == length.Millimetre {
 		return l.Fixed(c.Unit, 3) + " mm"
@@ -371,7 +374,7 @@ func finely(c *endpoint.Call, l length.Length) string {
 	return l.Fixed(c.Unit, 4) + " in"
 }
 
-// signed tells a length finely, with its sign.
+// signed writes a length finely and with its sign.
 func signed(c *endpoint.Call, l length.Length) string {
 	if l > 0 {
 		return "+" + finely(c, l)

@@ -103,7 +103,7 @@ func Laminate(c *endpoint.Call, q *LaminateRequest) (*LaminateAnswer, error) {
 	return a, nil
 }
 
-// bend fills in what a bent part needs.
+// bend adds what a bent part needs.
 func (a *LaminateAnswer) bend(c *endpoint.Call, q *LaminateRequest, s *laminate.Stack) {
 	a.FormRadius, a.Springback, a.ThickestLeaf, a.StrengthShare = &s.FormRadius, &s.Springback, &s.ThickestLeaf, &s.Strength
 	a.StrainPct, a.StrainLimitPct = new(s.Strain*100), new(s.StrainLimit*100)
@@ -111,7 +111,7 @@ func (a *LaminateAnswer) bend(c *endpoint.Call, q *LaminateRequest, s *laminate.
 		a.FormDegrees = &s.FormDegrees
 	}
 	if s.LeafThickness > s.ThickestLeaf {
-		c.Warn("leaves of " + told(c, s.LeafThickness) + " are bent tighter than the " + told(c, s.ThickestLeaf) + " that this form allows dry and cold: take more and thinner leaves, or bend them wet and hot, and try one first")
+		c.Warn("leaves of " + rounded(c, s.LeafThickness) + " are bent tighter than the " + rounded(c, s.ThickestLeaf) + " that this form allows dry and cold: take more and thinner leaves, or bend them wet and hot, and try one first")
 	}
 	a.Sources = append(a.Sources,
 		"springback = 1/n^2 of the form's curvature (beam theory; common practice: a rise x loses x/n^2)",

@@ -113,7 +113,7 @@ func Moisture(c *endpoint.Call, q *MoistureRequest) (*MoistureAnswer, error) {
 	return a, err
 }
 
-// fillMoisture fills in the shop's climate, and refuses what is said twice.
+// fillMoisture fills in the shop's climate, and refuses what is given twice.
 func fillMoisture(c *endpoint.Call, q *MoistureRequest) {
 	machine(c, &q.Settings)
 	for _, pair := range []struct {
@@ -136,20 +136,20 @@ func fillMoisture(c *endpoint.Call, q *MoistureRequest) {
 		fill(c, "temperature_c", &q.TemperatureC, c.Shop.Climate.TemperatureC, nil, nil)
 	}
 	if q.TemperatureC == nil && q.TemperatureF == nil {
-		c.Refuse("temperature_c", "required", "is missing: give it or temperature_f, since the shop file tells no climate")
+		c.Refuse("temperature_c", "required", "is missing: give it or temperature_f, since the shop file has no climate")
 	}
 	if q.MoisturePct == nil {
 		fill(c, "humidity_pct", &q.HumidityPct, c.Shop.Climate.HumidityPct, nil, nil)
 	}
 	if q.HumidityPct == nil && q.MoisturePct == nil {
-		c.Refuse("humidity_pct", "required", "is missing: give it or moisture_pct, since the shop file tells no climate")
+		c.Refuse("humidity_pct", "required", "is missing: give it or moisture_pct, since the shop file has no climate")
 	}
 	if q.ToTemperatureC == nil && q.ToTemperatureF == nil && q.ToHumidityPct != nil {
 		q.ToTemperatureC, q.ToTemperatureF = q.TemperatureC, q.TemperatureF
 	}
 }
 
-// celsius gives a temperature in whichever way it was given.
+// celsius is a temperature that was given in either scale.
 func celsius(c, f *float64) float64 {
 	if c == nil && f != nil {
 		return wood.Celsius(*f)
@@ -157,7 +157,7 @@ func celsius(c, f *float64) float64 {
 	return endpoint.ValueOr(c, 0)
 }
 
-// emc gives a moisture content as given, or that of the air.
+// emc is the moisture content given, or else that of wood in equilibrium with the air.
 func emc(temperatureC float64, humidity, moisture *float64) (float64, error) {
 	if moisture != nil {
 		return *moisture, nil
@@ -165,7 +165,7 @@ func emc(temperatureC float64, humidity, moisture *float64) (float64, error) {
 	return wood.EquilibriumMoisture(temperatureC, *humidity)
 }
 
-// speciesOf finds a species of the table; one that is asked for and not there is a
+// speciesOf finds a species in the table. One that is asked for and not there is a
 // fault.
 func speciesOf(c *endpoint.Call, name *string) (wood.Species, bool) {
 	if name == nil {
@@ -178,8 +178,8 @@ func speciesOf(c *endpoint.Call, name *string) (wood.Species, bool) {
 	return species, ok
 }
 
-// noOneWood says why a name is that of no wood: nobody knows it, or several woods
-// have it.
+// noOneWood says why a name stands for no wood: nobody knows it, or several woods have
+// it.
 func noOneWood(name string) string {
 	meant := wood.Meant(name)
 	if len(meant) == 0 {
@@ -192,7 +192,7 @@ func noOneWood(name string) string {
 	return fmt.Sprintf("is %q, which several woods are called: give %s", name, rule.Alternatives(names))
 }
 
-// addMass fills in density and mass.
+// addMass adds density and mass.
 func (a *MoistureAnswer) addMass(c *endpoint.Call, q *MoistureRequest, species wood.Species) error {
 	density, ok, err := species.Density(a.EMCPct)
 	if err != nil {
@@ -203,7 +203,7 @@ func (a *MoistureAnswer) addMass(c *endpoint.Call, q *MoistureRequest, species w
 		return nil
 	}
 	a.DensityKGM3 = &density
-	a.Sources = append(a.Sources, "density = 1000 G (1 + moisture) with G at that moisture (Wood Handbook, FPL-GTR-190, p. 4-10 to 4-12); G of "+species.Name+": "+toldFigure(gravityOf(species)))
+	a.Sources = append(a.Sources, "density = 1000 G (1 + moisture) with G at that moisture (Wood Handbook, FPL-GTR-190, p. 4-10 to 4-12); G of "+species.Name+": "+figureWords(gravityOf(species)))
 	if q.Width == nil || q.Thickness == nil || q.Length == nil {
 		return nil
 	}
@@ -219,7 +219,7 @@ func gravityOf(s wood.Species) wood.Figure {
 	return s.GravityGreen
 }
 
-// addMovement fills in how width and thickness change.
+// addMovement adds how width and thickness change.
 func (a *MoistureAnswer) addMovement(c *endpoint.Call, q *MoistureRequest, species wood.Species) error {
 	across, through := wood.Tangential, wood.Radial
 	if *q.Sawn == "quarter" {
@@ -232,7 +232,7 @@ func (a *MoistureAnswer) addMovement(c *endpoint.Call, q *MoistureRequest, speci
 
 var directions = map[wood.Direction]string{wood.Tangential: "tangential", wood.Radial: "radial"}
 
-// move fills in how one size changes, and what that rests on.
+// move adds how one size changes, and the figure that this rests on.
 func (a *MoistureAnswer) move(c *endpoint.Call, field string, species wood.Species, d wood.Direction, size *length.Length, to **length.Length) error {
 	if size == nil {
 		return nil
@@ -244,22 +244,22 @@ func (a *MoistureAnswer) move(c *endpoint.Call, field string, species wood.Speci
 	what := directions[d] + " figure of " + species.Name
 	switch moved.Method {
 	case wood.NoFigure:
-		c.Warn("no " + what + " is published in the tables used here, or it was not at hand: the change of " + field + " is not told")
+		c.Warn("no " + what + " is published in the tables used here, or it was not at hand: the change of " + field + " is not given")
 		return nil
 	case wood.BeyondTheRange:
-		c.Warn("the " + what + " holds between 6 and 14 percent of moisture only: the change of " + field + " is not told")
+		c.Warn("the " + what + " holds between 6 and 14 percent of moisture only: the change of " + field + " is not given")
 		return nil
 	case wood.ByCoefficient:
-		a.Sources = append(a.Sources, field+" change = size x coefficient x moisture change, from 6 to 14 percent (Wood Handbook eq. 13-2, FPL-GTR-190); "+what+": "+toldFigure(moved.Figure))
+		a.Sources = append(a.Sources, field+" change = size x coefficient x moisture change, from 6 to 14 percent (Wood Handbook eq. 13-2, FPL-GTR-190); "+what+": "+figureWords(moved.Figure))
 	case wood.ByShrinkage:
-		a.Sources = append(a.Sources, field+" change by total shrinkage, from 30 percent down (Wood Handbook eq. 13-3, FPL-GTR-190, its form from memory); "+what+": "+toldFigure(moved.Figure))
+		a.Sources = append(a.Sources, field+" change by total shrinkage, from 30 percent down (Wood Handbook eq. 13-3, FPL-GTR-190, its form from memory); "+what+": "+figureWords(moved.Figure))
 	}
 	*to = &moved.Change
 	return nil
 }
 
-// toldFigure tells a figure with where it stands.
-func toldFigure(f wood.Figure) string {
+// figureWords writes a figure with its source.
+func figureWords(f wood.Figure) string {
 	text := fmt.Sprint(f.Value, ", ", f.Source)
 	if f.FromMemory {
 		text += ", from memory: unconfirmed"

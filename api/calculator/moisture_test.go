@@ -19,8 +19,8 @@ func TestWithoutClimate(t *testing.T) {
 	s.Climate = shop.Climate{}
 	moisture := endpoint.New("/v1/moisture", calculator.Moisture)
 	for body, want := range map[string]string{
-		`{"humidity_pct": 50}`:                      "temperature_c is missing: give it or temperature_f, since the shop file tells no climate",
-		`{"temperature_f": 68}`:                     "humidity_pct is missing: give it or moisture_pct, since the shop file tells no climate",
+		`{"humidity_pct": 50}`:                      "temperature_c is missing: give it or temperature_f, since the shop file has no climate",
+		`{"temperature_f": 68}`:                     "humidity_pct is missing: give it or moisture_pct, since the shop file has no climate",
 		`{"temperature_f": 68, "humidity_pct": 50}`: "",
 		`{"temperature_c": 20, "moisture_pct": 9}`:  "",
 	} {

@@ -14,9 +14,9 @@ import (
 // PlanRequest asks which boards to cut for an order, and how.
 type PlanRequest struct {
 	Settings
-	// The boards there are, a kind an entry
+	// The boards on the rack, one entry a kind
 	Boards []PlanBoard `json:"boards,omitzero" validate:"required,min=1,max=2000,dive"`
-	// The leaves wanted, a kind an entry; where the boards cannot give all, the first come first
+	// The leaves wanted, one entry a kind; if the boards cannot give all, earlier entries come first
 	Parts []PlanPart `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`
 	// What must come from one board: an instrument's back, sides and head plate of one colour and figure
 	Kits []PlanKit `json:"kits,omitzero" validate:"omitempty,max=2000,dive"`
@@ -40,53 +40,52 @@ type PlanRequest struct {
 	CrosscutKerf *length.Length `json:"crosscut_kerf,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0.125in" metric:"3.2mm"`
 	// Kerf between the copies that a leaf is divided into; the effective kerf by default
 	LeafKerf *length.Length `json:"leaf_kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
-	// Taken off each end of a board, its cut included
+	// Length taken off each end of a board, its cut included
 	EndTrim *length.Length `json:"end_trim,omitzero" validate:"omitempty,gte=0,within=..10m" absent:"0"`
-	// What a pass of the resaw costs, whatever its length; see pass_price of price
+	// Cost of a pass of the resaw, whatever its length; see pass_price of price
 	PassPrice *endpoint.Money `json:"pass_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
-	// What each unit of a pass's length costs; see pass_length_price of price
+	// Cost of each unit of a pass's length; see pass_length_price of price
 	PassLengthPrice *endpoint.Money `json:"pass_length_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
-	// What a mounted billet costs; see billet_price of price
+	// Cost of mounting a billet; see billet_price of price
 	BilletPrice *endpoint.Money `json:"billet_price,omitzero" validate:"omitempty,gte=0" absent:"0"`
-	// Of the board through the blade, for the run sheets and the price; as in a run by default
+	// Speed of the board through the blade, for the run sheets and the price; that of a run by default
 	Feed *endpoint.Feed `json:"feed,omitzero" validate:"omitempty,gt=0"`
-	// Each cut: catch, number and measure the leaf; for the run sheets and the price
+	// Seconds of each cut to catch, number and measure the leaf; for the run sheets and the price
 	HandleSeconds *float64 `json:"handle_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Each cut: unlock, dial, lock and read again; for the run sheets and the price
+	// Seconds of each cut to unlock, turn, lock and read the dial again; for the run sheets and the price
 	IndexSeconds *float64 `json:"index_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
-	// Each billet, before its first cut; for the run sheets and the price
+	// Seconds to set up each billet, before its first cut; for the run sheets and the price
 	SetupSeconds *float64 `json:"setup_seconds,omitzero" validate:"omitempty,gte=0,lte=86400"`
 	// Margin as a share of the price, 0 to 0.99
 	Margin *float64 `json:"margin,omitzero" validate:"omitempty,gte=0,lte=0.99"`
-	// The smallest billet that is planned, where boards are crosscut and ripped; the shop's by default
+	// The smallest billet to plan, where boards are crosscut and ripped; the shop's by default
 	SmallestBillet PlanSmallest `json:"smallest_billet,omitzero"`
 	// How much thinner the boards may be, for tight
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
-	// Elementary steps after about which the search ends, the stats.work of an earlier plan for instance; within its time
-	// limit the same request then always takes the same way
+	// Number of elementary steps after about which the search ends, for instance the stats.work of an earlier plan; within
+	// its time limit the same request then always takes the same path
 	WorkLimit *int `json:"work_limit,omitzero" validate:"omitempty,gte=0,lte=1000000000000"`
-	// Time after which the search ends with the best plan it has, counted from when it begins; 10 by
-	// default
+	// Seconds after which the search ends with the best plan it has, counted from its beginning; 10 by default
 	TimeLimitSeconds *float64 `json:"time_limit_seconds,omitzero" validate:"omitempty,gt=0,lte=60"`
 }
 
 // PlanBoard is boards that are all alike.
 type PlanBoard struct {
-	// What it is called, each by its own name; board 1, board 2 and so on by default
+	// Name of the boards, which no other entry may have; board 1, board 2 and so on by default
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=50"`
 	// Kind of wood
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// How the growth rings stand in its face
 	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter"`
-	// The direction resawing uses up
+	// Thickness, which resawing uses up
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..100m"`
-	// Across the grain; for all boards or for none
+	// Width across the grain; for all boards or for none
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// Along the grain; for all boards or for none
+	// Length along the grain; for all boards or for none
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How many there are; as many as wanted without it
+	// Number of boards; as many as are wanted without it
 	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
-	// What one costs; 1 by default, so that without prices the fewest boards are taken
+	// Price of one board; 1 by default, so that without prices the fewest boards are taken
 	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:""`
 	// Bow over the whole length, which each billet's truing pass takes off in its share
 	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
@@ -100,15 +99,15 @@ type PlanBoard struct {
 
 // PlanSmallest is the smallest face of a billet.
 type PlanSmallest struct {
-	// Along the grain; 0 for no limit
+	// Length along the grain; 0 for no limit
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gte=0,within=..100m"`
-	// Across it; 0 for no limit
+	// Width across the grain; 0 for no limit
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gte=0,within=..100m"`
 }
 
 // PlanDefect is a stretch of a board, measured along the length.
 type PlanDefect struct {
-	// Where it begins, from one end
+	// Where the defect begins, from one end
 	From *length.Length `json:"from,omitzero" validate:"required,gte=0,within=..100m"`
 	// Where it ends, from the same end
 	To *length.Length `json:"to,omitzero" validate:"required,gte=0,within=..100m"`
@@ -116,21 +115,21 @@ type PlanDefect struct {
 
 // PlanPart is pieces of a leaf, or whole leaves, that are all alike.
 type PlanPart struct {
-	// What they are for, each by its own name; part 1, part 2 and so on by default
+	// What the copies are for, which no other entry may have; part 1, part 2 and so on by default
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
-	// Kind of wood that they must be of; any by default
+	// Kind of wood that the copies must be of; any by default
 	Species *string `json:"species,omitzero" validate:"omitempty,max=60"`
 	// How their board must be sawn; any way by default
 	Sawn *string `json:"sawn,omitzero" validate:"omitempty,oneof=flat rift quarter"`
-	// Of each
+	// Thickness of each copy
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..100m"`
-	// Across the grain; for all parts or for none
+	// Width across the grain; for all parts or for none
 	Width *length.Length `json:"width,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// Along the grain; for all parts or for none
+	// Length along the grain; for all parts or for none
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
-	// How many copies, in whole matched sets
+	// Number of copies, in whole matched sets
 	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
-	// How many belong together, from consecutive leaves of one billet
+	// How many copies belong together, from consecutive leaves of one billet
 	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
 	// Copies beyond the quantity, in whole matched sets
 	Spare *int `json:"spare,omitzero" validate:"omitempty,gte=0,lte=1000000" absent:"0"`
@@ -140,13 +139,13 @@ type PlanPart struct {
 
 // PlanProgress is how far a search has come.
 type PlanProgress struct {
-	// Of the best plan so far
+	// Cost of the best plan so far
 	Cost endpoint.Money `json:"cost"`
-	// Proven so far: no plan costs less
+	// Bound proven so far: no plan costs less
 	LowerBound endpoint.Money `json:"lower_bound"`
-	// How much of the cost lies above the bound
+	// Share of the cost that lies above the bound
 	Gap float64 `json:"gap"`
-	// Since the search began
+	// Seconds since the search began
 	Seconds float64 `json:"seconds"`
 }
 
@@ -158,19 +157,19 @@ const (
 
 // PlanKit is parts that must come from one board, so many times.
 type PlanKit struct {
-	// What it is called, each by its own name; kit 1, kit 2 and so on by default
+	// Name of the kit, which no other entry may have; kit 1, kit 2 and so on by default
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
-	// How many; all that they take of a part is part of its quantity
+	// Number of kits; the quantity of a part includes the copies that they take
 	Quantity *int `json:"quantity,omitzero" validate:"required,gte=0,lte=1000000"`
-	// What goes into one
+	// What goes into one kit
 	Parts []PlanKitPart `json:"parts,omitzero" validate:"required,min=1,max=2000,dive"`
 }
 
 // PlanKitPart is copies of a part in a kit.
 type PlanKitPart struct {
-	// Its name
+	// Name of the part
 	Part *string `json:"part,omitzero" validate:"required,min=1,max=60"`
-	// How many copies, in whole matched sets
+	// Number of copies, in whole matched sets
 	Quantity *int `json:"quantity,omitzero" validate:"required,gte=1,lte=1000000"`
 }
 

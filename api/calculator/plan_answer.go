@@ -9,18 +9,18 @@ import (
 type PlanAnswer struct {
 	// Digest of the build, the shop file and used
 	ID string `json:"id"`
-	// optimal: the cost is proven least; feasible: it is at most the gap above it; infeasible: the boards
-	// cannot give every part
+	// optimal: the cost is proven to be the least; feasible: it is at most the gap above the least; infeasible: the
+	// boards cannot give every part
 	Status string `json:"status" enums:"optimal,feasible,infeasible"`
 	// Why the search ended
 	StoppedBy string `json:"stopped_by" enums:"proof,work,time,shutdown"`
-	// Of the boards taken, and of the passes and mountings where these have prices
+	// Cost of the boards taken, and of the passes and mountings if these have prices
 	Cost endpoint.Money `json:"cost"`
-	// Proven: with these boards and these cuts, no plan that delivers the same costs less
+	// Bound that is proven: with these boards and these cuts, no plan that delivers the same costs less
 	LowerBound endpoint.Money `json:"lower_bound"`
-	// How much of the cost lies above the lower bound, 0 to 1
+	// Share of the cost that lies above the lower bound, 0 to 1
 	Gap float64 `json:"gap"`
-	// Of every amount, from the shop file
+	// Currency of every amount, from the shop file
 	Currency string `json:"currency"`
 	// The boards to cut
 	Taken []PlanTaken `json:"taken"`
@@ -28,16 +28,16 @@ type PlanAnswer struct {
 	LeftOver []PlanLeftOver `json:"left_over"`
 	// What the boards do not give
 	Unmet []PlanUnmet `json:"unmet"`
-	// What to ask for the leaves, by the shop's rates; absent where a board that is taken has no price of its own, or a
+	// Price to ask for the leaves, by the shop's rates; absent if a board that is taken has no price of its own, or a
 	// billet no run sheet
 	Price *PlanPrice `json:"price,omitzero"`
 	// Whether it is proven that no plan leaves less unmet: kits in their order, then parts in theirs
 	UnmetProven bool `json:"unmet_proven"`
-	// Changes after which the same leaves would cost less, by estimates; those that save nothing are left out
+	// Changes after which the same leaves would cost less, by estimates; changes that save nothing are left out
 	WhatIf []PlanWhatIf `json:"what_if"`
-	// What the search did and what the plan comes to
+	// Figures of the search and of the plan
 	Stats PlanStats `json:"stats"`
-	// Where a hand or a lung is at risk
+	// Cautions where a hand or a lung is at risk
 	Cautions []string `json:"cautions"`
 	// Every input, given or defaulted
 	Used *PlanRequest `json:"used"`
@@ -48,9 +48,9 @@ type PlanAnswer struct {
 
 // PlanTaken is boards that are cut alike.
 type PlanTaken struct {
-	// Its name
+	// Name of the boards
 	Board string `json:"board"`
-	// How many are cut so
+	// Number of boards that are cut alike
 	Copies int `json:"copies"`
 	// What is cut from each
 	Billets []PlanBillet `json:"billets"`
@@ -60,9 +60,9 @@ type PlanTaken struct {
 
 // PlanKitCount is kits that come from one board.
 type PlanKitCount struct {
-	// Its name
+	// Name of the kit
 	Kit string `json:"kit"`
-	// How many of it
+	// Number of kits
 	Count int `json:"count"`
 }
 
@@ -74,17 +74,17 @@ type PlanBillet struct {
 	From length.Length `json:"from"`
 	// Where it begins across the width
 	Across length.Length `json:"across"`
-	// As cut; absent where the board is not crosscut
+	// Length as cut; absent if the board is not crosscut
 	Length length.Length `json:"length,omitzero"`
-	// As cut; absent where the board is not ripped
+	// Width as cut; absent if the board is not ripped
 	Width length.Length `json:"width,omitzero"`
 	// Depth of its truing pass: the skim and its share of the bow
 	Skim length.Length `json:"skim"`
-	// In the order they are sawn
+	// Its leaves, in the order they are sawn
 	Leaves []PlanLeaf `json:"leaves"`
 	// Thickness left beyond the hold-back
 	Remainder length.Length `json:"remainder"`
-	// Whether fewer leaves come where the board is thinner by thickness_margin and every kerf wider by kerf_margin
+	// Whether it gives fewer leaves if the board is thinner by thickness_margin and every kerf is wider by kerf_margin
 	Tight bool `json:"tight"`
 	// The request for its run sheet, ready to send; absent where the size of the board is not known or this shop's saw
 	// cannot take the billet
@@ -93,17 +93,17 @@ type PlanBillet struct {
 
 // PlanLeaf is neighbouring leaves of one part, each divided into so many copies of it.
 type PlanLeaf struct {
-	// Its name
+	// Name of the part
 	Part string `json:"part"`
-	// Leaves that are sawn
+	// Number of leaves that are sawn
 	LeafCount int `json:"leaf_count"`
-	// Copies along the length of each leaf
+	// Number of copies along the length of each leaf
 	EndToEnd int `json:"end_to_end"`
-	// Copies across its width
+	// Number of copies across its width
 	SideBySide int `json:"side_by_side"`
-	// Copies of the part that come of the leaves
+	// Number of copies of the part that the leaves give
 	Count int `json:"count"`
-	// Of each
+	// Thickness of each leaf
 	Thickness length.Length `json:"thickness"`
 	// How much longer the billet is than the copies and the kerfs between them
 	TrimLength length.Length `json:"trim_length"`
@@ -113,31 +113,31 @@ type PlanLeaf struct {
 
 // PlanLeftOver is a piece that can be put back on the rack.
 type PlanLeftOver struct {
-	// The board it comes from
+	// Name of the board that the piece comes from
 	Board string `json:"board"`
-	// How many there are of it
+	// Number of such pieces
 	Copies int `json:"copies"`
 	// offcut: cut off beside the billets, of the whole thickness; remainder: what stays of a billet, hold-back
 	// included
 	Kind string `json:"kind" enums:"offcut,remainder"`
-	// Its thickness
+	// Thickness of the piece
 	Thickness length.Length `json:"thickness"`
-	// Absent where the boards have no width
+	// Width of the piece; absent if the boards have no width
 	Width length.Length `json:"width,omitzero"`
-	// Absent where the boards have no length
+	// Length of the piece; absent if the boards have no length
 	Length length.Length `json:"length,omitzero"`
-	// Of one: its share of the board's price, by volume, which price credits; 0 where the request gives no price, and
-	// where it is too thin for one more leaf like the thinnest of the order, with truing pass, kerfs and hold-back
+	// Value of one piece: its share of the board's price, by volume, which price credits; 0 if the request gives no price,
+	// and for a piece too thin for one more leaf like the thinnest of the order, with truing pass, kerfs and hold-back
 	Value endpoint.Money `json:"value"`
 }
 
 // PlanUnmet is what the boards do not give of a part or a kit.
 type PlanUnmet struct {
-	// The part's name
+	// Name of the part
 	Part string `json:"part,omitzero"`
-	// The kit's name, in place of a part: a kit is given whole or not at all
+	// Name of the kit, in place of a part: a kit is given whole or not at all
 	Kit string `json:"kit,omitzero"`
-	// Copies, or kits
+	// Number of copies, or of kits
 	Quantity int `json:"quantity"`
 	// Why: no board of its species, or sawn so; longer, wider or thicker than every board; more than the saw takes; a
 	// defect in the way; its kit is unmet; the boards that it fits are used up
@@ -148,15 +148,15 @@ type PlanUnmet struct {
 
 // PlanCure is more boards of a kind, or the least board to buy that gives one matched set or one kit.
 type PlanCure struct {
-	// Its name; absent for a board to buy
+	// Name of the boards; absent for a board to buy
 	Board string `json:"board,omitzero"`
-	// How many more of it
+	// How many more of them
 	Quantity int `json:"quantity,omitzero"`
-	// Of the least board to buy
+	// Thickness of the least board to buy
 	Thickness length.Length `json:"thickness,omitzero"`
-	// Of the least board to buy
+	// Width of the least board to buy
 	Width length.Length `json:"width,omitzero"`
-	// Of the least board to buy
+	// Length of the least board to buy
 	Length length.Length `json:"length,omitzero"`
 }
 
@@ -166,13 +166,13 @@ type PlanWhatIf struct {
 	Change string `json:"change" enums:"extra_board,kerf,hold_back"`
 	// The board of which there would be one more
 	Board string `json:"board,omitzero"`
-	// The kerf instead
+	// The kerf to use instead
 	Kerf *length.Length `json:"kerf,omitzero"`
 	// The shop's blade that has it
 	Blade string `json:"blade,omitzero"`
-	// The hold-back instead
+	// The hold-back to use instead
 	HoldBack *length.Length `json:"hold_back,omitzero"`
-	// The shop's fixing that has it; absent where the value is only half of what is used
+	// The shop's fixing that has it; absent if the hold-back is only half of the one used
 	Fixing string `json:"fixing,omitzero"`
 	// How much less the boards would cost: an estimate, not a plan
 	SavingEstimate endpoint.Money `json:"saving_estimate"`
@@ -180,19 +180,19 @@ type PlanWhatIf struct {
 
 // PlanStats counts what the search did and what the plan comes to.
 type PlanStats struct {
-	// Elementary steps of the search
+	// Number of elementary steps of the search
 	Work int `json:"work"`
-	// Ways to cut a board that it weighed
+	// Number of ways to cut a board that it weighed
 	Patterns int `json:"patterns"`
-	// Boards taken
+	// Number of boards taken
 	BoardCount int `json:"board_count"`
-	// Billets cut
+	// Number of billets cut
 	BilletCount int `json:"billet_count"`
-	// Leaves sawn
+	// Number of leaves sawn
 	LeafCount int `json:"leaf_count"`
-	// Passes of the resaw, truing passes among them
+	// Number of passes of the resaw, truing passes included
 	PassCount int `json:"pass_count"`
-	// Changes of billet size or leaf thickness, the first included
+	// Number of changes of billet size or leaf thickness, the first included
 	SetupCount int `json:"setup_count"`
 	// Whether the search left something out for want of memory: what it proves holds, but more time may not help
 	MemoryFull bool `json:"memory_full"`

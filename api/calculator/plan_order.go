@@ -131,7 +131,7 @@ func (q *PlanRequest) nameAll(c *endpoint.Call) {
 func nameEntry(c *endpoint.Call, taken map[string]int, list, one string, i int, name **string) {
 	orDefault(name, one+" "+strconv.Itoa(i+1))
 	if first, ok := taken[**name]; ok {
-		c.Refuse(fmt.Sprintf("%s.%d.name", list, i), "conflict", fmt.Sprintf("is %q as that of entry %d: give each its own, for the plan speaks of them by name", **name, first+1))
+		c.Refuse(fmt.Sprintf("%s.%d.name", list, i), "conflict", fmt.Sprintf("is %q as that of entry %d: give each its own, since the plan refers to them by name", **name, first+1))
 		return
 	}
 	taken[**name] = i

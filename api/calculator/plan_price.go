@@ -10,12 +10,12 @@ import (
 
 // PlanPrice is what the leaves of a plan cost by the shop's rates.
 type PlanPrice struct {
-	// Of every amount
+	// Currency of every amount
 	Currency string `json:"currency"`
 	// Wood, less the value of what is left over, labour and overhead by the time of the runs, blade and margin, in whole
 	// minor units of the currency; they add up to the total
 	Lines []PriceLine `json:"lines"`
-	// What to ask for the leaves
+	// Price to ask for the leaves
 	Total endpoint.Money `json:"total"`
 }
 
@@ -51,7 +51,7 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 	blade, _ := c.Shop.Blade(*q.Blade)
 	quote, lines, err := quoted(c, blade, job)
 	if err != nil {
-		c.Warn("no price is told, since it cannot be counted here: " + err.Error())
+		c.Warn("there is no price, since it cannot be computed here: " + err.Error())
 		return nil
 	}
 	return &PlanPrice{c.Shop.Currency, lines, endpoint.Money(quote.Total)}

@@ -116,7 +116,7 @@ func TestPlanPrice(t *testing.T) {
 }
 
 // TestPlanWithoutPrice: where a board that is taken has no price, or a billet no run
-// sheet, or an amount is beyond all, no price is told.
+// sheet, or an amount is beyond all, there is no price.
 func TestPlanWithoutPrice(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
@@ -132,7 +132,7 @@ func TestPlanWithoutPrice(t *testing.T) {
 		if p.Price != nil {
 			t.Errorf("%s: %+v", name, p.Price)
 		}
-		if told := strings.Contains(strings.Join(p.Warnings, ""), "no price is told"); told != (name == "a dear board") {
+		if told := strings.Contains(strings.Join(p.Warnings, ""), "there is no price"); told != (name == "a dear board") {
 			t.Errorf("%s: %q", name, p.Warnings)
 		}
 	}

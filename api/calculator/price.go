@@ -175,7 +175,7 @@ func fillPrice(c *endpoint.Call, q *PriceRequest) {
 	}
 }
 
-// money gives an amount of the shop file.
+// money is an amount of the shop file.
 func money(amount *float64) *endpoint.Money {
 	return new(endpoint.Money(math.Round(*amount * float64(endpoint.MoneyUnit))))
 }
@@ -194,8 +194,8 @@ func (a *PriceAnswer) buy(q *PriceRequest) error {
 	return fault.First(err, err2)
 }
 
-// passes adds the prices that a plan takes, as far as the request says what they
-// rest on.
+// passes adds the prices that a plan takes, as far as the request says what they rest
+// on.
 func (a *PriceAnswer) passes(c *endpoint.Call, q *PriceRequest, job price.Job) error {
 	pass := price.Pass{
 		Rates: job.Rates, Blade: job.Blade, PassSeconds: endpoint.ValueOr(q.PassSeconds, 0), SetupSeconds: endpoint.ValueOr(q.SetupSeconds, 0),

@@ -103,7 +103,7 @@ func Rail(c *endpoint.Call, q *RailRequest) (*RailAnswer, error) {
 	if *q.Support == "overhang" {
 		orDefault(&q.Inset, 0)
 	} else if q.Inset != nil {
-		c.Refuse("inset", "conflict", "is of use with support overhang only")
+		c.Refuse("inset", "conflict", "has no effect unless support is overhang")
 	}
 	bar, err := barOf(c, q)
 	if err := fault.First(c.Checked(), err); err != nil {
@@ -132,12 +132,12 @@ func Rail(c *endpoint.Call, q *RailRequest) (*RailAnswer, error) {
 	span, err := rail.LongestSpan(r, *q.AllowedSag)
 	a.LongestSpan = &span
 	if sag.Worst > *q.AllowedSag {
-		c.Warn("the rail sags " + told(c, sag.Worst) + ", more than the " + told(c, *q.AllowedSag) + " allowed: support it, or take a stiffer section")
+		c.Warn("the rail sags " + rounded(c, sag.Worst) + ", more than the " + rounded(c, *q.AllowedSag) + " allowed: support it, or take a stiffer section")
 	}
 	return a, err
 }
 
-// barOf gives the stiffness and mass of a rail, given or of its section.
+// barOf is the stiffness and mass of a rail, as given or as its section has them.
 func barOf(c *endpoint.Call, q *RailRequest) (rail.Bar, error) {
 	section := q.Section != RailSection{}
 	if q.StiffnessNM2 != nil || q.MassKGPerM != nil {

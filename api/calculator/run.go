@@ -315,7 +315,7 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 	return a, nil
 }
 
-// place says where in the request an error of one entry stands.
+// place says where in the request an error about one entry stands.
 func (q *RunRequest) place(err error) error {
 	var entry *run.EntryError
 	var out *fault.OutOfRange
@@ -345,7 +345,7 @@ func summaryOf(s run.Summary, in run.Input) RunSummary {
 	return out
 }
 
-// PurposeRest is that of the last leaf where it is what remains.
+// PurposeRest is the purpose of the last leaf where it is what remains.
 const PurposeRest = "rest"
 
 // StopClean is the stop that has no row of its own among the cuts.

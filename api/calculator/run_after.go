@@ -12,7 +12,7 @@ import (
 	"resawd/calc/wood"
 )
 
-// offPoints is how many points of moisture a board may be off its shop.
+// offPoints is how many points of moisture a board may differ from the shop.
 //
 // Source: common practice.
 const offPoints = 2.0
@@ -32,8 +32,8 @@ func (b bench) after(c *endpoint.Call, spans []span) []string {
 	return append(steps, "Unplug the saw. Clean blade, wheels and rail, slacken the blade, and look for embers before the dust is emptied.")
 }
 
-// moistureWords tell what the board's moisture will do in this shop, and warn where it
-// is far off.
+// moistureWords says what the board's moisture will do in this shop, and warns if it is
+// far off.
 func (b bench) moistureWords(c *endpoint.Call) (string, bool) {
 	air := c.Shop.Climate
 	if b.Board.MoisturePct == nil || air.TemperatureC == nil {
@@ -52,7 +52,7 @@ func (b bench) moistureWords(c *endpoint.Call) (string, bool) {
 	return words + b.movementWords(c, keeps) + ".", true
 }
 
-// movementWords tell how the width of a leaf changes, flatsawn, where the wood has a
+// movementWords says how the width of a flatsawn leaf changes, if the wood has a
 // figure.
 func (b bench) movementWords(c *endpoint.Call, toPct float64) string {
 	species, ok := woodNamed(b.Board.Species)
@@ -67,7 +67,7 @@ func (b bench) movementWords(c *endpoint.Call, toPct float64) string {
 	if change < 0 {
 		way, change = "shrinks", -change
 	}
-	return ": flatsawn, a leaf " + way + " by " + told(c, change) + " across its width"
+	return ": flatsawn, a leaf " + way + " by " + rounded(c, change) + " across its width"
 }
 
 func woodNamed(name *string) (wood.Species, bool) {
@@ -77,7 +77,7 @@ func woodNamed(name *string) (wood.Species, bool) {
 	return wood.Find(*name)
 }
 
-// bowWords tell how a bowed board is mounted.
+// bowWords says how to mount a bowed board.
 //
 // Source: common practice.
 func (b bench) bowWords() string {
@@ -87,8 +87,8 @@ func (b bench) bowWords() string {
 	return " It is bowed: put its hollow face to the fence, so that it stands on its ends and does not rock, and fill the gap of " + b.show(*b.Board.Bow) + " with shims where it is fixed."
 }
 
-// warnGap warns of a board that stands off the fence by its bow, where what is held
-// back does not cover the gap and the fixing.
+// warnGap warns if a bowed board stands off the fence by more than the hold-back covers
+// beside the fixing.
 func warnGap(c *endpoint.Call, q *RunRequest) {
 	bow := endpoint.ValueOr(q.Board.Bow, 0)
 	if needed := *findFixing(c, q.Fixing).HoldBack + bow; bow > 0 && *q.HoldBack < needed {
@@ -96,8 +96,8 @@ func warnGap(c *endpoint.Call, q *RunRequest) {
 	}
 }
 
-// dueForRun tells what is due before this board, and what comes due while it is sawn:
-// nothing where the request does not count.
+// dueForRun lists what is due before this board, and what comes due while it is sawn.
+// It is empty if the request does not count the work done.
 func dueForRun(c *endpoint.Call, q *RunRequest, s *run.Summary) ([]string, error) {
 	steps := []string{}
 	if len(q.Upkeep) == 0 {
@@ -139,8 +139,8 @@ type RunPrice struct {
 	DustValue endpoint.Money `json:"dust_value"`
 }
 
-// priced gives the price of a run's leaves; nil where the board has none, and where the
-// run goes on, since its price stands on the sheet that was begun.
+// priced is the price of a run's leaves. It is nil if the board has no price, and if
+// the run goes on, since the price stands on the sheet that was begun.
 func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) {
 	if q.Board.Price == nil || q.Done.Cuts != nil || s.LeafCount == 0 {
 		return nil, nil //nolint:nilnil // a board without a price has no price

@@ -26,10 +26,10 @@ type RunDivided struct {
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
 }
 
-// divided tells whether a leaf is divided at all.
+// divided reports whether a leaf is divided.
 func (l *RunLeaf) divided() bool { return l.Divided != RunDivided{} }
 
-// Division is how a leaf is divided; the zero value where it is not.
+// Division is how a leaf is divided, the zero value if it is not.
 func (l *RunLeaf) Division() run.Division {
 	d := &l.Divided
 	if !l.divided() {
@@ -38,7 +38,7 @@ func (l *RunLeaf) Division() run.Division {
 	return run.Division{EndToEnd: *d.EndToEnd, SideBySide: *d.SideBySide, Length: *d.Length, Width: *d.Width, Kerf: *d.Kerf}
 }
 
-// Places is how many copies come of a leaf, 1 where it is not divided.
+// Places is the number of copies that a leaf gives, 1 if it is not divided.
 func (l *RunLeaf) Places() int {
 	if !l.divided() {
 		return 1
@@ -46,7 +46,8 @@ func (l *RunLeaf) Places() int {
 	return *l.Divided.EndToEnd * *l.Divided.SideBySide
 }
 
-// checkDivided fills in how leaves are divided, and refuses what a leaf does not hold.
+// checkDivided fills in how leaves are divided, and refuses what does not fit in a
+// leaf.
 func (q *RunRequest) checkDivided(c *endpoint.Call) {
 	for i := range q.Leaves {
 		l := &q.Leaves[i]
@@ -75,7 +76,7 @@ func (q *RunRequest) checkDivided(c *endpoint.Call) {
 	}
 }
 
-// divisionMark is what a mark says of how a leaf is divided, nothing where it is not.
+// divisionMark is what a mark says about how a leaf is divided, empty if it is not.
 func (q *RunRequest) divisionMark(entry int) string {
 	if entry < 0 || entry >= len(q.Leaves) || !q.Leaves[entry].divided() {
 		return ""
@@ -92,7 +93,7 @@ func (q *RunRequest) divisionMark(entry int) string {
 	return text
 }
 
-// cautions are those of the run and of what is done with its leaves.
+// cautions are those of the run and of the work on its leaves.
 func (q *RunRequest) cautions() []string {
 	own := resawCautions
 	if slices.ContainsFunc(q.Leaves, func(l RunLeaf) bool { return l.divided() }) {
@@ -101,13 +102,13 @@ func (q *RunRequest) cautions() []string {
 	return cautions(own, woodOf(q.Board.Species))
 }
 
-// LeavesOf gives the first and the last leaf of an entry among all cuts, those made
-// before too; 0 where none comes off.
+// LeavesOf returns the first and the last leaf of an entry, counted over all cuts, also
+// those made before; 0 if none comes off.
 func (a *RunAnswer) LeavesOf(entry int) (first, last int) {
 	return a.spans[entry].first, a.spans[entry].last
 }
 
-// dividing tells how the leaves of each entry are divided.
+// dividing says how to divide the leaves of each entry.
 //
 // Source: common practice.
 func (b bench) dividing(spans []span) (steps []string) {
@@ -119,7 +120,7 @@ func (b bench) dividing(spans []span) (steps []string) {
 		d := l.Division()
 		words := fmt.Sprintf("Then divide %s%s, each into %d: %d end to end, %s long, and %d side by side, %s wide, with a kerf of %s between. "+
 			"Place 1 lies at the top edge of the end that was sawn first; count along the length, then the next row down. Write the leaf's number and the place on every copy before it is cut off.",
-			spans[i].words(), l.called(), l.Places(), d.EndToEnd, b.told(d.Length), d.SideBySide, b.told(d.Width), b.told(d.Kerf))
+			spans[i].words(), l.called(), l.Places(), d.EndToEnd, b.rounded(d.Length), d.SideBySide, b.rounded(d.Width), b.rounded(d.Kerf))
 		if *l.Matched > 1 {
 			words += fmt.Sprintf(" A matched set is the same place of %d leaves that follow each other: keep them together, place by place.", *l.Matched)
 		}
@@ -128,7 +129,7 @@ func (b bench) dividing(spans []span) (steps []string) {
 	return steps
 }
 
-// called is what leaves are for, in brackets; nothing where nobody says.
+// called is what the leaves are for, in brackets, empty if the request does not say.
 func (l *RunLeaf) called() string {
 	if l.Name == nil {
 		return ""
@@ -136,10 +137,10 @@ func (l *RunLeaf) called() string {
 	return " (" + *l.Name + ")"
 }
 
-// span is the first and the last leaf of an entry; 0 where none comes off.
+// span is the first and the last leaf of an entry, 0 if none comes off.
 type span struct{ first, last int }
 
-// spans gives the leaves of each entry among the cuts of a run.
+// spans lists the leaves of each entry in the cuts of a run.
 func (q *RunRequest) spans(cuts ...[]run.Cut) []span {
 	list := make([]span, len(q.Leaves))
 	for _, c := range slices.Concat(cuts...) {
@@ -154,7 +155,7 @@ func (q *RunRequest) spans(cuts ...[]run.Cut) []span {
 	return list
 }
 
-// words tell which leaves these are.
+// words says which leaves these are.
 func (s span) words() string {
 	if s.first == s.last {
 		return "leaf " + strconv.Itoa(s.first)

@@ -47,7 +47,7 @@ type RunCutDone struct {
 	Verdict string `json:"verdict,omitzero" enums:"in,thin,thick"`
 }
 
-// done hands what was sawn to the calculation.
+// done passes on what has been sawn.
 func (d *RunDone) done(c *endpoint.Call) run.Done {
 	if d.Cuts == nil && (d.Position != nil || d.Kerf != nil || d.Readings != nil) {
 		c.Refuse("done.cuts", "required", "is missing: say how many cuts were made")
@@ -55,14 +55,14 @@ func (d *RunDone) done(c *endpoint.Call) run.Done {
 	return run.Done{Cuts: endpoint.ValueOr(d.Cuts, 0), Position: endpoint.ValueOr(d.Position, 0), Kerf: endpoint.ValueOr(d.Kerf, 0)}
 }
 
-// begun is the request as the run was begun, whose ID the board keeps.
+// begun is the request that the run was begun with, whose ID the board keeps.
 func (q *RunRequest) begun() *RunRequest {
 	whole := *q
 	whole.Done = RunDone{}
 	return &whole
 }
 
-// cutsDone tells the cuts made before, with what their leaves measure.
+// cutsDone lists the cuts made before, with the measures of their leaves.
 func cutsDone(c *endpoint.Call, q *RunRequest, rows []run.Cut) ([]RunCutDone, error) {
 	done := []RunCutDone{}
 	for i := range rows {

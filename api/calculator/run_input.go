@@ -11,7 +11,7 @@ import (
 	"resawd/calc/run"
 )
 
-// runInput fills in what the request leaves out and hands it to the
+// runInput fills in what the request leaves out, and makes the input of the
 // calculation.
 func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	saw, mounted, fixing := fillRun(c, q)
@@ -43,8 +43,8 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	return in
 }
 
-// fillRun gives absent fields their values from the shop, and finds the saw, the
-// blade and the fixing.
+// fillRun sets absent fields to their values in the shop, and finds the saw, the blade
+// and the fixing.
 func fillRun(c *endpoint.Call, q *RunRequest) (*shop.Saw, *shop.Blade, *shop.Fixing) {
 	saw, mounted := machine(c, &q.Settings)
 	q.Saw, q.Blade = &saw.Name, &mounted.Name
@@ -64,8 +64,8 @@ func fillRun(c *endpoint.Call, q *RunRequest) (*shop.Saw, *shop.Blade, *shop.Fix
 	return saw, mounted, fixing
 }
 
-// runFixing finds how the board is fixed. Where the rest is the last leaf, nothing
-// is held back, and no metal may stay in it.
+// runFixing finds how the board is fixed. If the rest is the last leaf, nothing is held
+// back, and no metal may stay in it.
 func runFixing(c *endpoint.Call, q *RunRequest) *shop.Fixing {
 	if *q.LastLeaf == "rest" {
 		orDefault(&q.HoldBack, 0)
@@ -88,7 +88,7 @@ func runGum(c *endpoint.Call, q *RunRequest) blade.Gum {
 	return gumOf(c, *q.Board.Species)
 }
 
-// entries gives the leaves asked for, whichever way.
+// entries lists the leaves asked for, in whichever way.
 func (q *RunRequest) entries() []run.Entry {
 	if q.LeafThickness != nil {
 		one := run.Entry{Thickness: *q.LeafThickness}
@@ -111,7 +111,7 @@ func (q *RunRequest) entries() []run.Entry {
 	return entries
 }
 
-// countsGiven notes each entry but the last that has no count.
+// countsGiven refuses entries without a count, except the last.
 func countsGiven(c *endpoint.Call, q *RunRequest) {
 	for i := range len(q.Leaves) - 1 {
 		if q.Leaves[i].Count == nil {

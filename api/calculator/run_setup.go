@@ -20,15 +20,15 @@ type bench struct {
 	measured string        // when the shop measured that kerf; empty for one of the request
 	foot     length.Length // 12 in or 300 mm
 	show     func(length.Length) string
-	told     func(length.Length) string // to what is read at the saw
+	rounded  func(length.Length) string // to what is read at the saw
 }
 
-// protect is the step before the saw is plugged in; setup numbers it, because
-// cuts in scrap are repeated from there.
+// protect is the step before the saw is plugged in. setup refers to it by its number,
+// because cuts in scrap are repeated from there.
 const protect = "Close the wheel covers and start the dust collection. Protect eyes, ears and lungs, and have everybody stand clear. Plug in, run the saw up briefly and check from outside that the blade tracks."
 
-// setup lists what to do before the first cut, in order. The saw is unplugged
-// whenever hands are at the blade. A run that goes on is set up already.
+// setup lists what to do before the first cut, in order. The saw is unplugged whenever
+// hands are at the blade. A run that goes on has been set up already.
 //
 // Source: common practice.
 func (b bench) setup(done []run.Cut) []string {
@@ -72,7 +72,7 @@ func (b bench) scrap() string {
 	return *b.Board.Species + ", " + b.show(*b.Board.Width)
 }
 
-// kerfWords tell the kerf that the sheet counts on, and how far to trust it.
+// kerfWords says which kerf the sheet counts on, and how far to trust it.
 func (b bench) kerfWords() string {
 	kerf := "This sheet counts on a kerf of " + b.show(*b.Kerf)
 	if *b.KerfBasis == "nominal" {
@@ -81,7 +81,8 @@ func (b bench) kerfWords() string {
 	return kerf + ", as measured" + b.measured + "; a blade that was changed or sharpened is measured again."
 }
 
-// measuredWords tell when a blade's kerf was measured, and how much it had sawn by then.
+// measuredWords says when a blade's kerf was measured, and how much it had sawn by
+// then.
 func measuredWords(c *endpoint.Call, blade *shop.Blade) string {
 	words := " on " + blade.MeasuredOn
 	if blade.MeasuredAfterArea != nil {
@@ -90,16 +91,16 @@ func measuredWords(c *endpoint.Call, blade *shop.Blade) string {
 	return words
 }
 
-// zeroWords tell how to bring the board to the blade so that the dial stands at
-// the start.
+// zeroWords says how to bring the board to the blade so that the dial stands at the
+// start.
 func (b bench) zeroWords() string {
 	return fmt.Sprintf("Still unplugged: turn the dial back a turn or more, then forward to %d. Uncouple the cross-slide from the screw, slide it until the board's high spot "+
 		"touches the tip of a tooth set toward the fence, and couple it. If it does not uncouple, come up to that tooth by the screw, the last motion forward, "+
 		"and print this sheet again with the mark where the dial then stands as its start reading.", *b.StartReading)
 }
 
-// gapWords tell the gaps that this blade leaves where it stands parallel to the
-// travel, and how far askew it rubs.
+// gapWords says which gaps this blade leaves when it stands parallel to the travel, and
+// how far askew it rubs.
 func (b bench) gapWords() string {
 	if b.blade == nil {
 		return ""
@@ -110,7 +111,7 @@ func (b bench) gapWords() string {
 	if fault.First(err, err2, err3) != nil { // the kerf is another blade's
 		return ""
 	}
-	return fmt.Sprintf(" This blade leaves %s on each side where it runs parallel, and rubs from %.1f degrees askew: %s over %s.", b.told(gap), degrees, b.told(astray), b.show(b.foot))
+	return fmt.Sprintf(" This blade leaves %s on each side where it runs parallel, and rubs from %.1f degrees askew: %s over %s.", b.rounded(gap), degrees, b.rounded(astray), b.show(b.foot))
 }
 
 // perCut lists the routine of every cut, in order.
@@ -128,7 +129,7 @@ func (b bench) perCut() []string {
 	}
 }
 
-// wayBack tells how the carriage returns past the blade.
+// wayBack says how the carriage returns past the blade.
 func (b bench) wayBack() string {
 	if *b.Retract == 0 {
 		return "Way back: switch off and wait until the blade has stopped, then bring the carriage back. The fresh face lies right at the teeth."
@@ -136,7 +137,7 @@ func (b bench) wayBack() string {
 	return "Way back: the board clear of the blade, unlock, turn the dial back by the retract, " + b.retractWords() + ", lock, and return. The next move takes it up again."
 }
 
-// retractWords tell the retract as a length and as the dial counts it.
+// retractWords writes the retract as a length and as the dial counts it.
 func (b bench) retractWords() string {
 	screw := dial.Screw{Lead: *b.Lead, DivisionsPerTurn: *b.DivisionsPerTurn}
 	turns, divisions := screw.Split(screw.DivisionsUp(*b.Retract))
@@ -148,7 +149,7 @@ func benchOf(c *endpoint.Call, q *RunRequest) bench {
 	saw, _ := c.Shop.Saw(*q.Saw) // the one that filled the request in
 	b := bench{
 		RunRequest: q, backlash: endpoint.ValueOr(q.Backlash, *saw.Backlash), foot: inUnits(c, length.Foot, 300*length.Millimetre),
-		show: c.Show, told: func(l length.Length) string { return told(c, l) },
+		show: c.Show, rounded: func(l length.Length) string { return rounded(c, l) },
 	}
 	if q.Blade != nil {
 		if own, ok := c.Shop.Blade(*q.Blade); ok {

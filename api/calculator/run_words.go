@@ -12,10 +12,10 @@ import (
 	"resawd/calc/run"
 )
 
-// entryPath is where an entry of the leaves stands in the request.
+// entryPath is the path of an entry of the leaves in the request.
 func entryPath(i int) string { return "leaves." + strconv.Itoa(i) + "." }
 
-// markOf words what is written on the leaf of a cut.
+// markOf is what to write on the leaf of a cut.
 func (q *RunRequest) markOf(c *run.Cut) string {
 	m := c.Mark
 	if m.Leaf == 0 {
@@ -35,7 +35,7 @@ func (q *RunRequest) markOf(c *run.Cut) string {
 	return text + q.divisionMark(c.Entry)
 }
 
-// runWords words the warnings of a run.
+// runWords are the words of a run's warnings.
 var runWords = map[run.Kind]string{
 	run.BelowSmallestLeaf: "the {leaf} is {value} thick, thinner than this shop trusts itself to saw: its smallest leaf is {limit}",
 	run.ShortBillet:       "the board is {value} long, and this shop saws nothing shorter than {limit}",
@@ -67,7 +67,7 @@ func runWarning(c *endpoint.Call, w run.Warning, q *RunRequest) string {
 	return strings.NewReplacer("{value}", show(c, w.Value), "{limit}", show(c, w.Limit), "{leaf}", leaf, "{blade}", *q.Blade).Replace(runWords[w.Kind])
 }
 
-// show tells a value of a warning; a speed is that of the board.
+// show writes a value of a warning; a speed is that of the board.
 func show(c *endpoint.Call, value any) string {
 	switch v := value.(type) {
 	case feed.Speed:
@@ -78,7 +78,7 @@ func show(c *endpoint.Call, value any) string {
 	return rule.Show(value, c.Unit)
 }
 
-// leafName tells which leaves a warning is about.
+// leafName says which leaves a warning is about.
 func (q *RunRequest) leafName(entry int) string {
 	switch {
 	case q.LeafThickness != nil:

@@ -96,7 +96,7 @@ func Target(c *endpoint.Call, q *TargetRequest) (*TargetAnswer, error) {
 	return a, nil
 }
 
-// z is what was given, or that of the undersize.
+// z is the number of standard deviations given, or else that of the undersize.
 func (q *TargetRequest) z() (float64, error) {
 	if q.Z != nil {
 		return *q.Z, nil
@@ -105,7 +105,7 @@ func (q *TargetRequest) z() (float64, error) {
 	return target.Z(*q.Undersize)
 }
 
-// count adds how many leaves to saw, where any are wanted.
+// count adds how many leaves to saw, if any are wanted.
 func (a *TargetAnswer) count(c *endpoint.Call, q *TargetRequest) error {
 	if q.Wanted == nil {
 		return nil

@@ -132,7 +132,7 @@ func Upkeep(c *endpoint.Call, q *UpkeepRequest) (*UpkeepAnswer, error) {
 	return a, err
 }
 
-// bladeAfter tells how far a blade is worn that has sawn an area.
+// bladeAfter says how far a blade is worn that has sawn an area.
 func bladeAfter(c *endpoint.Call, blade *shop.Blade, sawn endpoint.Area) (*UpkeepBlade, error) {
 	left, err := upkeep.Remaining(upkeep.Count{AreaMM2: float64(*shopArea(c, blade.LifeArea))}, upkeep.Count{AreaMM2: float64(sawn)})
 	if err != nil {
@@ -153,8 +153,8 @@ func bladeAfter(c *endpoint.Call, blade *shop.Blade, sawn endpoint.Area) (*Upkee
 	return b, nil
 }
 
-// careOf tells of each care interval of the shop how near it is to being due, what is
-// most due first, after some more work.
+// careOf says how near each care interval of the shop is to being due after some more
+// work, the most due first.
 func careOf(c *endpoint.Call, field string, done []UpkeepDone, more upkeep.Count) ([]UpkeepCare, error) {
 	counts := map[string]upkeep.Count{}
 	names := make([]string, len(c.Shop.Care.Intervals))

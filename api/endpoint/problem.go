@@ -89,7 +89,7 @@ var (
 	Unavailable = ProblemType{"unavailable", "The service cannot take this on now", http.StatusServiceUnavailable,
 		"The service works on as many requests as it can and lets no more wait, or it is stopping. The Retry-After header of the answer says after how many seconds to ask again. Plans have workers of their own: calculators still answer when these are busy."}
 	InternalError = ProblemType{"internal-error", "Something went wrong on our side", http.StatusInternalServerError,
-		"The fault is in the service, not in the request. Its log tells more under the request ID that instance gives."}
+		"The fault is in the service, not in the request. Its log has more under the request ID in instance."}
 )
 
 // ProblemTypes lists the types of problem that have a page.
@@ -240,7 +240,7 @@ func (p Problem) RetryAfter() time.Duration { return p.retry }
 // ProblemOf turns any error into the problem that is sent. An error that is not a
 // failure becomes an internal error that gives nothing away.
 func ProblemOf(err error) Problem {
-	f := Fail(InternalError, "the log tells more under the request ID")
+	f := Fail(InternalError, "the log has more under the request ID")
 	errors.As(err, &f)
 	return Problem{
 		Type: f.Path(), Title: f.Title, Status: f.Status, Detail: f.detail,

@@ -79,7 +79,7 @@ func TestPlanStrips(t *testing.T) {
 		}
 	}
 	if !hasText(leaf, "each 32.000 x 0.375 (width drawn x 3)") {
-		t.Error("the size of a strip is not told")
+		t.Error("the size of a strip is not given")
 	}
 }
 

@@ -74,7 +74,7 @@ var told = map[string]*endpoint.Failure{
 	"429": endpoint.Fail(endpoint.TooMany, "this key, or this address where there is none, asks more often than it may: ask again when Retry-After says"),
 	"408": endpoint.Fail(endpoint.TimedOut, "the rest of the body did not come in time"),
 	"413": endpoint.Fail(endpoint.TooLarge, "the body is longer than the limit of 1048576 bytes"),
-	"500": endpoint.Fail(endpoint.InternalError, "the log tells more under the request ID"),
+	"500": endpoint.Fail(endpoint.InternalError, "the log has more under the request ID"),
 	"503": endpoint.Fail(endpoint.Unavailable, "all workers are busy and the queue is full: ask again when Retry-After says"),
 }
 
