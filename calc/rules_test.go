@@ -105,7 +105,7 @@ func TestDocumentation(t *testing.T) {
 // plumbing are the methods that make a type an error or a text.
 var plumbing = map[string]bool{"Error": true, "Unwrap": true, "String": true}
 
-// exported tells whether a function is for users; what makes a type an error
+// exported reports whether a function is for users; what makes a type an error
 // needs no source.
 func exported(f *ast.FuncDecl) bool {
 	if !f.Name.IsExported() || plumbing[f.Name.Name] {

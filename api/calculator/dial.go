@@ -140,7 +140,7 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 
 var dialSources = []string{
 	"advance = kerf + leaf thickness (definition)",
-	"turns = advance / lead, one division = lead / divisions per turn (general engineering practice, from memory)",
+	"turns = advance / lead, one division = lead / divisions per turn (definition of the lead)",
 }
 
 // warnRetract warns if a retract does not move the board.

@@ -304,7 +304,7 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 	a.ID = c.Digest(q.begun())
 	a.Sources = []string{
 		"advance = kerf + leaf; a leaf is the difference of two positions less one kerf (definition)",
-		"turns = advance / lead (general engineering practice, from memory)",
+		"turns = advance / lead (definition of the lead)",
 		"blade speed = pi x wheel diameter x rpm; feed per tooth = feed x tooth pitch / blade speed (saw theory, from memory)",
 		"teeth per inch by stock height, order of leaves, stops, set-up and routine (common practice)",
 		"dust limits: OSHA wood dust page; guarding: 29 CFR 1910.213(i), WAC 296-806-48042",

@@ -14,7 +14,7 @@ type Cut struct {
 	Operation     Operation
 	Gum           Gum
 	Goal          Goal
-	WidestBlade   length.Length // that the saw takes; 0 where nobody says
+	WidestBlade   length.Length // that the saw takes; 0: any
 }
 
 func (c Cut) check() error {

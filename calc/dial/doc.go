@@ -1,9 +1,8 @@
 // Package dial turns advances into settings of a graduated dial on a lead
 // screw, and back.
 //
-// A lead screw moves the board by its lead in one turn; axial travel is lead
-// times turns, and one division of a dial of n divisions is lead/n (general
-// engineering practice; from memory, no publication at hand). Positions count
+// The lead of a screw is its axial travel in one turn, so travel is lead times
+// turns, and one division of a dial of n divisions is lead/n. Positions count
 // from zero, where the tip of a set tooth just touches the board's high spot.
 // A pass at position p turns the wood from p-kerf to p into dust, so a leaf is
 // the difference of two positions less one kerf. Forward is toward the blade.

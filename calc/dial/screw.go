@@ -26,7 +26,7 @@ func (s Screw) check() error {
 
 // Turns gives a distance in turns of the screw.
 //
-// Source: axial travel = lead x turns, from memory.
+// Source: definition of the lead: axial travel = lead x turns.
 // Valid: a screw with a lead above zero.
 // Accuracy: the nearest float64 to the exact quotient for distances below 2^53 nm, some
 // 9000 km.
@@ -34,7 +34,7 @@ func (s Screw) Turns(distance length.Length) float64 { return distance.In(s.Lead
 
 // Divisions gives the whole divisions nearest to a distance, halves up.
 //
-// Source: dial graduation = lead / divisions, from memory.
+// Source: definition of the lead: a division = lead / divisions of a turn.
 // Valid: distance >= 0 and a screw with a lead above zero.
 func (s Screw) Divisions(distance length.Length) int64 {
 	return int64(distance.Scale(int64(s.DivisionsPerTurn), int64(s.Lead)))
@@ -42,13 +42,13 @@ func (s Screw) Divisions(distance length.Length) int64 {
 
 // DivisionsUp gives the fewest whole divisions that make at least a distance.
 //
-// Source: dial graduation = lead / divisions, from memory.
+// Source: definition of the lead: a division = lead / divisions of a turn.
 // Valid: distance >= 0 and a screw with a lead above zero.
 func (s Screw) DivisionsUp(distance length.Length) int64 { return s.above(distance, 1) }
 
 // Distance gives the travel of a number of divisions, to the nearest nanometre.
 //
-// Source: dial graduation = lead / divisions, from memory.
+// Source: definition of the lead: a division = lead / divisions of a turn.
 // Valid: divisions >= 0 and a screw with divisions above zero.
 func (s Screw) Distance(divisions int64) length.Length {
 	return s.Lead.Scale(divisions, int64(s.DivisionsPerTurn))

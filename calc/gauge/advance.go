@@ -30,7 +30,7 @@ type Advice struct {
 	Advance    length.Length // the next one; 0 where the advances are not known
 }
 
-// Next tells whether to change the advance so that the leaves come to a target,
+// Next reports whether to change the advance so that the leaves come to a target,
 // and by how much. It does so only for a bias that the fit's confidence interval
 // tells from 0, and by whole divisions of the screw's dial where a screw is given.
 //

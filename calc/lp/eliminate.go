@@ -17,9 +17,12 @@ type elimination struct {
 	f      *factor
 }
 
+// What makes a pivot.
+//
+// Source: common practice of threshold pivoting, which keeps entries from growing.
 const (
-	singularTol = 1e-9
-	growth      = 0.1 // a pivot is at least that much of the largest in its column
+	singularTol = 1e-9 // a column without a larger entry depends on others
+	growth      = 0.1  // a pivot is at least that much of the largest in its column
 )
 
 // eliminate makes the factor of m columns, given by their rows and values. When

@@ -18,7 +18,7 @@ type Program struct {
 	M      int          // rows
 	Sign   []float64    // +1: at most, -1: at least, 0: exactly
 	RHS    []float64    // what the rows ask for
-	Big    float64      // cost of leaving a row unmet
+	Big    float64      // cost of leaving a unit of a row unmet
 	Cols   []Column     // all that were added
 	Basis  []int32      // per place: index of a column; negative for unit columns
 	where  []int32      // per column: its place in the basis or -1
@@ -49,13 +49,17 @@ func isArtificial(c int32) bool {
 	return c < 0 && (-c-1)%2 == 1
 }
 
+// Tolerances, for entries and costs of about 1, and how long a method goes on.
+//
+// Source: common practice, tried on the problems of package colgen.
 const (
-	priceTol  = 1e-9 // reduced costs above -priceTol do not enter
-	pivotTol  = 1e-9
-	feasTol   = 1e-9
-	zeroTol   = 1e-12
-	refactor  = 64
-	badPivots = 50_000
+	priceTol  = 1e-9   // reduced costs above -priceTol do not enter
+	pivotTol  = 1e-9   // smaller entries are not divided by
+	rowTol    = 1e-7   // nor are smaller ones of a row, which are less exact
+	feasTol   = 1e-9   // how far below zero a basic column may be
+	zeroTol   = 1e-12  // smaller entries of a column count as none
+	refactor  = 64     // exchanges after which the factor is made anew
+	badPivots = 50_000 // pivots after which the primal method gives up
 )
 
 // ErrNumeric says that rounding errors kept a method from its end.
@@ -305,12 +309,12 @@ func (lp *Program) SolvePrices() {
 	lp.Work += int64(4*len(lp.Cols) + lp.M)
 }
 
-// settle takes over the work of the factor.
+// settle adds the work of the factor to that of the program.
 func (lp *Program) settle() {
 	lp.Work, lp.factor.work = lp.Work+lp.factor.work, 0
 }
 
-// Value is the cost of the point.
+// Value is the cost of the point, with that of what is unmet.
 //
 // Source: definition.
 func (lp *Program) Value() float64 {
@@ -321,7 +325,7 @@ func (lp *Program) Value() float64 {
 	return sum
 }
 
-// Unmet is how much the artificial columns stand for.
+// Unmet is what the columns leave unmet, over all rows.
 //
 // Source: definition.
 func (lp *Program) Unmet() float64 {
@@ -335,7 +339,7 @@ func (lp *Program) Unmet() float64 {
 }
 
 // AddRow adds a row with its slack in the basis; the columns must have their
-// coefficients of it already. rebuild follows the last of several.
+// coefficients in it already. After the last of several rows call [Program.Rebuild].
 //
 // Source: definition.
 func (lp *Program) AddRow(sign, rhs float64) {

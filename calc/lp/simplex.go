@@ -11,7 +11,7 @@ import (
 //
 // Source: Wolfe, Journal of the SIAM 11 (1963) 205-211 (from memory).
 func (lp *Program) Primal() error {
-	for range 5 {
+	for range descents {
 		if lp.negative() >= 0 {
 			if err := lp.Dual(); err != nil {
 				return err
@@ -56,7 +56,7 @@ func (lp *Program) descend() (shifted bool, err error) {
 		if r < 0 {
 			return shifted, ErrNumeric // costs are not negative: never unbounded
 		}
-		if idle++; lp.X[r] > 1e-9 {
+		if idle++; lp.X[r] > feasTol {
 			idle = 0
 		}
 		lp.row(r)
@@ -70,19 +70,36 @@ func (lp *Program) descend() (shifted bool, err error) {
 	return shifted, ErrNumeric
 }
 
-// pivots in a row without gain before the right-hand side is shifted
-const idlePivots = 100
+// When and by how much the primal method breaks ties.
+const (
+	idlePivots = 100  // pivots in a row without gain
+	shiftTol   = 1e-7 // and the least shift of a basic column that is nearer to zero
+	descents   = 5    // with shifts taken back between them
+)
+
+// draw gives numbers that break ties, the same at every run.
+//
+// Source: Knuth, The Art of Computer Programming 2, section 3.3.4, and L'Ecuyer,
+// Mathematics of Computation 68 (1999) 249-260 (multipliers for 64 bits; from memory).
+type draw uint64
+
+func newDraw(n int) draw { return draw(n)*2862933555777941757 + 3037000493 }
+
+// next gives a number from 1 to 2.
+func (d *draw) next() float64 {
+	*d = *d*6364136223846793005 + 1442695040888963407
+	return 1 + float64(*d>>40)/(1<<24)
+}
 
 // breakTies moves basic columns off zero, each by another small amount, and
 // shifts the right-hand side to match.
 func (lp *Program) breakTies(n int) {
-	seed := uint64(n)*2862933555777941757 + 3037000493
+	d := newDraw(n)
 	for q, c := range lp.Basis {
-		seed = seed*6364136223846793005 + 1442695040888963407
-		if lp.X[q] >= 1e-7 {
+		by := shiftTol * d.next()
+		if lp.X[q] >= shiftTol {
 			continue
 		}
-		by := 1e-7 * (1 + float64(seed>>40)/(1<<24))
 		lp.X[q] += by
 		rows, vals := lp.entries(c)
 		for x, r := range rows {
@@ -131,7 +148,7 @@ func (lp *Program) weigh(c int32, place int) {
 	lp.Work += int64(len(lp.Cols) + lp.M)
 }
 
-// the weights start over beyond it
+// heaviest is the weight beyond which all weights start over.
 const heaviest = 1e8
 
 func (lp *Program) weightOf(c int32) *float64 {
@@ -149,7 +166,8 @@ func even(v []float64) {
 }
 
 // leaving picks the place of the smallest ratio, of those nearly as small the
-// one with the largest pivot, after Harris; artificials leave first.
+// one with the largest pivot, after Harris; artificials, whose pivots count a
+// thousandfold, leave first.
 func (lp *Program) leaving() int {
 	limit := math.Inf(1)
 	for _, q := range lp.nz {
@@ -214,16 +232,16 @@ func (lp *Program) Dual() error {
 
 // lean tilts the costs.
 func (lp *Program) lean() {
-	seed := uint64(lp.Count)*2862933555777941757 + 3037000493
+	tilt := newDraw(lp.Count)
 	for j, d := range lp.short {
-		seed = seed*6364136223846793005 + 1442695040888963407
+		by := leanTol*tilt.next() - d
 		if d < leanTol && lp.where[j] < 0 {
-			by := leanTol*(1+float64(seed>>40)/(1<<24)) - d
 			lp.tilt[j], lp.short[j] = by, d+by
 		}
 	}
 }
 
+// leanTol is the least reduced cost that the dual method begins with.
 const leanTol = 1e-6
 
 // climb pivots until no basic column is negative.
@@ -287,15 +305,15 @@ func (lp *Program) enteringDual() (c int32, d float64, ok bool) {
 // row at hand, with what they have in it and their reduced costs.
 func (lp *Program) candidates(do func(c int32, a, d float64)) {
 	for j, a := range lp.across {
-		if a < -1e-7 && lp.where[j] < 0 {
+		if a < -rowTol && lp.where[j] < 0 {
 			do(int32(j), a, lp.short[j])
 		}
 	}
 	for r, a := range lp.rho {
-		if s := lp.Sign[r]; s*a < -1e-7 {
+		if s := lp.Sign[r]; s*a < -rowTol {
 			do(slackOf(r), s*a, -s*lp.Y[r])
 		}
-		if lp.Sign[r] <= 0 && a < -1e-7 {
+		if lp.Sign[r] <= 0 && a < -rowTol {
 			do(artificialOf(r), a, lp.Big-lp.Y[r])
 		}
 	}

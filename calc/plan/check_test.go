@@ -11,7 +11,7 @@ import (
 	"resawd/calc/plan/solver"
 )
 
-// mutation spoils a plan in one way. It tells whether the plan has what it
+// mutation spoils a plan in one way. It reports whether the plan has what it
 // spoils.
 type mutation struct {
 	name  string

@@ -118,7 +118,7 @@ func (r Rail) lengths(middle, end, load, worst float64) (s Sag, err error) {
 	return s, nil
 }
 
-// stiffEnough tells whether no place sags more than a tenth of the length.
+// stiffEnough reports whether no place sags more than a tenth of the length.
 func (r Rail) stiffEnough() bool {
 	middle, end := r.bySelf()
 	loadedMiddle, loadedEnd := r.byLoad()

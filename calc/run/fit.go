@@ -196,7 +196,7 @@ func (in Input) positions(tasks []task) ([]dial.Step, error) {
 	return dial.Steps(endless, passes(tasks))
 }
 
-// fits tells whether a cut may stand at a position, asked and as set. The dial's
+// fits reports whether a cut may stand at a position, asked and as set. The dial's
 // half division is no leave to cut into metal.
 func (in Input) fits(asked, set length.Length) bool {
 	room := in.Board.Thickness - in.HoldBack

@@ -42,7 +42,7 @@ func (e Entry) set() int { return max(1, e.Matched) }
 type Saw struct {
 	CuttingHeight length.Length
 	RailLength    length.Length // carries the carriage and its travel: twice the board, run-in and run-out
-	WidestBlade   length.Length // that it takes; 0 where nobody says
+	WidestBlade   length.Length // that it takes; 0: any
 	BladeSpeed    feed.BladeSpeed
 	Backlash      length.Length // dial travel lost when the direction reverses
 }
@@ -120,7 +120,7 @@ func (in Input) truing() length.Length {
 	return in.Skim + in.Board.Bow
 }
 
-// rest tells whether the last leaf is what remains.
+// rest reports whether the last leaf is what remains.
 func (in Input) rest() bool { return in.LastLeaf == yield.Rest }
 
 // use gives what the blade is wanted for.

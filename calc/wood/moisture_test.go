@@ -114,11 +114,11 @@ func TestMoistureLimits(t *testing.T) {
 // (Wood Handbook chapter 13); mesquite of 5 in from 6 to 9 percent, 0.019 in
 // (flooring lists); red oak 12 in over 8 points by hand, 12 * 0.00369 * 8.
 func TestMovement(t *testing.T) {
-	got, err := CoefficientChange(232*mm, 0.00245, 8, 11)
+	got, err := Coefficient(0.00245).Change(232*mm, 8, 11)
 	if err != nil || got.Fixed(mm, 1) != "1.7" {
 		t.Errorf("white fir: %v, %v", got, err)
 	}
-	got, err = CoefficientChange(915*length.Inch/100, 0.00245, 8, 11)
+	got, err = Coefficient(0.00245).Change(915*length.Inch/100, 8, 11)
 	if err != nil || got.Fixed(length.Inch, 3) != "0.067" {
 		t.Errorf("white fir: %v, %v", got, err)
 	}
@@ -148,6 +148,23 @@ func TestMovement(t *testing.T) {
 		m, err := s.Movement(c.size, c.d, c.from, c.to)
 		if err != nil || m.Method != c.method || m.Change-c.want > 1 || c.want-m.Change > 1 || (m.Figure.Known() != (m.Method == ByCoefficient || m.Method == ByShrinkage)) {
 			t.Errorf("%s from %v to %v: %+v, %v; want %d", c.species, c.from, c.to, m, err, c.want)
+		}
+	}
+}
+
+// TestShrinkageForms: eq. 13-3 against the linear form of the tables of shrinkage, S_M =
+// S (30 - M)/30 of the green size (Wood Handbook chapter 4, from memory): a size at M2
+// over the size at M1.
+func TestShrinkageForms(t *testing.T) {
+	for _, s := range []float64{0.1, 3.3, 7.8, 12.7, 50} {
+		for from := 0.0; from <= 30; from += 2.5 {
+			for to := 0.0; to <= 30; to += 2.5 {
+				left := func(m float64) float64 { return 1 - s/100*(30-m)/30 }
+				want := float64(100*mm) * (left(to)/left(from) - 1)
+				if got, err := Shrinkage(s).Change(100*mm, from, to); err != nil || math.Abs(float64(got)-want) > 0.51 {
+					t.Errorf("%v %% from %v to %v: %v, %v; want %v nm", s, from, to, got, err, want)
+				}
+			}
 		}
 	}
 }
@@ -216,11 +233,11 @@ func TestMovementLimits(t *testing.T) {
 		return refusal.Of(err)
 	}
 	change := func(size length.Length, c, from, to float64) string {
-		_, err := CoefficientChange(size, c, from, to)
+		_, err := Coefficient(c).Change(size, from, to)
 		return refusal.Of(err)
 	}
 	shrink := func(size length.Length, s, from, to float64) string {
-		_, err := ShrinkageChange(size, s, from, to)
+		_, err := Shrinkage(s).Change(size, from, to)
 		return refusal.Of(err)
 	}
 	density := func(x float64) string {

@@ -59,7 +59,7 @@ type Moved struct {
 // contents: by the coefficient where both lie from 6 to 14 percent, else by the
 // shrinkage, above 30 percent as if it were 30.
 //
-// Source: [CoefficientChange] and [ShrinkageChange].
+// Source: [Coefficient.Change] and [Shrinkage.Change].
 // Valid: 0 <= size <= length.Max, 0 <= moisture contents <= 250 percent.
 // Accuracy: species means; single boards vary, and where the rings stand aslant
 // the width moves less and the thickness more.
@@ -76,10 +76,10 @@ func (s Species) Movement(size length.Length, d Direction, fromPct, toPct float6
 	var err error
 	switch {
 	case inside && coefficient.Known():
-		change, err = CoefficientChange(size, coefficient.Value, fromPct, toPct)
+		change, err = Coefficient(coefficient.Value).Change(size, fromPct, toPct)
 		return Moved{change, ByCoefficient, coefficient}, err
 	case shrinkage.Known():
-		change, err = ShrinkageChange(size, shrinkage.Value, min(fromPct, Saturation), min(toPct, Saturation))
+		change, err = Shrinkage(shrinkage.Value).Change(size, min(fromPct, Saturation), min(toPct, Saturation))
 		return Moved{change, ByShrinkage, shrinkage}, err
 	case coefficient.Known():
 		return Moved{Method: BeyondTheRange}, nil
@@ -87,40 +87,47 @@ func (s Species) Movement(size length.Length, d Direction, fromPct, toPct float6
 	return Moved{}, nil
 }
 
-// CoefficientChange gives the change of a size by a coefficient: D C (M2 - M1).
+// Coefficient is the share of a size that it changes by for each percent of moisture.
+type Coefficient float64
+
+// Change gives how much a size changes between two moisture contents: D C (M2 - M1).
 //
 // Source: Bergman, Wood Handbook chapter 13, FPL-GTR-190 (2010), eq. 13-2.
 // Valid: 0 <= size <= length.Max, 0 <= C <= 0.1, 6 <= moisture contents <= 14.
 // Accuracy: C is meant for the size at 10 percent, so that moving there and back
 // misses the size by a share of (C (M2 - M1))^2: at most 0.14 percent for the woods of
 // table 13-5.
-func CoefficientChange(size length.Length, c, fromPct, toPct float64) (length.Length, error) {
+func (c Coefficient) Change(size length.Length, fromPct, toPct float64) (length.Length, error) {
 	if err := fault.First(
-		checkSize(size), fault.Within("coefficient", c, 0, maxCoefficient),
+		checkSize(size), fault.Within("coefficient", float64(c), 0, maxCoefficient),
 		fault.Within("moisture pct", fromPct, driest, wettest), fault.Within("to moisture pct", toPct, driest, wettest),
 	); err != nil {
 		return 0, err
 	}
-	return length.FromFloat(float64(size)*c*(toPct-fromPct), length.Nanometre)
+	return length.FromFloat(float64(size)*float64(c)*(toPct-fromPct), length.Nanometre)
 }
 
-// ShrinkageChange gives the change of a size by its total shrinkage S in percent:
+// Shrinkage is the shrinkage of a size from green to ovendry, in percent.
+type Shrinkage float64
+
+// Change gives how much a size changes between two moisture contents:
 // D (M2 - M1) / (30 * 100 / S - 30 + M1). Moving there and back returns the size.
 //
 // Source: Bergman, Wood Handbook chapter 13, FPL-GTR-190 (2010), eq. 13-3: that it
-// exists and holds up to 30 percent was read, its form is from memory; it follows
+// exists and holds up to 30 percent was read there, its form in a transcription of the
+// rules for the settling of log walls (ICC 400, by its name from memory). It follows
 // from a shrinkage that grows evenly from 30 percent down.
 // Valid: 0 <= size <= length.Max, 0 < S <= 50, 0 <= moisture contents <= 30.
-func ShrinkageChange(size length.Length, totalPct, fromPct, toPct float64) (length.Length, error) {
-	if err := fault.First(checkSize(size), checkShrinkage(totalPct), checkMoistures(fromPct, toPct, Saturation)); err != nil {
+func (s Shrinkage) Change(size length.Length, fromPct, toPct float64) (length.Length, error) {
+	if err := fault.First(
+		checkSize(size), fault.Above("shrinkage", float64(s), 0, maxShrinkage), checkMoistures(fromPct, toPct, Saturation),
+	); err != nil {
 		return 0, err
 	}
-	return length.FromFloat(float64(size)*(toPct-fromPct)/(Saturation*100/totalPct-Saturation+fromPct), length.Nanometre)
+	return length.FromFloat(float64(size)*(toPct-fromPct)/(Saturation*100/float64(s)-Saturation+fromPct), length.Nanometre)
 }
 
 func checkSize(size length.Length) error { return fault.Within("size", size, 0, length.Max) }
-
-func checkShrinkage(pct float64) error { return fault.Above("shrinkage", pct, 0, maxShrinkage) }
 
 func checkMoistures(from, to, most float64) error {
 	return fault.First(fault.Within("moisture pct", from, 0, most), fault.Within("to moisture pct", to, 0, most))

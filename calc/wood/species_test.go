@@ -134,15 +134,15 @@ func ExampleHumidity() {
 
 // Wood Handbook chapter 13: a white fir board, flatsawn, 232 mm wide, from 8 to 11
 // percent: 1.7 mm more.
-func ExampleCoefficientChange() {
-	change, _ := wood.CoefficientChange(232*length.Millimetre, 0.00245, 8, 11)
+func ExampleCoefficient_Change() {
+	change, _ := wood.Coefficient(0.00245).Change(232*length.Millimetre, 8, 11)
 	fmt.Println(change.Fixed(length.Millimetre, 1))
 	// Output: 1.7
 }
 
 // The same board by its total shrinkage of 7.0 percent.
-func ExampleShrinkageChange() {
-	change, _ := wood.ShrinkageChange(232*length.Millimetre, 7.0, 8, 11)
+func ExampleShrinkage_Change() {
+	change, _ := wood.Shrinkage(7.0).Change(232*length.Millimetre, 8, 11)
 	fmt.Println(change.Fixed(length.Millimetre, 2))
 	// Output: 1.71
 }
