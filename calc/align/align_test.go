@@ -85,15 +85,13 @@ func TestAngles(t *testing.T) {
 	}
 }
 
-func errorOf[T any](_ T, err error) error { return err }
-
 func TestRefusals(t *testing.T) {
-	clearance := func(width, body, kerf length.Length) error { return errorOf(Blade{width, body, kerf}.Clearance()) }
+	clearance := func(width, body, kerf length.Length) error { return refusal.Only(Blade{width, body, kerf}.Clearance()) }
 	aligned := func(left, right, radius length.Length) error {
-		return errorOf(Align(inchBlade, Gaps{left, right}, radius))
+		return refusal.Only(Align(inchBlade, Gaps{left, right}, radius))
 	}
 	tilt := func(first, second, distance length.Length) error {
-		return errorOf(Readings{first, second, distance}.Degrees())
+		return refusal.Only(Readings{first, second, distance}.Degrees())
 	}
 	for _, c := range []struct {
 		name, quantity string
@@ -114,13 +112,13 @@ func TestRefusals(t *testing.T) {
 		{"kerf beyond", "kerf", clearance(m, 1, m+1)},
 		{"clearance as wide as the blade", "", clearance(5, 1, 11)},
 		{"clearance wider than the blade", "kerf", clearance(5, 1, 12)},
-		{"rub angle of no blade", "blade width", errorOf(Blade{}.RubAngle())},
-		{"slope of no blade", "blade width", errorOf(Blade{}.RubSlope(in))},
-		{"slope over nothing", "distance", errorOf(inchBlade.RubSlope(0))},
-		{"slope over the least", "", errorOf(inchBlade.RubSlope(1))},
-		{"slope over the most", "", errorOf(inchBlade.RubSlope(10 * m))},
-		{"slope beyond", "distance", errorOf(inchBlade.RubSlope(10*m + 1))},
-		{"gaps of no blade", "blade width", errorOf(Align(Blade{}, Gaps{}, 0))},
+		{"rub angle of no blade", "blade width", refusal.Only(Blade{}.RubAngle())},
+		{"slope of no blade", "blade width", refusal.Only(Blade{}.RubSlope(in))},
+		{"slope over nothing", "distance", refusal.Only(inchBlade.RubSlope(0))},
+		{"slope over the least", "", refusal.Only(inchBlade.RubSlope(1))},
+		{"slope over the most", "", refusal.Only(inchBlade.RubSlope(10 * m))},
+		{"slope beyond", "distance", refusal.Only(inchBlade.RubSlope(10*m + 1))},
+		{"gaps of no blade", "blade width", refusal.Only(Align(Blade{}, Gaps{}, 0))},
 		{"left below", "gap left", aligned(-1, 0, 0)},
 		{"no gaps", "", aligned(0, 0, 0)},
 		{"right below", "gap right", aligned(0, -1, 0)},
@@ -150,11 +148,11 @@ func TestRefusals(t *testing.T) {
 		{"steeper up", "readings", tilt(5, 9, 3)},
 		{"45 degrees down", "", tilt(5, 2, 3)},
 		{"steeper down", "readings", tilt(5, 1, 3)},
-		{"over, readings", "distance", errorOf(Readings{}.Over(1))},
-		{"over nothing", "distance", errorOf(Readings{0, 0, 1}.Over(0))},
-		{"over the least", "", errorOf(Readings{0, 0, 1}.Over(1))},
-		{"over the most", "", errorOf(Readings{0, 1, m}.Over(10 * m))},
-		{"over beyond", "distance", errorOf(Readings{0, 0, 1}.Over(10*m + 1))},
+		{"over, readings", "distance", refusal.Only(Readings{}.Over(1))},
+		{"over nothing", "distance", refusal.Only(Readings{0, 0, 1}.Over(0))},
+		{"over the least", "", refusal.Only(Readings{0, 0, 1}.Over(1))},
+		{"over the most", "", refusal.Only(Readings{0, 1, m}.Over(10 * m))},
+		{"over beyond", "distance", refusal.Only(Readings{0, 0, 1}.Over(10*m + 1))},
 	} {
 		if refusal.Of(c.err) != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)

@@ -1,7 +1,6 @@
 package feed
 
 import (
-	"errors"
 	"math"
 	"testing"
 
@@ -32,22 +31,13 @@ func checkRefusals(t *testing.T, rows []attempt) {
 	}
 }
 
-// refused gives err, or another one when a value came with it.
-func refused[T comparable](v T, err error) error {
-	var zero T
-	if err != nil && v != zero {
-		return errors.New("a value beside an error")
-	}
-	return err
-}
-
 func TestSpeedLimits(t *testing.T) {
 	nan := math.NaN()
-	speed := func(d length.Length, rpm float64) error { return refused(RimSpeed(d, rpm)) }
-	tooth := func(f Speed, v BladeSpeed, tpi float64) error { return refused(PerTooth(f, v, tpi)) }
-	teeth := func(h length.Length, tpi float64) error { return refused(TeethInCut(h, tpi)) }
-	gfi := func(b float64, h length.Length, a float64) error { return refused(GulletFeedIndex(b, h, a)) }
-	area := func(f Speed, h length.Length) error { return refused(SawnAreaPerMinute(f, h)) }
+	speed := func(d length.Length, rpm float64) error { return refusal.Only(RimSpeed(d, rpm)) }
+	tooth := func(f Speed, v BladeSpeed, tpi float64) error { return refusal.Only(PerTooth(f, v, tpi)) }
+	teeth := func(h length.Length, tpi float64) error { return refusal.Only(TeethInCut(h, tpi)) }
+	gfi := func(b float64, h length.Length, a float64) error { return refusal.Only(GulletFeedIndex(b, h, a)) }
+	area := func(f Speed, h length.Length) error { return refusal.Only(SawnAreaPerMinute(f, h)) }
 	const f, v = Speed(10 * in), BladeSpeed(3000 * length.Foot)
 	checkRefusals(t, []attempt{
 		{"no wheel", "wheel diameter", speed(0, 1000)},
@@ -109,7 +99,7 @@ func TestTimeLimits(t *testing.T) {
 	with := func(change func(*Job)) error {
 		job := ok
 		change(&job)
-		return refused(RunTime(job))
+		return refusal.Only(RunTime(job))
 	}
 	const day, nan = 86_400.0, "NaN"
 	rows := []attempt{
@@ -145,7 +135,7 @@ func TestTimeLimits(t *testing.T) {
 			attempt{name + " below", name, set(-0.001)}, attempt{name + " a day", "", set(day)},
 			attempt{name + " beyond", name, set(day + 0.001)}, attempt{name + " " + nan, name, set(math.NaN())})
 	}
-	rows = append(rows, attempt{"a pass without feed", "feed", refused(CutSeconds(Pass{CutLength: in}))})
+	rows = append(rows, attempt{"a pass without feed", "feed", refusal.Only(CutSeconds(Pass{CutLength: in}))})
 	for _, c := range []struct {
 		quantity    string
 		cuts, every int
@@ -153,7 +143,7 @@ func TestTimeLimits(t *testing.T) {
 		{"cut count", 0, 1}, {"", 1, 1}, {"", 10_001, 1}, {"cut count", 10_002, 1},
 		{"clean every", 1, -1}, {"", 1, 0}, {"", 1, 10_001}, {"clean every", 1, 10_002},
 	} {
-		rows = append(rows, attempt{"clean count", c.quantity, refused(CleanCount(c.cuts, c.every))})
+		rows = append(rows, attempt{"clean count", c.quantity, refusal.Only(CleanCount(c.cuts, c.every))})
 	}
 	checkRefusals(t, rows)
 }

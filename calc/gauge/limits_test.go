@@ -28,8 +28,6 @@ func checkRefusals(t *testing.T, rows []attempt) {
 	}
 }
 
-func errorOf[T any](_ T, err error) error { return err }
-
 func TestRefusals(t *testing.T) {
 	const m = length.Metre
 	leaf := func(n int, l length.Length) []length.Length { return slices.Repeat([]length.Length{l}, n) }
@@ -37,51 +35,51 @@ func TestRefusals(t *testing.T) {
 	series := func(change func(*Series)) error {
 		s := Series{Leaves: leaf(3, mm), Advances: []length.Length{mm, mm, mm}, Confidence: 0.95}
 		change(&s)
-		return errorOf(Faces(s))
+		return refusal.Only(Faces(s))
 	}
 	process := func(change func(*Process)) error {
 		p := Process{Mean: mm, SD: 1000, Limits: Limits{0, 2 * mm}, Count: 5, Degrees: 4, Confidence: 0.95}
 		change(&p)
-		return errorOf(NewCapability(p))
+		return refusal.Only(NewCapability(p))
 	}
 	shape := func(r Readings, allowed length.Length, of ...Place) error {
-		return errorOf(Shape(r, places(of...), allowed))
+		return refusal.Only(Shape(r, places(of...), allowed))
 	}
-	ended := func(e End) error { return errorOf(Shape(leaves(1), []Spot{{}, {End: e}}, 0)) }
+	ended := func(e End) error { return refusal.Only(Shape(leaves(1), []Spot{{}, {End: e}}, 0)) }
 	next := func(target length.Length) error {
 		f, err := Faces(Series{Leaves: leaf(3, mm), Confidence: 0.95})
 		if err != nil {
 			return err
 		}
-		return errorOf(f.Next(target, dial.Screw{}))
+		return refusal.Only(f.Next(target, dial.Screw{}))
 	}
 	components := func(r Readings) error { _, _, err := Components(r); return err }
 	checkRefusals(t, []attempt{
-		{"no reading", "readings", errorOf(Measure(nil))},
-		{"the most readings", "", errorOf(Measure(leaf(10, mm)))},
-		{"readings beyond", "readings", errorOf(Measure(leaf(11, mm)))},
-		{"a reading of nothing", "reading", errorOf(Measure(leaf(1, 0)))},
-		{"the thinnest reading", "", errorOf(Measure(leaf(1, 1)))},
-		{"the thickest reading", "", errorOf(Measure(leaf(1, m)))},
-		{"a reading beyond", "reading", errorOf(Measure(leaf(1, m+1)))},
+		{"no reading", "readings", refusal.Only(Measure(nil))},
+		{"the most readings", "", refusal.Only(Measure(leaf(10, mm)))},
+		{"readings beyond", "readings", refusal.Only(Measure(leaf(11, mm)))},
+		{"a reading of nothing", "reading", refusal.Only(Measure(leaf(1, 0)))},
+		{"the thinnest reading", "", refusal.Only(Measure(leaf(1, 1)))},
+		{"the thickest reading", "", refusal.Only(Measure(leaf(1, m)))},
+		{"a reading beyond", "reading", refusal.Only(Measure(leaf(1, m+1)))},
 
-		{"no leaves", "leaf count", errorOf(Readings{}.Leaves())},
-		{"one leaf", "", errorOf(leaves(1).Leaves())},
-		{"the most leaves", "", errorOf(leaves(10_000).Leaves())},
-		{"leaves beyond", "leaf count", errorOf(leaves(10_001).Leaves())},
-		{"a reading missing", "readings", errorOf(Readings{{1, 2}, {1}}.Leaves())},
-		{"a reading of nothing in a leaf", "reading", errorOf(Readings{{1, 2}, {1, 0}}.Leaves())},
-		{"mean of none", "leaf count", errorOf(Readings{}.Mean())},
-		{"mean of one", "", errorOf(leaves(1).Mean())},
-		{"Brown of one leaf", "leaf count", errorOf(Brown(leaves(1)))},
-		{"Brown of two", "", errorOf(Brown(leaves(2)))},
-		{"Brown with one reading", "", errorOf(Brown(Readings{{1}, {2}}))},
+		{"no leaves", "leaf count", refusal.Only(Readings{}.Leaves())},
+		{"one leaf", "", refusal.Only(leaves(1).Leaves())},
+		{"the most leaves", "", refusal.Only(leaves(10_000).Leaves())},
+		{"leaves beyond", "leaf count", refusal.Only(leaves(10_001).Leaves())},
+		{"a reading missing", "readings", refusal.Only(Readings{{1, 2}, {1}}.Leaves())},
+		{"a reading of nothing in a leaf", "reading", refusal.Only(Readings{{1, 2}, {1, 0}}.Leaves())},
+		{"mean of none", "leaf count", refusal.Only(Readings{}.Mean())},
+		{"mean of one", "", refusal.Only(leaves(1).Mean())},
+		{"Brown of one leaf", "leaf count", refusal.Only(Brown(leaves(1)))},
+		{"Brown of two", "", refusal.Only(Brown(leaves(2)))},
+		{"Brown with one reading", "", refusal.Only(Brown(Readings{{1}, {2}}))},
 		{"components of one leaf", "leaf count", components(leaves(1))},
 		{"components of two", "", components(leaves(2))},
 		{"components with one reading", "readings", components(Readings{{1}, {2}})},
 		{"components with the most readings", "", components(Readings{leaf(10, 1), leaf(10, 2)})},
-		{"chart of one leaf", "leaf count", errorOf(NewChart(leaves(1)))},
-		{"chart of two", "", errorOf(NewChart(leaves(2)))},
+		{"chart of one leaf", "leaf count", refusal.Only(NewChart(leaves(1)))},
+		{"chart of two", "", refusal.Only(NewChart(leaves(2)))},
 
 		{"one leaf sawn", "leaf count", series(func(s *Series) { s.Leaves, s.Advances = s.Leaves[:1], nil })},
 		{"two leaves sawn", "", series(func(s *Series) { s.Leaves, s.Advances = s.Leaves[:2], nil })},
@@ -149,7 +147,7 @@ func TestRefusals(t *testing.T) {
 		{"an end beyond", "end", ended(3)},
 	})
 	var which *ReadingError
-	if err := errorOf(Readings{{1, 2}, {3}}.Leaves()); !errors.As(err, &which) || which.Leaf != 1 {
+	if err := refusal.Only(Readings{{1, 2}, {3}}.Leaves()); !errors.As(err, &which) || which.Leaf != 1 {
 		t.Errorf("%v", err)
 	}
 }

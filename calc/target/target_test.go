@@ -142,16 +142,14 @@ func TestTooMany(t *testing.T) {
 	}
 }
 
-func errorOf[T any](_ T, err error) error { return err }
-
 func TestRefusals(t *testing.T) {
 	nan := math.NaN()
 	critical := func(finished, sanding length.Length, shrinkage float64) error {
-		return errorOf(Critical(Finish{finished, sanding, shrinkage}))
+		return refusal.Only(Critical(Finish{finished, sanding, shrinkage}))
 	}
-	aim := func(c length.Length, z float64, sd length.Length) error { return errorOf(Aim(c, z, sd)) }
+	aim := func(c length.Length, z float64, sd length.Length) error { return refusal.Only(Aim(c, z, sd)) }
 	count := func(wanted, set int, rate, confidence float64) error {
-		return errorOf(LeafCount(Order{wanted, set, rate, confidence}))
+		return refusal.Only(LeafCount(Order{wanted, set, rate, confidence}))
 	}
 	for _, c := range []struct {
 		name, quantity string
@@ -168,11 +166,11 @@ func TestRefusals(t *testing.T) {
 		{"the most shrinkage", "", critical(1, 0, 0.5)},
 		{"shrinkage beyond", "shrinkage", critical(1, 0, 0.5001)},
 		{"shrinkage NaN", "shrinkage", critical(1, 0, nan)},
-		{"undersize below", "undersize", errorOf(Z(0.99e-4))},
-		{"the least undersize", "", errorOf(Z(1e-4))},
-		{"the most undersize", "", errorOf(Z(0.5))},
-		{"undersize beyond", "undersize", errorOf(Z(0.5001))},
-		{"undersize NaN", "undersize", errorOf(Z(nan))},
+		{"undersize below", "undersize", refusal.Only(Z(0.99e-4))},
+		{"the least undersize", "", refusal.Only(Z(1e-4))},
+		{"the most undersize", "", refusal.Only(Z(0.5))},
+		{"undersize beyond", "undersize", refusal.Only(Z(0.5001))},
+		{"undersize NaN", "undersize", refusal.Only(Z(nan))},
 		{"no critical size", "critical", aim(0, 1, 1)},
 		{"the least critical size", "", aim(1, 1, 1)},
 		{"the largest critical size", "", aim(6*m, 1, 1)},
@@ -186,10 +184,10 @@ func TestRefusals(t *testing.T) {
 		{"no deviation", "", aim(1, 1, 0)},
 		{"the largest deviation", "", aim(1, 1, m)},
 		{"deviation beyond", "sawing deviation", aim(1, 1, m+1)},
-		{"rate of a z below", "z", errorOf(GoodRate(-0.01))},
-		{"rate of no z", "", errorOf(GoodRate(0))},
-		{"rate of the most z", "", errorOf(GoodRate(6))},
-		{"rate of z beyond", "z", errorOf(GoodRate(6.01))},
+		{"rate of a z below", "z", refusal.Only(GoodRate(-0.01))},
+		{"rate of no z", "", refusal.Only(GoodRate(0))},
+		{"rate of the most z", "", refusal.Only(GoodRate(6))},
+		{"rate of z beyond", "z", refusal.Only(GoodRate(6.01))},
 		{"nothing wanted", "wanted", count(0, 1, 1, 0.9)},
 		{"one wanted", "", count(1, 1, 1, 0.9)},
 		{"the most wanted", "", count(10_000, 1, 1, 0.9)},

@@ -3,6 +3,8 @@ package refusal
 
 import (
 	"errors"
+	"fmt"
+	"reflect"
 
 	"resawd/calc/fault"
 )
@@ -21,4 +23,12 @@ func Of(err error) string {
 		return "no " + none.Quantity
 	}
 	return err.Error()
+}
+
+// Only gives the error of a call, or another one where a value came with it.
+func Only[T any](v T, err error) error {
+	if err != nil && !reflect.ValueOf(&v).Elem().IsZero() {
+		return fmt.Errorf("%+v came with the error: %v", v, err)
+	}
+	return err
 }
