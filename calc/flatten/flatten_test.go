@@ -223,9 +223,10 @@ func TestNeeded(t *testing.T) {
 		needed length.Length
 		pieces int
 	}{
-		"whole":    {Board{Thickness: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm}, 10*mm + 1, 1},
-		"wedge":    {Board{Thickness: 10 * mm, ThinEnd: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm, ShortestPiece: m}, 12*mm + 1, 1},
-		"crosscut": {Board{Thickness: 4 * mm, Bow: 16 * mm}, Setup{HoldBack: 5 * mm}, 6*mm + 1, 4},
+		"whole":                  {Board{Thickness: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm}, 10*mm + 1, 1},
+		"wedge":                  {Board{Thickness: 10 * mm, ThinEnd: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm, ShortestPiece: m}, 12*mm + 1, 1},
+		"a wedge of a nanometre": {Board{Thickness: 8*mm + 1, ThinEnd: 8 * mm, Cup: 5 * mm}, Setup{HoldBack: 5 * mm, ShortestPiece: m}, 10*mm + 2, 1},
+		"crosscut":               {Board{Thickness: 4 * mm, Bow: 16 * mm}, Setup{HoldBack: 5 * mm}, 6*mm + 1, 4},
 	} {
 		c.b.Width, c.b.Length = 200*mm, 1200*mm
 		var none *fault.NoSolution

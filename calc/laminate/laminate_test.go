@@ -99,6 +99,7 @@ func TestByRadius(t *testing.T) {
 		"hardwood":   {Part{Thickness: 20 * mm, Radius: 200 * mm}, 11},
 		"softwood":   {Part{Thickness: 20 * mm, Radius: 200 * mm, Softwood: true}, 13}, // 12 of 1.667 want 208.3 of 198.5
 		"two":        {Part{Thickness: 2 * mm, Radius: 200 * mm}, 2},
+		"only two":   {Part{Thickness: 2 * mm, Radius: 500 * mm, GlueLine: mm}, 2},       // of three the glue lines are all
 		"glue helps": {Part{Thickness: 20 * mm, Radius: 200 * mm, GlueLine: mm / 5}, 10}, // 10 of 1.82
 	} {
 		s, err := Design(c.p)
@@ -132,6 +133,7 @@ func TestLimits(t *testing.T) {
 		"no thickness":          {func(p *Part) { p.Thickness = 0 }, "thickness"},
 		"thickness of 1 nm":     {func(p *Part) { p.Thickness = 1 }, "no thickness"},
 		"leaf of 1 nm":          {func(p *Part) { p.Thickness, p.LeafCount, p.LeafThickness = 10, 0, 1 }, "no thickness"},
+		"leaf of 1 nm, bent":    {func(p *Part) { p.LeafCount, p.LeafThickness, p.Radius = 0, 1, m }, "leaf count"},
 		"thickness at its most": {func(p *Part) { p.Thickness = m }, ""},
 		"thickness beyond":      {func(p *Part) { p.Thickness = m + 1 }, "thickness"},
 		"leaves below":          {func(p *Part) { p.LeafCount = -1 }, "leaf count"},
@@ -181,11 +183,13 @@ func TestNeeded(t *testing.T) {
 		field func(*Part) *length.Length
 		less  length.Length
 	}{
-		"radius":    {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
-		"of three":  {Part{Thickness: 10*mm + 6, LeafCount: 3, Radius: mm / 2}, func(p *Part) *length.Length { return &p.Radius }, 1},
-		"of any":    {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
-		"softwood":  {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm, Softwood: true}, func(p *Part) *length.Length { return &p.Radius }, 1},
-		"thickness": {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }, 3},
+		"radius":        {Part{Thickness: 10 * mm, LeafCount: 2, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"of three":      {Part{Thickness: 10*mm + 6, LeafCount: 3, Radius: mm / 2}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"of three, too": {Part{Thickness: 10*mm + 8, LeafCount: 3, Radius: mm / 2}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"only two":      {Part{Thickness: 2 * mm, GlueLine: mm, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"of any":        {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"softwood":      {Part{Thickness: 10 * mm, GlueLine: mm, Radius: mm, Softwood: true}, func(p *Part) *length.Length { return &p.Radius }, 1},
+		"thickness":     {Part{Thickness: 10 * mm, LeafCount: 4, GlueLine: 4 * mm}, func(p *Part) *length.Length { return &p.Thickness }, 3},
 	} {
 		var none *fault.NoSolution
 		if _, err := Design(c.p); !errors.As(err, &none) {

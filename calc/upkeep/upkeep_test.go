@@ -40,6 +40,25 @@ func TestEveryCauseHasARemedy(t *testing.T) {
 	}
 }
 
+// TestUnplugged: who looks or reaches at what moves on the saw unplugs it first.
+func TestUnplugged(t *testing.T) {
+	seen := 0
+	for symptom, list := range causes {
+		for _, c := range list {
+			for _, near := range []string{"turn the wheel", "tooth", "gullets", "tyres", "guides", "weld", "along the blade", "behind the blade", "fence by hand"} {
+				if strings.Contains(c.Check, near) {
+					if seen++; !strings.Contains(c.Check, "unplug") {
+						t.Errorf("%s: %s", symptom, c.Check)
+					}
+				}
+			}
+		}
+	}
+	if seen < 15 {
+		t.Errorf("only %d checks at the blade", seen)
+	}
+}
+
 // TestCosts: what each remedy costs, typed in a second time.
 func TestCosts(t *testing.T) {
 	want := map[string]int{
