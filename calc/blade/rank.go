@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"resawd/calc/fault"
+	"resawd/calc/feed"
 	"resawd/calc/length"
 )
 
@@ -33,12 +34,6 @@ const (
 const (
 	usualWidth = length.Inch / 2
 	tallWidth  = 3 * length.Inch / 4
-)
-
-// Limits on a blade.
-const (
-	minTPI = 0.1
-	maxTPI = 100.0
 )
 
 // Blade is one blade.
@@ -148,7 +143,7 @@ func (b Blade) check() error {
 		fault.Above("blade width", b.Width, 0, length.Max),
 		fault.Above("body thickness", b.BodyThickness, 0, length.Max),
 		fault.Within("kerf", b.Kerf, b.BodyThickness, length.Max),
-		fault.Within("tpi", b.TPI, minTPI, maxTPI),
+		fault.Within("tpi", b.TPI, feed.MinTPI, feed.MaxTPI),
 		fault.Within("tooth form", int(b.Form), int(Regular), int(Hook)),
 	)
 }

@@ -44,7 +44,6 @@ const (
 	eightUpTo = 4 * length.Inch
 	tall      = 8 * length.Inch // stock above it
 	slowFeed  = feed.Speed(20 * length.Inch)
-	maxFeed   = feed.Speed(100 * length.Metre)
 )
 
 // TeethPerInch gives the teeth per inch that suit a stock height, an operation,
@@ -57,7 +56,7 @@ func TeethPerInch(stockHeight length.Length, op Operation, gum Gum, f feed.Speed
 		fault.Above("stock height", stockHeight, 0, length.Max),
 		fault.Within("operation", int(op), int(Resaw), int(Crosscut)),
 		fault.Within("gum", int(gum), int(LowGum), int(UnknownGum)),
-		fault.Above("feed", f, 0, maxFeed),
+		fault.Above("feed", f, 0, feed.MaxSpeed),
 	); err != nil {
 		return Teeth{}, err
 	}

@@ -16,13 +16,13 @@ type BladeSpeed length.Length
 // Limits: wider than anything on a saw bench, so that what lies outside is a
 // slip of units. A blade speed of 6000 m/min is 100 m/s.
 const (
-	maxFeed       = Speed(100 * length.Metre)
+	MaxSpeed      = Speed(100 * length.Metre)
+	MinTPI        = 0.1
+	MaxTPI        = 100.0
 	minBladeSpeed = BladeSpeed(length.Metre)
 	maxBladeSpeed = BladeSpeed(6_000 * length.Metre)
 	maxWheel      = 10 * length.Metre
 	maxRPM        = 100_000.0
-	minTPI        = 0.1
-	maxTPI        = 100.0
 	maxGulletMM2  = 100_000.0
 	maxBiteMM     = 100_000.0
 )
@@ -120,13 +120,13 @@ func areaMM2(a, b length.Length) float64 {
 }
 
 func checkFeed(quantity string, f Speed) error {
-	return fault.Above(quantity, f, 0, maxFeed)
+	return fault.Above(quantity, f, 0, MaxSpeed)
 }
 
 func checkSpeed(v BladeSpeed) error {
 	return fault.Within("blade speed", v, minBladeSpeed, maxBladeSpeed)
 }
 
-func checkTPI(tpi float64) error { return fault.Within("tpi", tpi, minTPI, maxTPI) }
+func checkTPI(tpi float64) error { return fault.Within("tpi", tpi, MinTPI, MaxTPI) }
 
 func checkHeight(h length.Length) error { return fault.Above("stock height", h, 0, length.Max) }

@@ -126,7 +126,7 @@ func (job Job) check() error {
 	return fault.First(
 		job.Pass.check(),
 		fault.Within("cut count", job.CutCount, 1, maxCuts),
-		fault.Within("return feed", job.ReturnFeed, 0, maxFeed),
+		fault.Within("return feed", job.ReturnFeed, 0, MaxSpeed),
 		fault.Within("handle seconds", job.HandleSeconds, 0, maxSeconds),
 		fault.Within("index seconds", job.IndexSeconds, 0, maxSeconds),
 		fault.Within("setup seconds", job.SetupSeconds, 0, maxSeconds),

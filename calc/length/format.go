@@ -11,11 +11,13 @@ import (
 // back gives l.
 //
 // Source: definition (package comment).
+// Valid: a unit from a nanometre to a metre.
 func (l Length) Decimal(unit Length) string { return string(l.AppendDecimal(nil, unit)) }
 
 // AppendDecimal appends l.Decimal(unit) to dst.
 //
 // Source: definition (package comment).
+// Valid: as [Length.Decimal].
 func (l Length) AppendDecimal(dst []byte, unit Length) []byte {
 	start := len(dst)
 	dst = l.appendFixed(dst, unit, places(unit))
@@ -44,24 +46,29 @@ func places(unit Length) int {
 // from zero, for sheets that people read.
 //
 // Source: definition.
-// Valid: 0 <= decimals <= 9.
+// Valid: a unit from a nanometre to a metre, 0 <= decimals <= 9.
 func (l Length) Fixed(unit Length, decimals int) string {
 	return string(l.appendFixed(nil, unit, decimals))
 }
 
+// appendFixed writes any length: the whole units and the rest of one on their own, so
+// that nothing overflows.
 func (l Length) appendFixed(dst []byte, unit Length, decimals int) []byte {
 	scale := int64(powersOfTen[decimals])
-	n := int64(l.Scale(scale, int64(unit)))
-	if n < 0 {
-		dst = append(dst, '-')
-		n = -n
+	size, negative := l.magnitude()
+	whole, rest := size/uint64(unit), int64(Length(size%uint64(unit)).Scale(scale, int64(unit)))
+	if rest == scale {
+		whole, rest = whole+1, 0
 	}
-	dst = strconv.AppendInt(dst, n/scale, 10)
+	if negative && (whole > 0 || rest > 0) {
+		dst = append(dst, '-')
+	}
+	dst = strconv.AppendUint(dst, whole, 10)
 	if decimals == 0 {
 		return dst
 	}
 	point := len(dst)
-	dst = strconv.AppendInt(dst, scale+n%scale, 10) // a one and just so many digits
+	dst = strconv.AppendInt(dst, scale+rest, 10) // a one and so many digits
 	dst[point] = '.'
 	return dst
 }

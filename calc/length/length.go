@@ -59,10 +59,7 @@ func (l Length) Scale(num, den int64) Length {
 	if num < 0 || den <= 0 {
 		panic("length: Scale by a negative number or over none")
 	}
-	size, negative := uint64(l), l < 0 // digitswap: nothing has no sign
-	if negative {
-		size = -size // 64 bits without a sign hold the size of the least int64 too
-	}
+	size, negative := l.magnitude()
 	hi, lo := bits.Mul64(size, uint64(num))
 	lo, carry := bits.Add64(lo, uint64(den)/2, 0)
 	if hi += carry; hi >= uint64(den) {
@@ -76,4 +73,12 @@ func (l Length) Scale(num, den int64) Length {
 		return Length(quotient)
 	}
 	panic("length: Scale beyond 64 bits")
+}
+
+// magnitude gives the size of a length without its sign, also of the least int64.
+func (l Length) magnitude() (size uint64, negative bool) {
+	if l < 0 { // digitswap: nothing has no sign
+		return -uint64(l), true
+	}
+	return uint64(l), false
 }

@@ -187,6 +187,11 @@ func TestFormat(t *testing.T) {
 		{(Millimetre * 5 / 1000).Fixed(Millimetre, 2), "0.01"}, // a half: away from zero
 		{(-12 * Millimetre).Fixed(Millimetre, 0), "-12"},
 		{(12 * Millimetre).String(), "12 mm"},
+		{(Metre - Nanometre).Fixed(Metre, 3), "1.000"},
+		{(Nanometre - Metre).Fixed(Metre, 0), "-1"},
+		{Length(math.MaxInt64).Decimal(Millimetre), "9223372036854.775807"},
+		{Length(math.MinInt64).Decimal(Nanometre), "-9223372036854775808"},
+		{Length(math.MinInt64).Fixed(Metre, 9), "-9223372036.854775808"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)

@@ -69,6 +69,8 @@ var ErrNumeric = errors.New("lp: the linear program did not settle")
 // large cost in the basis.
 //
 // Source: definition.
+// Valid: as many signs as right-hand sides, each +1, -1 or 0; right-hand sides of at
+// least 0; a big that is far above what any column costs for what it brings.
 func New(sign, rhs []float64, big float64) *Program {
 	lp := &Program{Sign: sign, RHS: append([]float64(nil), rhs...), Big: big, Basis: make([]int32, len(rhs))}
 	lp.size()
@@ -155,6 +157,7 @@ func (lp *Program) Clone() *Program {
 // AddColumn adds a column outside the basis.
 //
 // Source: definition.
+// Valid: a cost of at least 0; rows of the program, each at most once.
 func (lp *Program) AddColumn(c Column) {
 	lp.Cols = append(lp.Cols, c)
 	lp.where = append(lp.where, -1)

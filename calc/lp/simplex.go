@@ -191,9 +191,10 @@ func (lp *Program) leaving() int {
 	return best
 }
 
-// SetRHS changes the right-hand sides; Dual restores the point then.
+// SetRHS changes the right-hand sides; after it [Program.Dual] makes the point fit them.
 //
 // Source: definition.
+// Valid: as for [New].
 func (lp *Program) SetRHS(rhs []float64) {
 	copy(lp.RHS, rhs)
 	lp.solvePoint()

@@ -34,7 +34,7 @@ func Passes(p Pass, unit length.Length) (Prices, error) {
 		p.Rates.check(), p.Blade.check(),
 		fault.Within("pass seconds", p.PassSeconds, 0, maxSeconds),
 		fault.Within("setup seconds", p.SetupSeconds, 0, maxSeconds),
-		fault.Above("feed", p.Feed, 0, feed.Speed(length.Max)),
+		fault.Above("feed", p.Feed, 0, feed.MaxSpeed),
 		fault.Above("stock height", p.StockHeight, 0, length.Max),
 		fault.Above("unit", unit, 0, length.Max),
 	); err != nil {

@@ -40,7 +40,8 @@ func TestEveryCauseHasARemedy(t *testing.T) {
 	}
 }
 
-// TestUnplugged: who looks or reaches at what moves on the saw unplugs it first.
+// TestUnplugged: whoever looks closely at what moves on the saw, or reaches for it,
+// unplugs the saw first.
 func TestUnplugged(t *testing.T) {
 	seen := 0
 	for symptom, list := range causes {
