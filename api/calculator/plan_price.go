@@ -61,7 +61,7 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 func quoted(c *endpoint.Call, blade *shop.Blade, job price.Job) (price.Quote, []PriceLine, error) {
 	job.Rates = price.Rates{LabourPerHour: price.Money(*money(c.Shop.Rates.LabourPerHour)), OverheadPerHour: price.Money(*money(c.Shop.Rates.OverheadPerHour))}
 	job.Blade = price.Blade{Price: price.Money(*money(blade.Price)), LifeMM2: float64(*shopArea(c, blade.LifeArea))}
-	quote, err := price.Make(job, price.MinorUnit(c.Shop.Currency))
+	quote, err := price.NewQuote(job, price.MinorUnit(c.Shop.Currency))
 	if err != nil {
 		return quote, nil, err
 	}

@@ -136,7 +136,7 @@ func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 		LeafCount: *q.LeafCount, SetSize: *q.SetSize, RunSeconds: *q.RunSeconds, ExtraSeconds: *q.ExtraSeconds,
 		Consumables: price.Money(*q.Consumables), Margin: *q.Margin,
 	}
-	quote, err := price.Make(job, price.MinorUnit(c.Shop.Currency))
+	quote, err := price.NewQuote(job, price.MinorUnit(c.Shop.Currency))
 	if err != nil {
 		return nil, err
 	}

@@ -163,7 +163,7 @@ func barOf(c *endpoint.Call, q *RailRequest) (rail.Bar, error) {
 	orDefault(&q.Section.Shape, "rectangle")
 	orDefault(&q.EModulusGPa, 69)
 	orDefault(&q.DensityKGM3, 2700)
-	return rail.Make(rail.Section{
+	return rail.NewBar(rail.Section{
 		Shape: shapes[*q.Section.Shape], Width: endpoint.ValueOr(q.Section.Width, 0),
 		Height: endpoint.ValueOr(q.Section.Height, 0), Wall: endpoint.ValueOr(q.Section.Wall, 0),
 	}, rail.Material{ModulusGPa: *q.EModulusGPa, DensityKGM3: *q.DensityKGM3})

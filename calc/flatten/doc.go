@@ -32,6 +32,6 @@
 // Crook lifts the lower edge off the table: it rocks or stands hollow, and the edge
 // must be trued, at the cost of the crook in width, or shimmed.
 //
-// Left out: warp that changes while the board is sawn, as stress is set free, and
+// Left out: warp that changes while the board is sawn, as stresses are released, and
 // warp of more than one arc (an S).
 package flatten

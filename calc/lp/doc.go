@@ -3,11 +3,11 @@
 // "at most" or "exactly". It is the revised simplex method, primal and dual, over
 // a sparse LU factorisation of the basis, with reference weights.
 //
-// Every row has an artificial column of a large cost, so that a point can always
-// be had: [Program.Unmet] tells what the columns do not give. Columns and rows may
+// Every row has an artificial column of a large cost, so that there is always a point
+// to start from: [Program.Unmet] tells what the columns do not give. Columns and rows may
 // be added at any time, and the method goes on from the point it has.
 //
-// Numbers are floats, so nothing here proves anything: who wants a bound takes the
+// Numbers are floats, so nothing here proves anything: whoever wants a bound takes the
 // dual prices Y, makes them whole numbers, and weighs them exactly.
 //
 // Sources:

@@ -6,7 +6,7 @@
 // width, pieces fit a room when the sum of (size + kerf) is at most room + kerf, so
 // that a piece as large as the room needs no cut. Along the thickness a truing cut
 // takes skim + kerf, if there is one, then every leaf takes its thickness + kerf,
-// and the hold-back stays. A bowed board is trued deeper, the more the longer the
+// and the hold-back stays. A bowed board is trued deeper, the more so the longer the
 // billet: the bow over a billet falls with the square of its length. A leaf may be
 // divided into copies of one part, end to end and side by side, with a kerf between.
 //

@@ -30,8 +30,8 @@ func ExampleRound() {
 // Wood of 80 with 10 left over, an hour and a half at 30 and 12, half of a blade of
 // 24, tape for 2: 70 + 45 + 18 + 12 + 2 = 147. At a margin of a quarter of the price,
 // 147 / 0.75 = 196; 49 for each of 4 leaves.
-func ExampleMake() {
-	q, _ := price.Make(price.Job{
+func ExampleNewQuote() {
+	q, _ := price.NewQuote(price.Job{
 		Rates: price.Rates{LabourPerHour: 30 * unit, OverheadPerHour: 12 * unit},
 		Blade: price.Blade{Price: 24 * unit, LifeMM2: 20e6}, SawnAreaMM2: 10e6,
 		WoodCost: 80 * unit, LeftOver: 10 * unit, KerfShare: 0.4, LeafCount: 4, SetSize: 2,

@@ -27,7 +27,7 @@ type Prices struct {
 // unit.
 //
 // Source: definitions (package comment).
-// Valid: rates and blade as [Make]; 0 <= seconds <= 1e8; 0 < feed <= 100 m/min; 0 <
+// Valid: rates and blade as [NewQuote]; 0 <= seconds <= 1e8; 0 < feed <= 100 m/min; 0 <
 // stock height, unit <= length.Max; prices within [Most].
 func Passes(p Pass, unit length.Length) (Prices, error) {
 	if err := fault.First(

@@ -68,8 +68,8 @@ func job(change func(*Job)) Job {
 	return j
 }
 
-// TestMake: one thing at a time, worked by hand.
-func TestMake(t *testing.T) {
+// TestQuote: one thing at a time, worked by hand.
+func TestQuote(t *testing.T) {
 	for name, c := range map[string]struct {
 		change func(*Job)
 		kind   Kind
@@ -88,7 +88,7 @@ func TestMake(t *testing.T) {
 		"thirds":      {func(j *Job) { j.LeafCount, j.SetSize = 3, 3 }, Wood, 100 * Unit, Quote{Total: 100 * Unit, LeafPrice: 333_333, SetPrice: 100 * Unit, OneMore: 25 * Unit}},
 		"to the cent": {func(j *Job) { j.WoodCost, j.LeafCount, j.SetSize = 333_333, 1, 1 }, Wood, 333_300, Quote{Total: 333_300, LeafPrice: 333_333, SetPrice: 333_333, OneMore: 166_667}},
 	} {
-		q, err := Make(job(c.change), 100)
+		q, err := NewQuote(job(c.change), 100)
 		if err != nil || len(q.Lines) != 7 || q.Lines[c.kind] != c.line {
 			t.Errorf("%s: %+v, %v; want %d", name, q, err, c.line)
 		}
@@ -99,7 +99,7 @@ func TestMake(t *testing.T) {
 	}
 }
 
-func TestMakeLimits(t *testing.T) {
+func TestQuoteLimits(t *testing.T) {
 	nan := math.NaN()
 	for name, c := range map[string]struct {
 		change func(*Job)
@@ -156,12 +156,12 @@ func TestMakeLimits(t *testing.T) {
 		"blades, nearly":     {func(j *Job) { j.WoodCost, j.Price, j.SawnAreaMM2 = 0, 1*Unit, 1e9 }, ""},
 		"total beyond":       {func(j *Job) { j.WoodCost, j.Consumables = 1_000_000_000*Unit, 1 }, "total"},
 	} {
-		if q, err := Make(job(c.change), 100); refusal.Of(err) != c.want || (err == nil) != (len(q.Lines) > 0) {
+		if q, err := NewQuote(job(c.change), 100); refusal.Of(err) != c.want || (err == nil) != (len(q.Lines) > 0) {
 			t.Errorf("%s: %+v, %v", name, q, err)
 		}
 	}
 	for minor, want := range map[Money]string{0: "minor unit", 1: "", Most: "", Most + 1: "minor unit"} {
-		if _, err := Make(job(func(*Job) {}), minor); refusal.Of(err) != want {
+		if _, err := NewQuote(job(func(*Job) {}), minor); refusal.Of(err) != want {
 			t.Errorf("minor unit %d: %v", minor, err)
 		}
 	}
@@ -280,9 +280,9 @@ func TestBoardFeet(t *testing.T) {
 	}
 }
 
-// FuzzMake: lines always add up to the total, in whole minor units, each less than
+// FuzzQuote: lines always add up to the total, in whole minor units, each less than
 // one away from the exact amount, which is worked out in fractions.
-func FuzzMake(f *testing.F) {
+func FuzzQuote(f *testing.F) {
 	f.Add(int64(800_000), int64(100_000), int64(300_000), int64(120_000), 4010.0, 24.5, 0.35, uint8(2), 7)
 	f.Add(int64(1), int64(0), int64(1), int64(1), 1.0, 0.0, 0.99, uint8(0), 1)
 	f.Fuzz(func(t *testing.T, wood, left, labour, overhead int64, seconds, area, margin float64, decimals uint8, leaves int) {
@@ -294,7 +294,7 @@ func FuzzMake(f *testing.F) {
 			Rates: Rates{Money(labour), Money(overhead)}, Blade: Blade{24 * Unit, 20e6}, SawnAreaMM2: area,
 			WoodCost: Money(wood), LeftOver: Money(left), LeafCount: leaves, SetSize: 2, RunSeconds: seconds, Margin: margin,
 		}
-		q, err := Make(j, minor)
+		q, err := NewQuote(j, minor)
 		if err != nil {
 			return
 		}

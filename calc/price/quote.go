@@ -70,14 +70,14 @@ type Quote struct {
 	Dust      Money // the wood's cost that turned to dust
 }
 
-// Make gives the quote of a job in a currency with a minor unit.
+// NewQuote gives the quote of a job in a currency with a minor unit.
 //
 // Source: definitions (package comment).
 // Valid: 0 <= amounts <= 1 000 000 000, rates a thousandth of that; left over at most
 // the wood's cost; 0 <= kerf share <= 1; 1 <= leaves, set size <= 1 000 000; 0 <=
 // seconds <= 1e8; 0 <= sawn area <= 1e12 mm2; 0 < life <= 1e12 mm2; 0 <= margin <=
 // 0.99; a total within the amounts.
-func Make(job Job, minor Money) (Quote, error) {
+func NewQuote(job Job, minor Money) (Quote, error) {
 	if err := job.check(); err != nil {
 		return Quote{}, err
 	}

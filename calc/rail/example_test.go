@@ -11,11 +11,11 @@ const mm = length.Millimetre
 
 // aluminium is a bar of 40 x 40 mm: I = 40^4 / 12 mm4 = 2.13333e-7 m4, 42.3647 N/m.
 func aluminium() rail.Rail {
-	bar, _ := rail.Make(rail.Section{Width: 40 * mm, Height: 40 * mm}, rail.Material{ModulusGPa: 69, DensityKGM3: 2700})
+	bar, _ := rail.NewBar(rail.Section{Width: 40 * mm, Height: 40 * mm}, rail.Material{ModulusGPa: 69, DensityKGM3: 2700})
 	return rail.Rail{Bar: bar, Length: 1200 * mm}
 }
 
-func ExampleMake() {
+func ExampleNewBar() {
 	bar := aluminium().Bar
 	fmt.Printf("%.0f N m2, %.2f kg/m\n", bar.StiffnessNM2, bar.MassKGPerM)
 	// Output: 14720 N m2, 4.32 kg/m

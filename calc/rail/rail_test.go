@@ -88,7 +88,7 @@ func TestLoad(t *testing.T) {
 // TestMetal: a solid bar of 40 x 40 mm, 1.2 m, 69 GPa, 2700 kg/m3, worked out
 // in another program: 100 N at the end of 0.3 m bend it by 0.0611 mm.
 func TestMetal(t *testing.T) {
-	bar, err := Make(Section{Width: 40 * mm, Height: 40 * mm}, Material{69, 2700})
+	bar, err := NewBar(Section{Width: 40 * mm, Height: 40 * mm}, Material{69, 2700})
 	if err != nil || !near(bar.StiffnessNM2, 69e9*2.13333e-7, 2e-6) || !near(bar.MassKGPerM*gravity, 42.3647, 2e-6) {
 		t.Fatalf("%+v, %v", bar, err)
 	}
@@ -124,7 +124,7 @@ func TestSections(t *testing.T) {
 			area += c.width(y) * h / layers
 			inertia += c.width(y) * y * y * h / layers
 		}
-		bar, err := Make(Section{c.shape, 60 * mm, 100 * mm, 5 * mm}, Material{1, 1000})
+		bar, err := NewBar(Section{c.shape, 60 * mm, 100 * mm, 5 * mm}, Material{1, 1000})
 		if err != nil || !near(bar.MassKGPerM, 1000*area, 1e-5) || !near(bar.StiffnessNM2, 1e9*inertia, 1e-5) {
 			t.Errorf("%s: %+v, %v; want %v kg/m and %v N m2", name, bar, err, 1000*area, 1e9*inertia)
 		}
@@ -244,7 +244,7 @@ func TestSectionLimits(t *testing.T) {
 		"heavy":                      {square, Material{69, 23_000}, ""},
 		"too heavy":                  {square, Material{69, 23_000.05}, "density kg m3"},
 	} {
-		if _, err := Make(c.s, c.m); refusal.Of(err) != c.want {
+		if _, err := NewBar(c.s, c.m); refusal.Of(err) != c.want {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

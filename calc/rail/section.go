@@ -48,7 +48,7 @@ type Bar struct {
 	MassKGPerM   float64
 }
 
-// Make gives the stiffness and the mass of a rail of a section and a material:
+// NewBar gives the stiffness and the mass of a rail of a section and a material:
 // I = b h^3 / 12 for a rectangle and pi d^4 / 64 for a rod, less those of the
 // hollow; the mass is density times area.
 //
@@ -56,7 +56,7 @@ type Bar struct {
 // plane areas), from memory; they follow from the definition of I.
 // Valid: 0 < width, height <= 1 m; 0 < wall < half of the lesser of them; 0.001
 // <= modulus <= 1200 GPa; 1 <= density <= 23 000 kg/m3.
-func Make(s Section, m Material) (Bar, error) {
+func NewBar(s Section, m Material) (Bar, error) {
 	if err := fault.First(s.check(), m.check()); err != nil {
 		return Bar{}, err
 	}

@@ -4,7 +4,7 @@
 // blade (teeth).
 //
 // Order. The truing cut comes first where there is a skim, then the leaves as
-// they are listed, so that those that cannot be replaced are listed first. An
+// they are listed: those that cannot be replaced belong at the head of the list. An
 // entry without a count gives as many leaves as the board has left and comes
 // last.
 //

@@ -9,8 +9,8 @@ import (
 
 // What is more likely a slip than meant.
 //
-// Source: common practice, from memory: no bandsaw blade for resawing cuts wider
-// than a circular saw of 0.2 in, and no hand feeds a tall board at 20 ft/min.
+// Source: common practice, from memory: a kerf beyond 0.2 in is that of a circular
+// saw, not of a bandsaw, and nobody feeds a tall board by hand at 20 ft/min.
 const (
 	widestKerf  = length.Inch / 5
 	fastestHand = feed.Speed(20 * length.Foot)

@@ -60,7 +60,7 @@ func LeafCount(o Order) (Count, error) {
 		return Count{}, err
 	}
 	if o.chance(most) < o.Confidence {
-		return Count{}, &fault.NoSolution{Quantity: "wanted", Value: o.Wanted, Needed: o.mostWanted(most), Why: "or fewer: 10 000 leaves give no more at that rate and confidence"}
+		return Count{}, &fault.NoSolution{Quantity: "wanted", Value: o.Wanted, Needed: o.mostWanted(most), Why: "at most, as 10 000 leaves give no more at that rate and confidence"}
 	}
 	sets := sort.Search(most, func(sets int) bool { return sets >= o.Wanted && o.chance(sets) >= o.Confidence })
 	return Count{Sets: sets, Leaves: sets * o.SetSize, Chance: o.chance(sets)}, nil

@@ -27,7 +27,7 @@ func Celsius(fahrenheit float64) float64 { return (fahrenheit - 32) / 1.8 }
 // Source: Glass and Zelinka, Wood Handbook chapter 4, FPL-GTR-282 (2021) p. 4-3,
 // eq. 4-5, in degrees Celsius; fitted by Simpson, Wood and Fiber 5(1) (1973) 41-49.
 // Valid: -1.1 to 132.2 degrees Celsius (30 to 270 degrees Fahrenheit), 5 to 95
-// percent, as the table spans that it makes.
+// percent: the span of table 4-2, which was calculated by it.
 // Accuracy: a tenth of a percent is not physically meaningful; wood that dries
 // stays above it and wood that takes up water below, 1 to 4 percent apart at 50
 // percent of humidity; species differ at high humidity.

@@ -1,7 +1,7 @@
-// Package solve solves problems of one dimension, from the cheap methods to the
-// dear ones, and stops as soon as a plan meets the bound.
+// Package solve solves problems of one dimension by cheap methods first and expensive
+// ones last, and stops as soon as a plan meets the bound.
 //
-// Sources: as of package colgen; each room names its own.
+// Sources: as in package colgen; each package below it names its own.
 //
 // Left out: choosing among plans of equal cost.
 package solve
