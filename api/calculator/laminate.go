@@ -1,6 +1,8 @@
 package calculator
 
 import (
+	"fmt"
+
 	"resawd/api/endpoint"
 	"resawd/calc/laminate"
 	"resawd/calc/length"
@@ -128,16 +130,15 @@ func fillLaminate(c *endpoint.Call, q *LaminateRequest) {
 		orDefault(&q.WoodClass, "hardwood")
 		return
 	}
-	if q.WoodClass != nil {
-		c.Refuse("wood_class", "conflict", "cannot be given together with species, which has a class of its own")
-		return
-	}
 	species, ok := wood.Find(*q.Species)
 	if !ok {
 		c.Refuse("species", "unknown_name", noOneWood(*q.Species)+": or give wood_class instead")
 		return
 	}
-	q.WoodClass = new(WoodClass(species))
+	class := WoodClass(species)
+	if orDefault(&q.WoodClass, class); *q.WoodClass != class {
+		c.Refuse("wood_class", "conflict", fmt.Sprintf("is %q, while that of %s is %s: give one of the two", *q.WoodClass, *q.Species, class))
+	}
 }
 
 // WoodClass is the class of a species as the wire names it.

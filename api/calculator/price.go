@@ -126,7 +126,7 @@ var lineNames = []string{
 func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 	fillPrice(c, q)
 	a := &PriceAnswer{Currency: c.Shop.Currency, Used: q}
-	if err := fault.First(c.Checked(), a.buy(q)); err != nil {
+	if err := fault.First(c.Checked(), a.buy(c, q)); err != nil {
 		return nil, err
 	}
 	job := price.Job{
@@ -168,8 +168,6 @@ func fillPrice(c *endpoint.Call, q *PriceRequest) {
 	switch {
 	case q.BoardFootPrice == nil && board:
 		c.Refuse("board", "conflict", "has no effect without board_foot_price")
-	case q.BoardFootPrice != nil && q.WoodCost != nil:
-		c.Refuse("wood_cost", "conflict", "cannot be given together with board_foot_price: they say the same thing")
 	case q.BoardFootPrice != nil && (q.Board.Thickness == nil || q.Board.Width == nil || q.Board.Length == nil):
 		c.Refuse("board", "required", "needs its thickness, width and length for a price by the board foot")
 	}
@@ -181,15 +179,18 @@ func money(amount *float64) *endpoint.Money {
 }
 
 // buy prices a board by its board feet.
-func (a *PriceAnswer) buy(q *PriceRequest) error {
-	if q.BoardFootPrice == nil || q.WoodCost != nil || q.Board.Thickness == nil || q.Board.Width == nil || q.Board.Length == nil {
+func (a *PriceAnswer) buy(c *endpoint.Call, q *PriceRequest) error {
+	if q.BoardFootPrice == nil || q.Board.Thickness == nil || q.Board.Width == nil || q.Board.Length == nil {
 		return nil
 	}
 	board := price.Board{Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length}
 	exact, err := price.BoardFeet(board)
 	tally, err2 := price.Tally(board)
 	a.BoardFeet, a.TallyFeet = &exact, &tally
-	q.WoodCost = new(endpoint.Money(math.Round(float64(*q.BoardFootPrice) * tally)))
+	cost := endpoint.Money(math.Round(float64(*q.BoardFootPrice) * tally))
+	if orDefault(&q.WoodCost, cost); *q.WoodCost != cost {
+		c.Refuse("wood_cost", "conflict", "is "+q.WoodCost.Tell(c.Unit)+", while the board comes to "+cost.Tell(c.Unit)+" by board_foot_price: give one of the two")
+	}
 	a.Sources = append(a.Sources, "tally of board feet: National Hardwood Lumber Association, as in americanhardwood.org (grading sawn lumber, measurement)")
 	return fault.First(err, err2)
 }
