@@ -19,7 +19,7 @@ import (
 // with every digit that is not of the ten: each is refused by name.
 func TestEveryScript(t *testing.T) {
 	server := apitest.Server(t)
-	texts := []string{"1 \u0131n", "1 \u0130N", "1\uff02", "1\u2033", "\u00bd", "1\u20442", "\u22121", "1\u00a0in\u200b", "\u202e1in"}
+	texts := []string{"1 \u0131n", "1 \u0130N", "1\uff02", "1\u20442", "\u2153", "1\u00a0in\u200b", "\u202e1in"}
 	for _, script := range unicode.Scripts {
 		if first := firstOf(script); !unicode.IsSpace(first) {
 			texts = append(texts, "1 "+string(first))

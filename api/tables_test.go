@@ -109,3 +109,14 @@ func TestPlanTableForms(t *testing.T) {
 		t.Errorf("status %d: %s", status, body)
 	}
 }
+
+// TestQuarterSizes: of an entry in a list, a quarter size is told as people count.
+func TestQuarterSizes(t *testing.T) {
+	body := `{"boards": [{"thickness": 1}, {"thickness": "8/4"}], "parts": [{"thickness": 0.1, "quantity": 1}], "smallest_billet": {"length": "16/4"}}`
+	answer := post(apitest.Server(t), "/v1/plan", body)
+	for _, want := range []string{`"boards, entry 2, thickness: 8/4 is a quarter size`, `"smallest_billet.length: 16/4 is a quarter size`} {
+		if !strings.Contains(answer.Body.String(), want) {
+			t.Errorf("%s lacks %s", answer.Body, want)
+		}
+	}
+}

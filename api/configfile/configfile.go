@@ -4,13 +4,17 @@ package configfile
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"reflect"
 	"unicode/utf8"
 
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
 )
@@ -115,4 +119,52 @@ func checkDepth(file []byte) error {
 		}
 	}
 	return nil
+}
+
+// Fault words an error of the parser for whoever wrote the file: the line, and of a
+// value of the wrong kind the field, what it must be and what was given.
+func Fault(err error) error {
+	var wrong *yaml.TypeError
+	var shape *yaml.UnexpectedNodeTypeError
+	var at yaml.Error
+	switch {
+	case errors.As(err, &wrong) && wrong.Token != nil:
+		return fmt.Errorf("line %d: %smust be %s; %q was given", wrong.Token.Position.Line, Field(wrong.Token), kind(wrong.DstType), wrong.Token.Value)
+	case errors.As(err, &shape) && shape.Token != nil:
+		return fmt.Errorf("line %d: %smust be %s", shape.Token.Position.Line, Field(shape.Token), cmp.Or(shapes[shape.Expected], "of another kind"))
+	case errors.As(err, &at) && at.GetToken() != nil:
+		return fmt.Errorf("line %d: %s", at.GetToken().Position.Line, at.GetMessage())
+	}
+	return err
+}
+
+// shapes are what the parser may expect and not find.
+var shapes = map[ast.NodeType]string{ast.MappingType: "fields with their values", ast.SequenceType: "a list"}
+
+// Field is the name before a value and a space, or nothing if none stands there.
+func Field(value *token.Token) string {
+	if colon := value.Prev; colon != nil && colon.Type == token.MappingValueType && colon.Prev != nil {
+		return colon.Prev.Value + " "
+	}
+	return ""
+}
+
+// kind says what a value of a type looks like in a file.
+func kind(t reflect.Type) string {
+	switch t.Kind() {
+	case reflect.Pointer:
+		return kind(t.Elem())
+	case reflect.Int, reflect.Int64:
+		return "a whole number"
+	case reflect.Float64:
+		return "a number"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Slice:
+		return "a list"
+	case reflect.Struct:
+		return "fields with their values"
+	default:
+		return "a text"
+	}
 }

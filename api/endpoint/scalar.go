@@ -70,8 +70,20 @@ func (r *reader) warnQuarter(path string, value raw) {
 	}
 	if text := strings.Trim(string(value.text), `" `); len(text) < 6 && length.QuarterSize(text) {
 		r.warnings = append(r.warnings, fmt.Sprintf("%s: %s is a quarter size, the nominal thickness of rough boards, read as %s in: measure the board and give its thickness",
-			path, text, must(length.Parse(text, length.Inch)).Decimal(length.Inch)))
+			counted(path), text, must(length.Parse(text, length.Inch)).Decimal(length.Inch)))
 	}
+}
+
+// counted tells a path as people count, where it leads through a list: boards.0.thickness
+// as "boards, entry 1, thickness".
+func counted(path string) string {
+	steps, joint := strings.Split(path, "."), "."
+	for i, step := range steps {
+		if n, err := strconv.Atoi(step); err == nil {
+			steps[i], joint = "entry "+strconv.Itoa(n+1), ", "
+		}
+	}
+	return strings.Join(steps, joint)
 }
 
 func must[T any](v T, err error) T {

@@ -222,7 +222,7 @@ func (t *rowReader) cell(f *field, entry reflect.Value, path, name, text string)
 		t.objects(f, entry.FieldByIndex(f.index), at, text)
 	}
 	for i := warned; i < len(t.warnings); i++ {
-		t.warnings[i] = strings.Replace(t.warnings[i], at, name+" in "+t.where[path], 1)
+		t.warnings[i] = strings.Replace(t.warnings[i], counted(at), name+" in "+t.where[path], 1)
 	}
 }
 

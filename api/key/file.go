@@ -52,7 +52,7 @@ func parse(text []byte) (*Ring, error) {
 	case errors.Is(err, io.EOF) || err == nil && len(entries) == 0:
 		return nil, errors.New("it holds no key; make one with: resawd key new")
 	case err != nil:
-		return nil, errors.New(yaml.FormatError(err, false, false))
+		return nil, configfile.Fault(err)
 	case len(entries) > maxKeys:
 		return nil, fmt.Errorf("it holds %d keys; the most is %d", len(entries), maxKeys)
 	}

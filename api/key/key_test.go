@@ -61,7 +61,7 @@ func TestParseRefuses(t *testing.T) {
 		{"nothing", "", "it is empty"},
 		{"comments alone", "# none yet\n", "it holds no key; make one with: resawd key new"},
 		{"an empty list", "[]", "it holds no key"},
-		{"no list", "name: x", "[1:"},
+		{"no list", "name: x", "line 1: must be a list"},
 		{"a field nobody knows", entry("name:", "label:"), `unknown field "label"`},
 		{"no name", entry("office-sheet", `""`), "key 1: name must have 1 to 60 letters"},
 		{"a name of two lines", entry("office-sheet", `"a\nb"`), "key 1: name must have"},

@@ -82,6 +82,40 @@ func TestRules(t *testing.T) {
 	}
 }
 
+// TestWords: what breaks a rule is said with what is possible and what was given.
+func TestWords(t *testing.T) {
+	text, word, size, thin := "abcd", "c", -2, length.Length(-1)
+	two, none := 2, ""
+	for name, c := range map[string]struct {
+		request any
+		want    string
+	}{
+		"a text too long":    {&every{Text: &text, Needed: new(1.0), Either: &two}, "Text must have at most 3 characters; it has 4"},
+		"a word":             {&every{Word: &word, Needed: new(1.0), Either: &two}, `Word must be a or b; "c" was given`},
+		"missing":            {&every{Either: &two}, "Needed is missing"},
+		"a number too small": {&every{Needed: new(1.0), Or: &size}, "Or must be at least -1; -2 was given"},
+		"a number too large": {&every{Needed: new(3.0), Either: &two}, "Needed must be at most 2; 3 was given"},
+		"a length":           {&every{Needed: new(1.0), Either: &two, Length: &thin}, "Length must be at least 0 mm; -0.000001 mm was given"},
+		"lists too many":     {&every{Needed: new(1.0), Either: &two, List: make([]entry, 3)}, "List must have at most 2 entries; it has more"},
+		"a list too short":   {&every{Needed: new(1.0), Either: &two, Lists: [][]length.Length{{}}}, "Lists[0] must have at least 1 entry; it has 0"},
+		"an empty text": {&struct {
+			Name *string `validate:"min=1"`
+		}{&none}, "Name is empty: give it or leave it out"},
+		"a text too short": {&struct {
+			Name *string `validate:"min=2"`
+		}{&none}, "Name must have at least 2 characters; it has 0"},
+	} {
+		var found validator.ValidationErrors
+		if !errors.As(Validator("json").Struct(c.request), &found) {
+			t.Errorf("%s: passes", name)
+			continue
+		}
+		if got := found[0].StructField() + " " + Words(found[0], length.Millimetre); got != c.want {
+			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+	}
+}
+
 // TestUnknownRules: what is not known is left to the validator.
 func TestUnknownRules(t *testing.T) {
 	type odd struct {

@@ -14,6 +14,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
 
 	"resawd/api/configfile"
 	"resawd/api/rule"
@@ -42,7 +43,7 @@ func Parse(file []byte) (*Shop, error) { return configfile.Parse(file, parse) }
 func parse(file []byte) (*Shop, error) {
 	tree, err := parser.ParseBytes(file, 0)
 	if err != nil {
-		return nil, errors.New(yaml.FormatError(err, false, false))
+		return nil, configfile.Fault(err)
 	}
 	s := &Shop{digest: sha256.Sum256(file)}
 	var bad *badLength
@@ -50,9 +51,9 @@ func parse(file []byte) (*Shop, error) {
 	case errors.Is(err, io.EOF):
 		return nil, configfile.ErrEmpty
 	case errors.As(err, &bad):
-		return nil, fmt.Errorf("line %d: %w", lineOf(file, bad.text), bad)
+		return nil, fmt.Errorf("%s%w", placeOf(file, bad.text), bad)
 	case err != nil:
-		return nil, errors.New(yaml.FormatError(err, false, false))
+		return nil, configfile.Fault(err)
 	}
 	faults := s.faults()
 	if len(faults) == 0 {
@@ -85,7 +86,7 @@ func decode(file []byte, s *Shop) error {
 	readLength := func(l *length.Length, text []byte) error {
 		var word string
 		if err := yaml.Unmarshal(text, &word); err != nil {
-			return err
+			return &badLength{string(text), fmt.Errorf("%q is not a length", text)}
 		}
 		var err error
 		if *l, err = length.Parse(word, bare); err != nil {
@@ -144,14 +145,17 @@ type badLength struct {
 
 func (e *badLength) Error() string { return e.cause.Error() }
 
-// lineOf is the first line that holds a value.
-func lineOf(file []byte, value string) int {
+// placeOf is the first line that holds a value, and the field before it.
+func placeOf(file []byte, value string) string {
 	for _, t := range lexer.Tokenize(string(file)) {
+		if t.Value == value && t.Next != nil && t.Next.Type == token.MappingValueType {
+			continue // the name of a field
+		}
 		if t.Value == value {
-			return t.Position.Line
+			return fmt.Sprintf("line %d: %s", t.Position.Line, configfile.Field(t))
 		}
 	}
-	return 1
+	return ""
 }
 
 // line is where a field stands; if it is missing, where the nearest thing around it

@@ -13,6 +13,9 @@
 // inches; [QuarterSize] reports it, so that a caller can ask for the measured
 // thickness.
 //
+// The fractions, primes, quotation marks, minus signs and spaces that phones and word
+// processors put in place of those of a keyboard are read as what was typed: 6½, 3’ 2”.
+//
 // Left out: areas and volumes, which are products of lengths and belong to the
 // packages that need them.
 package length

@@ -83,6 +83,17 @@ func TestParse(t *testing.T) {
 		{"100 m", Inch, Max},
 		{"-100 m", Inch, -Max},
 		{"1000000/1000000", Inch, Inch},
+		{"½", Inch, 12_700_000}, // as phones and word processors write it
+		{"¼", Inch, 6_350_000},
+		{"6¾ in", Inch, 171_450_000},
+		{"1 ⅛", Inch, 28_575_000},
+		{"1⅜”", Millimetre, 34_925_000},
+		{"⅝″", Millimetre, 15_875_000},
+		{"⅞", Inch, 22_225_000},
+		{"3’ 2½”", Millimetre, 977_900_000},
+		{"3′2″", Millimetre, 965_200_000},
+		{"−5\u00a0mm", Inch, -5_000_000},
+		{"5\u202fmm", Inch, 5_000_000},
 	} {
 		if got, err := Parse(c.text, c.bare); err != nil || got != c.want {
 			t.Errorf("Parse(%q, %d) = %d, %v; want %d", c.text, c.bare, got, err, c.want)
@@ -128,6 +139,8 @@ func TestParseRefusals(t *testing.T) {
 		"1/0":                   "has a fraction over zero",
 		"1/":                    "has no whole number under the fraction bar",
 		"1/-2":                  "has no whole number under the fraction bar",
+		"½½":                    "has no number where one is needed",
+		"5€":                    `has the unknown unit "€"`,
 		"1.5/2":                 "has a fraction that is not of two whole numbers",
 		"1/1.5":                 "has a fraction that is not of two whole numbers",
 		"1/1000001":             "has a fraction that is not of two whole numbers",

@@ -66,12 +66,24 @@ func parse(text string, bare Length, point byte) (Length, error) {
 	l, reason := p.length(bare)
 	switch {
 	case reason != "":
+		if typed := keyboard.Replace(text); typed != text {
+			if l, err := parse(typed, bare, point); err == nil {
+				return l, nil
+			}
+		}
 		return 0, &SyntaxError{text, reason}
 	case p.beyond || l > Max || l < -Max:
 		return 0, &RangeError{text}
 	}
 	return l, nil
 }
+
+// keyboard writes what phones and word processors make of the marks of a keyboard as
+// they were typed: 6½ as 6 1/2, 2” as 2", a space that does not break as a space.
+var keyboard = strings.NewReplacer(
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
+	"”", `"`, "″", `"`, "’", "'", "′", "'", "−", "-", "\u00a0", " ", "\u202f", " ",
+)
 
 // parser reads one text from left to right. Its methods return a reason when
 // the text is at fault.

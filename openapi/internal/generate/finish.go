@@ -70,7 +70,7 @@ func (f *finisher) addQuantities() {
 		OneOf: []*spec.Schema{&double, {Type: "string"}},
 		Description: "A length as people write it: a number, or a text such as \"0.05\", \"1/2\", \"1-1/2 in\", \"3ft 2in\", \"45 thou\" or \"1.2mm\". " +
 			"A number, and a text without a unit, is in `units`. Units are in, inch, inches, \", ft, ', thou, mm, cm, m and um. " +
-			"It is read exactly, to the nanometre; 100 m is the longest.",
+			"The marks that phones write in their place, such as 6½ and 2”, are read as well. It is read exactly, to the nanometre; 100 m is the longest.",
 	}
 	output := double
 	output.Description = "A length in the `units` that stand beside it: exact in mm, to 8 decimals in inches."
@@ -83,7 +83,7 @@ func (f *finisher) addQuantities() {
 			all[name] = &one
 			all[name+"Input"] = &spec.Schema{
 				OneOf:       []*spec.Schema{&double, {Type: "string"}},
-				Description: comment + ". Or a text with a unit of its own, such as \"10 ft/min\" or \"3 m/min\".",
+				Description: strings.TrimSuffix(comment, ".") + ". Or a text with a unit of its own, such as \"10 ft/min\" or \"3 m/min\".",
 			}
 		}
 	}
