@@ -51,7 +51,6 @@ func (f *finisher) repairFields(s *spec.Schema, fields []wireField) error {
 func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 	s.Description = strings.Join(strings.Fields(s.Description), " ") // a comment may have several lines
 	s.Example = nil                                                  // tests send whole examples, not a field's own
-	s.Example = nil                                                  // tests send whole examples, not a field's own
 	s.UniqueItems = false                                            // swag means unique=FIELD, which JSON Schema cannot say
 	if f.isQuantity(field.kind) {
 		s.Description += absentWords(field)
