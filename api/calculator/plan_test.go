@@ -215,12 +215,12 @@ func TestPlanTime(t *testing.T) {
 func TestPlanMemory(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	size := func(least, spread int) float64 { return float64(least+r.IntN(spread)) / 1000 }
-	order := map[string]any{"units": "mm", "kerf": 1, "hold_back": 3, "work_limit": 1}
+	order := map[string]any{"units": "mm", "kerf": 1, "hold_back": 3, "work_limit": 1, "time_limit_seconds": 60}
 	var boards, parts []map[string]any
 	for range 50 {
 		parts = append(parts, map[string]any{"thickness": size(2000, 3000), "width": size(40_000, 150_000), "length": size(200_000, 600_000), "quantity": 1 + r.IntN(20), "divide": false})
 	}
-	for range 30 {
+	for range 3 {
 		boards = append(boards, map[string]any{"thickness": size(50_000, 50_000), "width": size(300_000, 200_000), "length": size(1_800_000, 2_000_000), "quantity": 1 + r.IntN(9), "price": 1 + r.IntN(100)})
 	}
 	order["boards"], order["parts"] = boards, parts

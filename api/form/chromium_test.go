@@ -146,11 +146,10 @@ func (b *browser) value(expression string) string {
 // wait waits until an expression is true in the page.
 func (b *browser) wait(expression string) {
 	b.t.Helper()
-	for range 300 {
+	for began := time.Now(); time.Since(began) < time.Minute; time.Sleep(50 * time.Millisecond) {
 		if b.value(expression) == "true" {
 			return
 		}
-		time.Sleep(50 * time.Millisecond)
 	}
 	b.t.Fatalf("%s never comes true; the page says %s", expression, b.value("document.body.innerText.slice(0, 2000)"))
 }

@@ -78,16 +78,14 @@ func process(tb testing.TB, env []string, name string, args ...string) *exec.Cmd
 // untilReady waits until a service at an address is ready.
 func untilReady(tb testing.TB, address string) {
 	tb.Helper()
-	for range 500 {
-		if answer, err := http.Get("http://" + address + "/readyz"); err == nil {
-			answer.Body.Close()
-			if answer.StatusCode == http.StatusOK {
-				return
-			}
+	until(tb, "a service that is ready at "+address, func() bool {
+		answer, err := http.Get("http://" + address + "/readyz")
+		if err != nil {
+			return false
 		}
-		time.Sleep(10 * time.Millisecond)
-	}
-	tb.Fatalf("%s is never ready", address)
+		answer.Body.Close()
+		return answer.StatusCode == http.StatusOK
+	})
 }
 
 // TestRollingRestart restarts two replicas behind a proxy one after the other,
@@ -129,7 +127,10 @@ func TestRollingRestart(t *testing.T) {
 				t.Errorf("the replica ended with %v, %v", state, err)
 			}
 			running[i] = run(address)
-			time.Sleep(500 * time.Millisecond) // the proxy sees it again
+			until(t, "requests from the proxy again", func() bool {
+				const asked = `resawd_http_requests_total{method="GET",route="/v1/dial",status="200"}`
+				return measured(t, address, []string{asked})[asked] > 0
+			})
 		}
 	}
 	stop.Store(true)

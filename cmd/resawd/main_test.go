@@ -149,15 +149,28 @@ func startWith(t testing.TB, more map[string]string, args ...string) *service {
 	go func() {
 		s.code <- run(ctx, append([]string{"serve"}, args...), func(name string) string { return env[name] }, strings.NewReader(""), s.out, s.errors)
 	}()
-	for range 200 {
-		if s.url = startPage.FindString(s.out.String()); s.url != "" {
-			return s
+	until(t, "a service that is ready", func() bool {
+		if len(s.code) > 0 {
+			t.Fatalf("it ended: %s%s", s.out, s.errors)
 		}
-		time.Sleep(10 * time.Millisecond)
+		s.url = startPage.FindString(s.out.String())
+		return s.url != ""
+	})
+	return s
+}
+
+// patience is when a test gives up what has only to come: on a busy machine a
+// moment may last long.
+const patience = time.Minute
+
+// until waits until something is so.
+func until(tb testing.TB, what string, is func() bool) {
+	tb.Helper()
+	for began := time.Now(); !is(); time.Sleep(10 * time.Millisecond) {
+		if time.Since(began) > patience {
+			tb.Fatalf("it never came to %s", what)
+		}
 	}
-	stop()
-	t.Fatalf("not ready: %s%s", s.out, s.errors)
-	return nil
 }
 
 // address is where the service listens.
@@ -243,9 +256,9 @@ func TestDrain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	time.Sleep(50 * time.Millisecond) // the service reads the head of the request
+	s.waitMetric(t, "resawd_http_requests_in_flight 2\n") // this one and that for the metrics
 	s.stop()
-	time.Sleep(50 * time.Millisecond) // and begins to drain
+	s.waitFor(t, `"msg":"stopping"`)
 	if _, err = io.WriteString(conn, body[20:]); err != nil {
 		t.Fatal(err)
 	}

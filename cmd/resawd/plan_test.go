@@ -150,12 +150,7 @@ func TestDrainPlan(t *testing.T) {
 		text, _ := io.ReadAll(answer.Body)
 		got <- answer.Status + " " + string(text)
 	}()
-	for range 500 {
-		if _, metrics := s.get(t, "metrics"); strings.Contains(metrics, "resawd_plans_running 1\n") {
-			break
-		}
-		time.Sleep(10 * time.Millisecond)
-	}
+	s.waitMetric(t, "resawd_plans_running 1\n")
 	began := time.Now()
 	s.stop()
 	if text := <-got; text != "200 OK shutdown" {
