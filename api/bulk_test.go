@@ -2,12 +2,14 @@ package api
 
 import (
 	"bufio"
+	"encoding/csv"
 	"errors"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -83,6 +85,32 @@ func TestBulk(t *testing.T) {
 	}
 	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))
+	}
+}
+
+// TestBulkWithin: what stands in an object of the answer has its columns too, as a run's
+// summary, and none where there is no such object, as a price without a board's. Pages of
+// instructions have none. A board of 0.5 gives, after 0.05 of skim, two leaves of 0.05
+// with kerfs of 0.045 before the 0.125 that are held back; 0.215 stays.
+func TestBulkWithin(t *testing.T) {
+	status, lines := tableOf(t, "/v1/run?fixing=tape", "board_thickness,board_width,board_length,leaf_thickness,skim,board_price\n0.5,6,10,0.05,0.05,\n0.5,6,10,0.05,0.05,12\n")
+	rows, err := csv.NewReader(strings.NewReader(strings.Join(lines, "\n"))).ReadAll()
+	if status != http.StatusOK || err != nil || len(rows) != 3 {
+		t.Fatal(status, err, lines)
+	}
+	for name, want := range map[string][2]string{
+		"summary_leaf_count": {"2", "2"}, "summary_left_on_fence": {"0.215", "0.215"}, "summary_last_leaf_thickness": {"", ""},
+		"price_currency": {"", "USD"}, "error": {"", ""},
+	} {
+		i := slices.Index(rows[0], name)
+		if i < 0 || rows[1][i] != want[0] || rows[2][i] != want[1] {
+			t.Errorf("%s: want %v in\n%v", name, want, rows)
+		}
+	}
+	for _, name := range []string{"setup", "per_cut", "after", "cautions", "sources", "used_units"} {
+		if slices.Contains(rows[0], name) {
+			t.Errorf("%s has a column", name)
+		}
 	}
 }
 

@@ -110,8 +110,8 @@ func (b *Bulk) answerColumns() (list []column) {
 	return list
 }
 
-// Header is the header of the answer: the columns of the table, the scalars at the top
-// of the answer, its warnings, and the column error.
+// Header is the header of the answer: the columns of the table, the scalars of the
+// answer, its warnings, and the column error.
 func (b *Bulk) Header() []byte {
 	b.out.dst = b.out.dst[:0]
 	for i := range b.cells[:b.width] {

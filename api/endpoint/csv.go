@@ -3,11 +3,13 @@ package endpoint
 import (
 	"bytes"
 	"reflect"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
-// column is a field that a table can show: a scalar, or a list of words.
+// column is a field that a table can show: a scalar, or a list of words. That of an
+// object within is named after both, as summary_leaf_count is.
 type column struct {
 	name     string
 	index    []int
@@ -15,6 +17,10 @@ type column struct {
 	list     bool    // whether it is a list of words
 	encode   encoder // of a scalar other than a text
 }
+
+// pages are lists of words that are too long for a cell: instructions, and what stands
+// below every answer.
+var pages = map[string]bool{"setup": true, "per_cut": true, "after": true, "cautions": true, "sources": true}
 
 // columns caches the columns of each type.
 var columns cache[[]column]
@@ -28,14 +34,31 @@ func columnsOf(t reflect.Type) (list []column) {
 			scalar = scalar.Elem()
 		}
 		c := column{name: nameOf(f), index: f.Index, omitZero: strings.Contains(f.Tag.Get("json"), "omitzero")}
-		c.list = scalar == reflect.TypeFor[[]string]() && f.Name != "Sources" && f.Name != "Cautions"
+		c.list = scalar == reflect.TypeFor[[]string]() && !pages[c.name]
 		switch {
-		case scalar.Kind() == reflect.Struct, scalar.Kind() == reflect.Slice && !c.list:
+		case scalar.Kind() == reflect.Struct:
+			list = append(list, c.within(scalar)...)
+			continue
+		case scalar.Kind() == reflect.Slice && !c.list:
 			continue
 		case scalar.Kind() != reflect.String && !c.list:
 			c.encode = encoderFor(scalar)
 		}
 		list = append(list, c)
+	}
+	return list
+}
+
+// within gives the columns of an object that a field holds; those of used say again what
+// the request says.
+func (c *column) within(object reflect.Type) (list []column) {
+	if c.name == "used" {
+		return nil
+	}
+	for _, inner := range columnsFor(object) {
+		inner.name = c.name + "_" + inner.name
+		inner.index = slices.Concat(c.index, inner.index)
+		list = append(list, inner)
 	}
 	return list
 }
@@ -161,7 +184,15 @@ func plainWords(text []byte) bool {
 // of is the value of a column in a row. It is invalid where the JSON leaves the field
 // out.
 func (c *column) of(row reflect.Value) reflect.Value {
-	f := fieldAt(row, c.index)
+	f := row
+	for _, i := range c.index {
+		if f.Kind() == reflect.Pointer {
+			if f = f.Elem(); !f.IsValid() {
+				return f
+			}
+		}
+		f = f.Field(i)
+	}
 	if f.Kind() == reflect.Pointer {
 		return f.Elem()
 	}

@@ -77,7 +77,7 @@ func (v View) text(scalar reflect.Value) string {
 // firstScalar is the name of a field to give as an example of pick.
 func firstScalar(a Answer) string {
 	for _, c := range columnsFor(reflect.TypeOf(a).Elem()) {
-		if !c.list {
+		if !c.list && len(c.index) == 1 {
 			return c.name
 		}
 	}

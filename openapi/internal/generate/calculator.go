@@ -127,7 +127,7 @@ func (c calculatorDoc) ofTable() string {
 	}
 	return "A table of requests, a row each, under a header of field names as a query has them. " +
 		"It is answered row by row while it comes, whatever its length: the client must read while it sends. " +
-		"The answer repeats the columns, adds the scalars at the top of the answer and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
+		"The answer repeats the columns, adds the scalars of the answer, those of an object within named after both as `summary_leaf_count` is, and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
 		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."
 }
 
