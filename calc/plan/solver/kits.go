@@ -14,30 +14,64 @@ import (
 // wanted beside them is cut from the rest like an order without kits. The bound is that
 // of an order without kits, which is no dearer.
 func (j *job) beginKits(ctx context.Context) error {
-	lays, kits := keep.Load(ctx, j.p, j.kits, j.need)
+	lays, kits := j.load(ctx)
 	rest := j.rest(lays, kits)
 	err := rest.start(ctx)
 	if err != nil {
 		return err
 	}
 	j.p.Note(rest.p)
+	cuts := append(board.UsesOf(lays), rest.cuts...)
 	j.sure = slices.Equal(kits, j.kits) && board.Covers(rest.need, rest.wanted)
+	if !j.sure {
+		if all := j.packKits(ctx, cuts); all != nil {
+			cuts, kits, rest.need, j.sure = all, j.kits, rest.wanted, true
+		}
+	}
 	for i, n := range j.need {
 		short := rest.wanted[i] - rest.need[i] // of what is wanted beside kits
 		j.need[i] = n - short - j.p.Lost(kits, i) + j.p.Lost(j.kits, i)
 	}
 	j.kits = kits
-	j.cuts = j.p.Trim(append(board.UsesOf(lays), rest.cuts...), j.need)
+	j.cuts = j.p.Trim(cuts, j.need)
 	j.open = true
 	j.bound = bound.VolumeBound(j.p.Bounds(), j.need, j.p.Cost(j.cuts))
 	if j.brief {
 		return nil
 	}
-	j.keeper = keep.NewKeeper(ctx, j.p, j.need, each(j.cuts))
+	j.keeper = keep.NewKeeper(ctx, j.p, j.need, board.Each(j.cuts))
 	if !j.line {
-		j.search = search.NewSearch(ctx, j.p.Bare(), j.need, withoutKits(j.cuts))
+		j.search = search.NewSearch(ctx, j.p, j.need, j.cuts)
 	}
 	return nil
+}
+
+// load loads boards with kits, where it can with undivided leaves: they are far sooner
+// laid out, and a search can go on from them.
+func (j *job) load(ctx context.Context) ([]board.Layout, []int) {
+	if j.p.Thinned() {
+		u := j.p.Undivided()
+		lays, kits := keep.Load(ctx, u, j.kits, j.need)
+		if j.p.Spent += u.Spent; slices.Equal(kits, j.kits) {
+			return board.Each(j.p.Adopted(u, board.UsesOf(lays))), kits
+		}
+	}
+	return keep.Load(ctx, j.p, j.kits, j.need)
+}
+
+// packKits looks for cuts that give all that is wanted, where some do not, by small steps
+// from all boards at once.
+func (j *job) packKits(ctx context.Context, cuts []board.Use) []board.Use {
+	if j.line {
+		return nil
+	}
+	p := j.p.Gross()
+	defer j.p.Note(p)
+	d := deliverer{job: j, p: p, ctx: ctx, cuts: cuts, given: make([]int, len(j.need))}
+	if d.short(j.need) {
+		return nil
+	}
+	return d.pack(j.need)
 }
 
 // rest returns the job that is left when boards are loaded with kits.
@@ -58,55 +92,27 @@ func (j *job) rest(lays []board.Layout, kits []int) *job {
 		need: need, wanted: slices.Clone(need), sure: true}
 }
 
-// withoutKits returns cuts of a problem without kits.
-func withoutKits(cuts []board.Use) []board.Use {
-	bare := slices.Clone(cuts)
-	for i := range bare {
-		bare[i].Kits = nil
-	}
-	return bare
-}
-
-// each returns boards one by one.
-func each(cuts []board.Use) []board.Layout {
-	var plan []board.Layout
-	for _, c := range cuts {
-		for range c.Copies {
-			plan = append(plan, c.Layout)
-		}
-	}
-	return plan
-}
-
 // patience of a search for kits, in work without gain, where no time is set for it.
 const keepPatience = 300_000_000
 
-// keep betters a plan with kits: for as much work as the search without them has had, and
-// by looking for the kits in what that has found.
+// keep betters a plan with kits: by the search, and by cutting a few boards anew outright
+// for as much work.
 func (j *job) keep(patient bool) {
-	work := int64(0)
-	if j.search != nil {
-		if j.searched = j.searched || !j.search.Slice(); !j.searched {
-			work = j.search.Work()
-		}
-		j.bound, j.price = max(j.bound, min(j.search.Dual.Bound, j.search.Best.Cost)), j.search.Dual.Best
-		j.look()
-	}
-	for j.keeper.Step(); j.keeper.Work < work; {
+	if j.search == nil || j.searched || j.keeper.Work < j.search.Work()/keeperPart {
 		j.keeper.Step()
 	}
+	if j.search != nil {
+		j.searched = j.searched || !j.search.Slice()
+		j.bound, j.price = max(j.bound, min(j.search.Dual.Bound, j.search.Best.Cost)), j.search.Dual.Best
+		j.keeper.Take(j.search.Best.Plan)
+	}
+	if j.search != nil && j.keeper.Cost < j.search.Best.Cost {
+		j.search.Best.Offer(j.keeper.Plan)
+	}
 	j.cuts = board.UsesOf(j.keeper.Plan)
-	j.open = j.bound < j.keeper.Cost && (patient || j.keeper.Idle < keepPatience)
+	ended := (j.search == nil || j.searched) && !patient && j.keeper.Idle >= keepPatience
+	j.open = j.bound < j.keeper.Cost && !ended
 }
 
-// look looks for the kits in the best plan of the search.
-func (j *job) look() {
-	best := j.search.Best
-	if best.Cost >= j.keeper.Cost || best.Cost == j.looked {
-		return
-	}
-	j.looked = best.Cost
-	if plan, ok := keep.Assign(j.p, best.Plan, j.kits); ok {
-		j.keeper.Take(plan)
-	}
-}
+// keeperPart is the share of the keeper: one part in so many of the work of the search.
+const keeperPart = 8

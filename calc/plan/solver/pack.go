@@ -69,8 +69,8 @@ func (d *deliverer) candidate(want, number []int) *search.Candidate {
 	for k, n := range number {
 		cost += int64(n) * d.p.Price(k)
 	}
-	x := search.NewToolbox(d.ctx, d.p, want, packWorth*float64(cost+1))
-	e := search.NewCandidate(x, &search.Incumbent{P: d.p, Need: want, Pool: bound.NewPool(d.p), Clock: x.Work, Cost: cost + 1})
+	x := search.NewToolbox(d.ctx, d.p, want, d.kits, packWorth*float64(cost+1))
+	e := search.NewCandidate(x, &search.Incumbent{P: d.p, Need: want, Kits: d.kits, Pool: bound.NewPool(d.p), Clock: x.Work, Cost: cost + 1})
 	g := e.Greed(nil, e.Left, d.p.Volumes(want))
 	for k, n := range number {
 		for range n {

@@ -2,6 +2,7 @@ package board
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
 	"resawd/calc/plan"
@@ -95,6 +96,21 @@ func (lay Layout) without(item, count int) (less Layout, out int) {
 		out += n * h.Places
 	}
 	return lay, out
+}
+
+// Stacks yields the stacks of a layout.
+func (lay Layout) Stacks() iter.Seq[Stack] {
+	return func(yield func(Stack) bool) {
+		for _, st := range lay.Strips {
+			for _, bl := range st.Billets {
+				for _, s := range bl.Stacks {
+					if !yield(s) {
+						return
+					}
+				}
+			}
+		}
+	}
 }
 
 // Clone returns a deep copy.

@@ -13,19 +13,20 @@ import (
 // matched sets, their distinct lengths and widths as classes, and what each
 // kind of board has room for.
 type Problem struct {
-	Order  plan.Order
-	Items  []Item
-	Lens   []nm // distinct lengths of billets, rising; one 0 when nothing is crosscut
-	Wids   []nm // distinct widths of billets, rising; one 0 when nothing is ripped
-	Kinds  []Kind
-	kits   [][]int // by kit and item: sets of the item in one kit
-	Groups []group
-	Sets   [][]int // of items that a board may give, each rising
-	Longs  []nm    // by set: the boards' length, where they are not crosscut and a pass costs by its length
-	labour *labour // nil where work costs nothing
-	Spent  int64   // steps of work of the greedy method
-	Grain  float64 // steps of value for a unit of price
-	Full   bool    // something was left out of a search for want of memory, at some time
+	Order   plan.Order
+	Items   []Item
+	Lens    []nm // distinct lengths of billets, rising; one 0 when nothing is crosscut
+	Wids    []nm // distinct widths of billets, rising; one 0 when nothing is ripped
+	Kinds   []Kind
+	kits    [][]int  // by kit and item: sets of the item in one kit
+	makings [][]Sets // the same, by kit
+	Groups  []group
+	Sets    [][]int // of items that a board may give, each rising
+	Longs   []nm    // by set: the boards' length, where they are not crosscut and a pass costs by its length
+	labour  *labour // nil where work costs nothing
+	Spent   int64   // steps of work of the greedy method
+	Grain   float64 // steps of value for a unit of price
+	Full    bool    // something was left out of a search for want of memory, at some time
 
 	divides bool     // leaves
 	coarse  bool     // sizes of billets, as suits a bound
@@ -136,6 +137,19 @@ func (p *Problem) Adopted(u *Problem, cuts []Use) []Use {
 		out = append(out, c)
 	}
 	return out
+}
+
+// Plain returns cuts of the divided problem as those of this one, false where they divide
+// leaves.
+func (p *Problem) Plain(d *Problem, cuts []Use) ([]Use, bool) {
+	for _, c := range cuts {
+		for s := range c.Stacks() {
+			if s.Places > 1 {
+				return nil, false
+			}
+		}
+	}
+	return p.Adopted(d, cuts), true
 }
 
 // adopt returns a layout of the undivided problem as one of this one.

@@ -38,7 +38,7 @@ func NewKeeper(ctx context.Context, p *board.Problem, need []int, plan []board.L
 
 // Take takes another plan for its own, if that is cheaper.
 func (k *Keeper) Take(plan []board.Layout) {
-	if cost := k.p.CostOf(plan); cost < k.Cost {
+	if cost := k.p.CostOf(plan); cost < k.Cost || cost == k.Cost && len(plan) < len(k.Plan) {
 		k.Plan, k.Cost, k.Idle = plan, cost, 0
 	}
 }

@@ -10,7 +10,6 @@ import (
 // Effort of loading a board with kits.
 const (
 	tries      = 6  // kinds of board that take a kit, to choose from
-	holdRounds = 10 // of ascent, to find whether a board holds some kits
 	fillRounds = 15 // to fill it up
 )
 
@@ -102,7 +101,7 @@ func (l *loader) cheapest(k int) []int {
 func (l *loader) board(kind, k int) (board.Layout, bool) {
 	kits := make([]int, len(l.kits))
 	kits[k] = 1
-	lay, ok := l.hold(kind, kits)
+	lay, ok := l.a.Holding(kind, kits, l.value)
 	if !ok {
 		return lay, false
 	}
@@ -110,7 +109,7 @@ func (l *loader) board(kind, k int) (board.Layout, bool) {
 		for step := 1; step > 0 && !l.ended(); {
 			more := slices.Clone(kits)
 			if more[x] += step; more[x] <= l.kits[x] {
-				if next, ok := l.hold(kind, more); ok {
+				if next, ok := l.a.Holding(kind, more, l.value); ok {
 					lay, kits, step = next, more, 2*step
 					continue
 				}
@@ -121,55 +120,17 @@ func (l *loader) board(kind, k int) (board.Layout, bool) {
 	return l.fill(lay), true
 }
 
-// hold returns a board of a kind that gives what some kits are made of, if one is
-// found.
-func (l *loader) hold(kind int, kits []int) (board.Layout, bool) {
-	want, value := make([]int, len(l.left)), make([]int64, len(l.left))
-	for i := range want {
-		if want[i] = l.p.InKits(kits, i); want[i] > 0 {
-			value[i] = l.value[i]
-		}
-	}
-	all := board.Total(value, want)
-	lay := l.a.Board(kind, value, want, holdRounds, all-1).Lay
-	lay.Kits = kits
-	return lay, holds(lay, want)
-}
-
-// holds tells whether a board gives all that is wanted.
-func holds(lay board.Layout, want []int) bool {
-	return board.Covers(board.CountSets(lay.Pieces(), len(want)), want)
-}
-
 // fill returns a board with what else is wanted beside its kits, as far as it finds
 // room.
 func (l *loader) fill(lay board.Layout) board.Layout {
 	if l.ended() {
 		return lay
 	}
-	kits, limit := make([]int, len(l.left)), make([]int, len(l.left))
+	limit := make([]int, len(l.left))
 	for i, n := range l.left {
-		kits[i] = l.p.InKits(lay.Kits, i)
-		limit[i] = max(0, n-l.p.InKits(l.kits, i)) + kits[i]
+		limit[i] = max(0, n-l.p.InKits(l.kits, i)) + l.p.InKits(lay.Kits, i)
 	}
-	for _, dearer := range []int64{1, 3} { // what the kits are made of
-		value := slices.Clone(l.value)
-		for i, n := range kits {
-			if n > 0 {
-				value[i] *= dearer
-			}
-		}
-		full := l.a.Board(lay.Kind, value, limit, fillRounds, 0).Lay
-		if full.Kits = lay.Kits; holds(full, kits) && board.Worth(full.Pieces(), l.value, limit) > board.Worth(lay.Pieces(), l.value, limit) {
-			return full
-		}
-	}
-	for _, s := range lay.Pieces() {
-		limit[s.Item] = max(0, limit[s.Item]-s.Count)
-	}
-	full := l.a.B.Top(lay, l.value, limit)
-	full.Kits = lay.Kits
-	return full
+	return l.a.Fill(lay, l.value, limit, fillRounds)
 }
 
 // take takes a board, its kits and its sets from what is left, if all that is there.

@@ -58,7 +58,7 @@ const (
 )
 
 // newColumns returns columns that begin with the best plan, nil where the plan has
-// few boards.
+// few boards, or kits.
 func newColumns(x *toolbox, best *Incumbent) *columns {
 	items := 0
 	for _, n := range x.need {
@@ -66,7 +66,7 @@ func newColumns(x *toolbox, best *Incumbent) *columns {
 			items++
 		}
 	}
-	if len(best.Plan) < max(leastBoards, manyBoards*items) {
+	if x.kits != nil || len(best.Plan) < max(leastBoards, manyBoards*items) {
 		return nil
 	}
 	c := &columns{toolbox: x, best: best, dearest: 1}

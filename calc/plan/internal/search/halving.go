@@ -96,7 +96,7 @@ func (e *Candidate) Run(lap int) {
 			e.learn()
 		}
 		e.nudge()
-		e.short = min(e.short, e.worthOf(e.Left))
+		e.short = min(e.short, e.worthOf(e.Left)+e.missing(e.Plan))
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 type Incumbent struct {
 	P     *board.Problem
 	Need  []int
+	Kits  []int       // wanted of each kind, nil for none
 	Pool  *bound.Pool // of what plans were met
 	Clock func() int64
 	Plan  []board.Layout // a board each
@@ -33,6 +34,9 @@ func (b *Incumbent) see(plan []board.Layout) {
 // Offer keeps a plan that delivers everything if it is the cheapest.
 func (b *Incumbent) Offer(plan []board.Layout) {
 	plan = slices.DeleteFunc(slices.Clone(plan), func(lay board.Layout) bool { return len(lay.Strips) == 0 })
+	if !b.hold(plan) {
+		return
+	}
 	if b.P.Priced() {
 		plan = board.Each(b.P.Trim(board.UsesOf(plan), b.Need))
 	}

@@ -24,13 +24,23 @@ func newPlain(s *Search) *plain {
 		return nil
 	}
 	u := s.p.Undivided()
-	cuts, left := Greedy(s.ctx, board.NewTables(u), board.NewAscent(u), s.need, u.Price)
-	if !board.None(left) {
+	cuts, ok := undivided(s, u)
+	if !ok {
 		return nil
 	}
 	x := &plain{Search: newSearch(s.ctx, u, s.need, u.Trim(cuts, s.need)), of: s, cost: s.Best.Cost}
 	x.hand()
 	return x
+}
+
+// undivided returns a plan of undivided leaves to begin with: where there are kits, the best
+// plan so far, if it divides none.
+func undivided(s *Search, u *board.Problem) ([]board.Use, bool) {
+	if s.kits != nil {
+		return u.Plain(s.p, board.UsesOf(s.Best.Plan))
+	}
+	cuts, left := Greedy(s.ctx, board.NewTables(u), board.NewAscent(u), s.need, u.Price)
+	return cuts, board.None(left)
 }
 
 // due tells whether it is the turn of undivided leaves.

@@ -18,6 +18,7 @@ func (w *working) nudge() {
 	for range restacks {
 		w.restack()
 	}
+	w.embed()
 }
 
 // refit makes one attempt at a better plan on the same boards: it takes some

@@ -37,7 +37,7 @@ const (
 	staleWork   = 1_500_000_000 // without gain, at the end
 )
 
-// NewSearch returns a search from a plan that delivers a need.
+// NewSearch returns a search from a plan that delivers a need, and kits.
 func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
 	s := newSearch(ctx, p, need, cuts)
 	s.plain = newPlain(s)
@@ -48,8 +48,8 @@ func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.U
 func newSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
 	plan := board.Each(cuts)
 	cost := p.CostOf(plan)
-	s := &Search{toolbox: NewToolbox(ctx, p, need, float64(cost))}
-	s.Best = &Incumbent{P: p, Need: need, Pool: bound.NewPool(p), Clock: s.onPlans, Plan: plan, Cost: cost}
+	s := &Search{toolbox: NewToolbox(ctx, p, need, p.KitsOf(cuts), float64(cost))}
+	s.Best = &Incumbent{P: p, Need: need, Kits: s.kits, Pool: bound.NewPool(p), Clock: s.onPlans, Plan: plan, Cost: cost}
 	s.walk = newWalk(s.toolbox, s.Best)
 	s.halving = halving{toolbox: s.toolbox, best: s.Best}
 	s.columns = newColumns(s.toolbox, s.Best)

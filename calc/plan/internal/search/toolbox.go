@@ -15,6 +15,7 @@ type toolbox struct {
 	ctx    context.Context
 	p      *board.Problem
 	need   []int
+	kits   []int       // of each kind that are wanted, nil for none
 	passes int64       // what they cost at least
 	Dual   *bound.Dual // its best prices are what items are worth
 	t      *board.Tables
@@ -26,9 +27,13 @@ type toolbox struct {
 // stepWork is the work of a step, for each item and board, beyond its knapsacks.
 const stepWork = 150
 
-// NewToolbox returns the toolbox for a need that some plan delivers at a cost.
-func NewToolbox(ctx context.Context, p *board.Problem, need []int, cost float64) *toolbox {
-	return &toolbox{ctx: ctx, p: p, need: need, passes: p.LeastPasses(need), Dual: bound.NewDual(p.Bounds(), need, cost), ascent: board.NewAscent(p), t: board.NewTables(p),
+// NewToolbox returns the toolbox for a need, and for numbers of kits, that some plan
+// delivers at a cost.
+func NewToolbox(ctx context.Context, p *board.Problem, need, kits []int, cost float64) *toolbox {
+	if board.None(kits) {
+		kits = nil
+	}
+	return &toolbox{kits: kits, ctx: ctx, p: p, need: need, passes: p.LeastPasses(need), Dual: bound.NewDual(p.Bounds(), need, cost), ascent: board.NewAscent(p), t: board.NewTables(p),
 		rng: rand.New(rand.NewPCG(1, 2))}
 }
 

@@ -20,6 +20,7 @@ type working struct {
 	weight    []float64      // of what is not delivered, the more the longer it is not
 	penalty   float64        // for what is not delivered, as a multiple of its dual prices
 	keeps     bool           // to its boards
+	kept      keptKits
 }
 
 // newWorking returns a working solution without boards.
@@ -51,7 +52,7 @@ func (w *working) take(plan []board.Layout) {
 // accept goes on from a solution that is not much worse than this one, and
 // tells whether it did.
 func (w *working) accept(plan []board.Layout, left []int) bool {
-	score := w.worthless(left) + float64(w.p.CostOf(plan))
+	score := w.worthless(left) + w.penalty*w.missing(plan) + float64(w.p.CostOf(plan))
 	if score > w.score+w.tolerance() {
 		return false
 	}
@@ -61,7 +62,7 @@ func (w *working) accept(plan []board.Layout, left []int) bool {
 
 // finish keeps the solution if it is the best plan, and moves the penalty.
 func (w *working) finish() {
-	if !board.None(w.Left) {
+	if !board.None(w.Left) || !w.keepsKits() {
 		w.penalty = min(3, w.penalty*1.01)
 		w.complete()
 	} else {
@@ -72,11 +73,16 @@ func (w *working) finish() {
 }
 
 // judge finds the score.
-func (w *working) judge() { w.score = w.worthless(w.Left) + float64(w.p.CostOf(w.Plan)) }
+func (w *working) judge() {
+	w.score = w.worthless(w.Left) + w.penalty*w.missing(w.Plan) + float64(w.p.CostOf(w.Plan))
+}
 
 // complete delivers what the solution leaves from further boards, and offers
 // the plan that comes of it.
 func (w *working) complete() {
+	if board.None(w.Left) {
+		return // kits are missing
+	}
 	limit := w.Best.Cost - w.p.CostOf(w.Plan)
 	left := slices.Clone(w.Left)
 	g := w.Greed(w.Plan, left, w.p.Worthy(w.values()))
@@ -117,6 +123,7 @@ func (w *working) disturbed(most float64) []int64 {
 	for i, x := range v {
 		v[i] = 1 + int64(float64(x)*w.weight[i]*math.Exp(spread*w.rng.NormFloat64()))
 	}
+	w.favour(v)
 	return w.p.Paying(v)
 }
 
@@ -133,11 +140,16 @@ const (
 // weights on what fails, common practice.
 func (w *working) learn() {
 	for i, n := range w.Left {
-		if n > 0 {
-			w.weight[i] = min(mostWeight, w.weight[i]*(1+weightUp))
-		} else {
-			w.weight[i] += weightDown * (1 - w.weight[i])
-		}
+		w.weight[i] = reweighed(w.weight[i], n > 0)
 	}
+	w.learnKits()
 	w.judge()
+}
+
+// reweighed returns the weight of what is missing, or of what is not.
+func reweighed(weight float64, missing bool) float64 {
+	if missing {
+		return min(mostWeight, weight*(1+weightUp))
+	}
+	return weight + weightDown*(1-weight)
 }

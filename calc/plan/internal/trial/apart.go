@@ -11,7 +11,13 @@ import (
 // with nothing left but kerfs and hold-back, and returns what the boards cost:
 // the least cost, because all boards are priced by the wood in them, kerfs at
 // the ends included, and others are dearer.
-func ApartOrder(seed uint64) (plan.Order, int64) {
+func ApartOrder(seed uint64) (plan.Order, int64) { return apartOrder(seed, false) }
+
+// ApartKits is ApartOrder with kits of what comes from one board, half of it: the least
+// cost is the same.
+func ApartKits(seed uint64) (plan.Order, int64) { return apartOrder(seed, true) }
+
+func apartOrder(seed uint64, kits bool) (plan.Order, int64) {
 	r := rand.New(rand.NewPCG(seed, 17))
 	o := plan.Order{Kerf: MM, HoldBack: 12 * MM, RipKerf: 3 * MM, CrosscutKerf: 3 * MM}
 	var cost int64
@@ -22,7 +28,11 @@ func ApartOrder(seed uint64) (plan.Order, int64) {
 		b.Price = wood / 10 * 10
 		if i < 10 {
 			cost += b.Price
+			from := len(o.Parts)
 			o.Parts = append(o.Parts, apart(r, b, o)...)
+			if kits {
+				o.Kits = append(o.Kits, halfOf(o.Parts, from))
+			}
 		} else {
 			b.Price += b.Price * int64(5+r.IntN(30)) / 100
 		}
@@ -30,6 +40,15 @@ func ApartOrder(seed uint64) (plan.Order, int64) {
 	}
 	r.Shuffle(len(o.Boards), func(i, j int) { o.Boards[i], o.Boards[j] = o.Boards[j], o.Boards[i] })
 	return o, cost
+}
+
+// halfOf returns a kit of half of every part from some on.
+func halfOf(parts []plan.Part, from int) plan.Kit {
+	k := plan.Kit{Quantity: 1}
+	for i := from; i < len(parts); i++ {
+		k.Parts = append(k.Parts, plan.KitPart{Part: i, Quantity: parts[i].Quantity / 2})
+	}
+	return k
 }
 
 // apart cuts a board apart into parts, without a rest.
