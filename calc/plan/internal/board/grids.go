@@ -142,6 +142,9 @@ func exactly(sizes []nm) []class {
 // joined returns classes for rising sizes, no more than so many if none need be twice
 // its size: sizes that are hardly larger than another are of its class.
 func joined(sizes []nm, most int) []class {
+	if len(sizes) <= most {
+		return exactly(sizes)
+	}
 	for part := nm(200); ; part -= part/8 + 1 {
 		var all []class
 		for _, s := range sizes {

@@ -83,11 +83,11 @@ func TestClipLeaves(t *testing.T) {
 }
 
 // TestThin: with few sizes of billets for plans, what a board is found to give is worth no
-// more than anything that it can give, and with few classes for bounds its worth is no
-// less.
+// more than anything that it can give, and with few classes for bounds, or more of them,
+// its worth is no less.
 func TestThin(t *testing.T) {
 	r := rand.New(rand.NewPCG(14, 5))
-	below, above := 0, 0
+	below, above, finer := 0, 0, 0
 	for n := range trial.Rounds(400) {
 		o := trial.TinyWith(r, trial.Grids|trial.Smallest|trial.Feature(n%2)*trial.Work)
 		o.PassLength = plan.Rate{} // what it costs is rounded down here
@@ -100,8 +100,12 @@ func TestThin(t *testing.T) {
 		for i := range value {
 			value[i] = int64(p.Grain * 9 * r.Float64())
 		}
-		b, a, tb := trial.NewBrute(o), NewAscent(p), NewTables(p.Bounds())
-		tb.Ask(value, limit)
+		b, a := trial.NewBrute(o), NewAscent(p)
+		var bounds []*Tables // coarse ones first
+		for q := p.Bounds(); q != nil; q = q.Finer() {
+			bounds = append(bounds, NewTables(q))
+			bounds[len(bounds)-1].Ask(value, limit)
+		}
 		const slack = 100 // steps of value are rounded
 		free := o
 		free.PassPrice, free.BilletPrice, free.PassLength = 0, 0, plan.Rate{}
@@ -110,8 +114,12 @@ func TestThin(t *testing.T) {
 			for sets, work := range b.Board(o.Boards[k]) {
 				most = max(most, Total(value, sets)-p.Steps(work))
 			}
-			kd := p.Bounds().Kinds[k]
-			bound, _ := tb.Board(kd, kd.Segs)
+			var worth []int64
+			for _, tb := range bounds {
+				w, _ := tb.Board(tb.P.Kinds[k], tb.P.Kinds[k].Segs)
+				worth = append(worth, w)
+			}
+			bound, last := slices.Min(worth), worth[len(worth)-1]
 			f := a.Board(k, value, limit, 5, 0)
 			if bound < most || f.Worth > most+slack {
 				t.Fatalf("order %d, board %d: best %d, found %d, bound %d\n%+v", n, k, most, f.Worth, bound, o)
@@ -124,13 +132,16 @@ func TestThin(t *testing.T) {
 			if f.Worth < most-slack {
 				below++
 			}
-			if bound > most+slack {
+			if worth[0] > most+slack {
 				above++
+			}
+			if last < worth[0] {
+				finer++
 			}
 		}
 	}
-	if below == 0 || above == 0 {
-		t.Errorf("%d boards give less, %d bounds are above", below, above)
+	if below == 0 || above == 0 || finer == 0 {
+		t.Errorf("%d boards give less, %d bounds are above, %d less so in more classes", below, above, finer)
 	}
 }
 

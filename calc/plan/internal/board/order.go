@@ -30,8 +30,9 @@ type Problem struct {
 
 	divides bool     // leaves
 	coarse  bool     // sizes of billets, as suits a bound
+	within  int      // so many classes of lengths and of widths, where that is so
 	classes int      // of sizes of billets for bounds, where plans make do with fewer sizes; 0 where they do not
-	bounds  *Problem // with these, once it is asked for
+	bounds  *Problem // with these, once it is asked for; of a problem for bounds, that with more of them
 }
 
 // Item is a matched set of a part.
@@ -93,6 +94,8 @@ const (
 	mostSizes  = 1500
 	fewSizes   = 30
 	fewClasses = 14
+
+	mostBillets = 150_000 // lengths, widths and groups of boards, where bounds have more classes
 )
 
 // Bounds returns the problem for bounds: it allows all plans, and where it is not the
@@ -102,18 +105,40 @@ func (p *Problem) Bounds() *Problem {
 		return p
 	}
 	if p.bounds == nil {
-		long, wide := ways(p.Order)
-		p.bounds = prepare(p.Order, joined(long.sizes(), p.classes), joined(wide.sizes(), p.classes))
-		p.bounds.coarse = true
+		p.bounds = p.inClasses(p.classes)
 	}
 	return p.bounds
+}
+
+// inClasses returns the problem with so many classes of lengths and of widths of billets
+// at most.
+func (p *Problem) inClasses(n int) *Problem {
+	long, wide := ways(p.Order)
+	lens, wids := long.sizes(), wide.sizes()
+	q := prepare(p.Order, joined(lens, n), joined(wids, n))
+	q.within, q.coarse = n, n < max(len(lens), len(wids))
+	return q
+}
+
+// Finer returns a problem for bounds with twice as many classes of sizes of billets, nil
+// where there are no more or they would be too many.
+func (p *Problem) Finer() *Problem {
+	if !p.coarse {
+		return nil
+	}
+	q := p.inClasses(2 * p.within)
+	if len(q.Lens)*len(q.Wids)*len(q.Groups) > mostBillets {
+		return nil
+	}
+	p.bounds = q
+	return q
 }
 
 // Thinned tells whether plans make do with some sizes of billets.
 func (p *Problem) Thinned() bool { return p.classes > 0 }
 
 // Filled tells whether something was left out of a search for want of memory.
-func (p *Problem) Filled() bool { return p.Full || p.bounds != nil && p.bounds.Full }
+func (p *Problem) Filled() bool { return p.Full || p.bounds != nil && p.bounds.Filled() }
 
 // Coarse tells whether a problem for bounds has classes of sizes of billets that are not
 // the same.

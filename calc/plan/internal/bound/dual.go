@@ -60,6 +60,30 @@ func NewDual(p *board.Problem, need []int, cost float64) *Dual {
 	return d
 }
 
+// Problem returns the problem that it bounds: it allows all plans.
+func (d *Dual) Problem() *board.Problem { return d.p }
+
+// Refine goes on with more classes of sizes of billets, where there are more, and tells
+// whether there are.
+func (d *Dual) Refine() bool {
+	p := d.p.Finer()
+	if p == nil {
+		return false
+	}
+	work := d.T.Arena.Work
+	d.p, d.T = p, board.NewTables(p)
+	d.T.Arena.Work = work
+	for i, n := range d.need {
+		if n > 0 {
+			d.least[i] = p.LeastPass(i)
+		}
+	}
+	d.value, d.reach, d.since = 0, dualReach, 0
+	copy(d.price, d.Best)
+	clear(d.dir)
+	return true
+}
+
 // gratis tells whether boards that cost nothing give any number of an item, without work.
 func gratis(p *board.Problem, i int) bool {
 	if p.Priced() {

@@ -25,9 +25,10 @@ type Search struct {
 
 // The steps of the dual, and how work is divided.
 const (
-	dualSteps = 240
-	dualSlice = 20
-	dualFirst = 60 // before the first try
+	dualSteps  = 240
+	dualSlice  = 20
+	dualFirst  = 60 // before the first try
+	dualRefine = 30 // in classes of sizes, before there are more of them
 
 	boundPart   = 3             // the share of the bound is one part in this
 	firstRaised = 60_000_000    // work on the bound, at the beginning
@@ -139,6 +140,9 @@ func (s *Search) raise() {
 	}
 	for range dualSlice {
 		s.Dual.Step(s.ctx, s.Best.Cost)
+		if s.Dual.Steps%dualRefine == 0 && s.ctx.Err() == nil {
+			s.Dual.Refine()
+		}
 	}
 }
 
@@ -148,7 +152,7 @@ func (s *Search) master() *bound.Benders {
 	if !s.p.Thinned() {
 		return bound.NewBenders(s.ctx, s.Dual, s.ascent, s.Best.Pool, s.Best.Cost)
 	}
-	p := s.p.Bounds()
+	p := s.Dual.Problem()
 	s.apart = board.NewAscent(p)
 	return bound.NewBenders(s.ctx, s.Dual, s.apart, bound.NewPool(p), s.Best.Cost)
 }
