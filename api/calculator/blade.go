@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"resawd/api/endpoint"
 	"resawd/api/rule"
@@ -199,9 +200,20 @@ func ranked(c *endpoint.Call, r blade.Ranked, boardPrice *endpoint.Money) Ranked
 	return out
 }
 
+// inShop writes a value as people read it at the saw, a length without the zeros at its
+// end.
+func inShop(c *endpoint.Call, value any) string {
+	l, ok := value.(length.Length)
+	if !ok {
+		return rule.Show(value, c.Unit)
+	}
+	number, unit, _ := strings.Cut(rounded(c, l), " ")
+	return strings.TrimSuffix(strings.TrimRight(number, "0"), ".") + " " + unit
+}
+
 // reasonWords says what speaks for or against a blade.
 func reasonWords(c *endpoint.Call, r blade.Reason) string {
-	value, limit := rule.Show(r.Value, c.Unit), rule.Show(r.Limit, c.Unit)
+	value, limit := inShop(c, r.Value), inShop(c, r.Limit)
 	switch r.Kind {
 	case blade.TeethRight:
 		return value + " teeth per inch suit"

@@ -118,7 +118,7 @@ func gaugeFacts(a *calculator.GaugeAnswer, unit string) []fact {
 }
 
 func ratio(name string, r calculator.GaugeRatio) fact {
-	return fact{name, quotient(r.Estimate), fmt.Sprintf("%.2f to %.2f", r.Low, r.High)}
+	return fact{name, quotient(r.Estimate), fmt.Sprintf("from %.2f to %.2f", r.Low, r.High)}
 }
 
 // chart draws the means of the leaves with the limits of the control chart, as a

@@ -20,7 +20,8 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		}
 		w.put(1, 1, lookTitle, sheet.headline())
 		w.put(1, 2, lookPlain, sheet.verdict())
-		row := w.facts(4, append(planFacts(sheet), sheet.priceFacts()...))
+		w.put(1, 3, lookPlain, "Lengths in "+unitNames[v.Unit]+".")
+		row := w.facts(5, append(planFacts(sheet), sheet.priceFacts()...))
 		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
 		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
 		row = w.block(row, "Kits, each from one board", tableOf(kitRows(a)))

@@ -3,6 +3,7 @@ package sheet_test
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"io"
 	"net/http"
 	"slices"
@@ -159,6 +160,25 @@ func TestWorkbookGauge(t *testing.T) {
 		}
 		if facts != test.facts || strings.Contains(book, "xl/charts/chart1.xml") != test.chart {
 			t.Errorf("%s: %d facts: %q", test.body, facts, rows)
+		}
+	}
+}
+
+// TestWorkbookUnits: every sheet of a workbook says what its lengths count.
+func TestWorkbookUnits(t *testing.T) {
+	plan := `{"units": "mm", "boards": [{"thickness": 50, "width": 200, "length": 900}], "parts": [{"thickness": 4, "width": 150, "length": 400, "quantity": 2}], "kerf": 1}`
+	for _, book := range []string{
+		shown(t, http.MethodPost, "/v1/plan?format=xlsx", plan),
+		shown(t, http.MethodGet, walnutRun+"&units=in&format=xlsx", ""),
+		shown(t, http.MethodPost, "/v1/gauge?format=xlsx", `{"units": "mm", "readings": [[1.25], [1.3]]}`),
+	} {
+		file := opened(t, book)
+		for _, name := range file.GetSheetList() {
+			rows, err := file.GetRows(name)
+			text := fmt.Sprint(rows)
+			if err != nil || !strings.Contains(text, "Lengths in ") && !strings.Contains(text, " mm]") && !strings.Contains(text, " in]") && !strings.Contains(text, "Drawing") {
+				t.Errorf("the sheet %s does not say what its lengths count: %.300s", name, text)
+			}
 		}
 	}
 }

@@ -42,15 +42,32 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	if wrong != nil {
 		return nil, wrong
 	}
-	switch err := f.Parse(args); {
+	switch rest, err := parseAll(f, args); {
 	case errors.Is(err, flag.ErrHelp):
 		p.help(f)
 		return nil, errHelp
 	case err != nil:
 		fmt.Fprintf(p.errors, "%s: %v\n%s --help lists the flags\n", f.Name(), err, f.Name())
 		return nil, errUsage
+	default:
+		return rest, nil
 	}
-	return f.Args(), nil
+}
+
+// parseAll reads flags before, between and after the other arguments, which it returns.
+// What stands after -- is none.
+func parseAll(f *flag.FlagSet, args []string) (rest []string, err error) {
+	for len(args) > 0 {
+		if err := f.Parse(args); err != nil {
+			return nil, err
+		}
+		after := f.Args()
+		if read := len(args) - len(after); len(after) == 0 || read > 0 && args[read-1] == "--" {
+			return append(rest, after...), nil
+		}
+		rest, args = append(rest, after[0]), after[1:]
+	}
+	return rest, nil
 }
 
 // variable is the environment variable of a flag.

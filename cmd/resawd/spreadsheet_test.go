@@ -52,7 +52,11 @@ func TestWorkbook(t *testing.T) {
 	defer s.stop()
 	for _, locale := range []string{"en-US", "de-DE"} {
 		t.Run(locale, func(t *testing.T) {
-			all, _ := office(t, document{File: workbook(t), locale: locale, Set: []string{"Start.B4=" + strings.TrimSuffix(s.url, "/")}})
+			address := s.url // with the slash at its end that a browser copies, and without
+			if locale == "de-DE" {
+				address = strings.TrimSuffix(address, "/")
+			}
+			all, _ := office(t, document{File: workbook(t), locale: locale, Set: []string{"Start.B4=" + address}})
 			if want := map[string]string{"en-US": "point", "de-DE": "comma"}[locale]; all["Start"][5][1] != want {
 				t.Errorf("the workbook takes the decimal sign for a %v, not a %s", all["Start"][5][1], want)
 			}

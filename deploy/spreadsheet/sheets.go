@@ -96,7 +96,7 @@ func (s style) shown(answer string) string {
 // over them; empty cells are left out.
 func requestFormula(path string, inputs, names, row int) string {
 	var f strings.Builder
-	fmt.Fprintf(&f, `=service&%q&common`, path+"?")
+	fmt.Fprintf(&f, `=IF(RIGHT(service)="/",LEFT(service,LEN(service)-1),service)&%q&common`, path+"?")
 	for i := range inputs {
 		name, cell := at(i+1, names), at(i+1, row)
 		fmt.Fprintf(&f, `&IF(%s="","","&"&%s&"="&_xlfn.ENCODEURL(%s))`, cell, name, cell)
