@@ -30,7 +30,7 @@ func styleDigest() string {
 	return base64.StdEncoding.EncodeToString(sum[:])
 }
 
-// Page gives the document as an HTML page that needs no script and no network.
+// Page renders the document as an HTML page that needs no script and no network.
 var Page = sync.OnceValues(func() ([]byte, error) {
 	doc, err := spec.Parse(JSON)
 	if err != nil {
@@ -49,7 +49,7 @@ func paragraphs(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool { return r == '\n' })
 }
 
-// span is a part of a text; what stands between backticks is code.
+// span is a part of a text; what stood between backticks is code.
 type span struct {
 	Text string
 	Code bool
@@ -87,7 +87,7 @@ func (v view) Lengths() string {
 	return ""
 }
 
-// Refusals are the answers that tell a problem, with their statuses.
+// Refusals lists the statuses of problems, with their descriptions.
 func (v view) Refusals() []refusal {
 	var list []refusal
 	for _, g := range v.Groups {
@@ -129,7 +129,7 @@ type endpoint struct {
 	doc *spec.Document
 }
 
-// Main is the operation that the endpoint is described by.
+// Main is the operation that describes the endpoint.
 func (e endpoint) Main() *spec.Operation {
 	if e.Post != nil {
 		return e.Post
@@ -204,7 +204,7 @@ func examplesOf(op *spec.Operation) []example {
 	return list
 }
 
-// laidOut shows a text as it is, and other JSON in lines that fit a page.
+// laidOut shows a text as it is, and other JSON in lines that fit on a page.
 func laidOut(v jsontext.Value) string {
 	if v.Kind() == '"' {
 		text, err := jsontext.AppendUnquote(nil, v)

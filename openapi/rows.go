@@ -11,7 +11,7 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-// row is a field as the page tells it.
+// row is a field as the page shows it.
 type row struct {
 	Name, Kind, Description string
 	Mark                    string // what sets it apart: required, or not always there
@@ -86,8 +86,8 @@ func kindOf(doc *spec.Document, s *spec.Schema) string {
 
 var kinds = map[string]string{"string": "text", "number": "number", "integer": "whole number", "boolean": "true or false", "object": "object"}
 
-// quantity turns the name of a number with a unit of its own into words:
-// BladeSpeed is a blade speed.
+// quantity turns the name of a number with a unit of its own into words: BladeSpeed
+// becomes blade speed.
 func quantity(name string) string {
 	var words strings.Builder
 	for i, r := range strings.TrimSuffix(name, "Input") {
@@ -111,7 +111,7 @@ func alternatives(values []jsontext.Value) string {
 
 func plain(v jsontext.Value) string { return strings.Trim(string(v), `"`) }
 
-// limitsOf tells the limits of a schema in words.
+// limitsOf words the limits of a schema.
 func limitsOf(s *spec.Schema) string {
 	var limits []string
 	add := func(words, unit string, limit *float64) {

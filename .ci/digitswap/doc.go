@@ -1,7 +1,7 @@
-// Command digitswap asks whether the tests of a package would notice a wrong
-// digit. It changes every digit of every number in the package's Go files and
-// embedded CSV tables, one at a time, and runs the tests with that one change.
-// A change that no test notices is a survivor: a missing row in a test.
+// Command digitswap checks whether the tests of a package would notice a wrong digit.
+// It changes every digit of every number in the package's Go files and embedded CSV
+// tables, one at a time, and runs the tests with that one change. A change that no test
+// notices is a survivor: a missing row in a test.
 //
 //	go run ./.ci/digitswap [-list] [-v] [-dependants] [-parallel 2] [-timeout 30s] PACKAGE...
 //

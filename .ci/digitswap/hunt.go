@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// hunt tries every mutant and reports the survivors in their order.
+// hunt tries every mutant and reports the survivors in order.
 func hunt(ctx context.Context, dir string, opts options, packages []goPackage, all []mutant, out io.Writer) error {
 	t := tester{dir: dir, timeout: opts.timeout}
 	suites, err := testSuites(ctx, dir, opts, packages)
@@ -40,8 +40,8 @@ func hunt(ctx context.Context, dir string, opts options, packages []goPackage, a
 	return nil
 }
 
-// testSuites gives for each package the packages whose tests may kill its
-// mutants, its own first.
+// testSuites lists for each package the packages whose tests may kill its mutants, its
+// own first.
 func testSuites(ctx context.Context, dir string, opts options, packages []goPackage) (map[string][]string, error) {
 	suites := map[string][]string{}
 	var module []goPackage
@@ -57,7 +57,7 @@ func testSuites(ctx context.Context, dir string, opts options, packages []goPack
 	return suites, nil
 }
 
-// tryAll runs the mutants on opts.parallel workers and tells which survived.
+// tryAll runs the mutants on opts.parallel workers and returns which survived.
 func tryAll(ctx context.Context, t tester, suites map[string][]string, all []mutant, opts options, out io.Writer) ([]bool, error) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -92,8 +92,8 @@ func tryAll(ctx context.Context, t tester, suites map[string][]string, all []mut
 	return survived, context.Cause(ctx)
 }
 
-// survives tries the short tests of the mutant's package, which kill most,
-// then the full ones and those of the other packages of the suite.
+// survives runs the short tests of the mutant's package, which kill most mutants, then
+// the full ones and those of the other packages of the suite.
 func (t tester) survives(ctx context.Context, m mutant, suite []string) (bool, error) {
 	lives, _, err := t.passes(ctx, &m, m.pkg, true)
 	for i := 0; i < len(suite) && lives && err == nil; i++ {

@@ -16,7 +16,7 @@ import (
 
 const usage = "usage: digitswap [-list] [-v] [-dependants] [-parallel N] [-timeout D] PACKAGES"
 
-// errSurvivors says that the work was done and some mutants live.
+// errSurvivors says that everything was tried and some mutants survived.
 var errSurvivors = errors.New("the tests do not notice these changes")
 
 func main() {

@@ -49,7 +49,7 @@ func (m mutant) apply(src []byte) []byte {
 	return append(out, src[m.offset+len(m.literal.text):]...)
 }
 
-// mutants gives one mutant for each digit of l, without those of equal value.
+// mutants returns one mutant for each digit of l, without those of equal value.
 func mutants(pkg string, l literal) []mutant {
 	var out []mutant
 	top, start := base(l.text)
@@ -66,8 +66,8 @@ func mutants(pkg string, l literal) []mutant {
 	return out
 }
 
-// base gives the largest digit of the literal's number base and the index
-// after its prefix.
+// base returns the largest digit of the literal's number base and the index after its
+// prefix.
 func base(text string) (top byte, start int) {
 	lower := strings.ToLower(text)
 	switch {
@@ -83,12 +83,12 @@ func base(text string) (top byte, start int) {
 	return '9', 0
 }
 
-// exponent tells whether what follows head is the exponent of a hexadecimal
+// exponent reports whether what follows head is the exponent of a hexadecimal
 // floating-point number, which is left alone.
 func exponent(head string) bool { return strings.ContainsAny(head, "pP") }
 
-// swap gives the digit that stands in for c: the next one, and for the largest
-// the one before. It is 0 where c is no digit of the base.
+// swap returns the digit to put in the place of c: the next one, or for the largest the
+// one before. It returns 0 if c is not a digit of the base.
 func swap(c, top byte) byte {
 	if c >= 'A' && c <= 'F' && top == 'f' {
 		c += 'a' - 'A'
@@ -105,7 +105,7 @@ func swap(c, top byte) byte {
 	return c + 1
 }
 
-// sameValue tells whether two literals are the same float64. Whole numbers are
+// sameValue reports whether two literals are the same float64. Whole numbers are
 // compared exactly.
 func sameValue(a, b string) bool {
 	x, okX := new(big.Int).SetString(a, 0)

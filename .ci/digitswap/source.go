@@ -20,8 +20,8 @@ var optOut = regexp.MustCompile(`^//\s*digitswap:\s*(.*)$`)
 // number is a CSV cell that can be changed: a decimal, a fraction or both.
 var number = regexp.MustCompile(`^\s*[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+|/\d+|[ -]\d+/\d+)?\s*$`)
 
-// goLiterals finds the numbers of a Go file, without those the tool's rules
-// leave alone.
+// goLiterals finds the numbers of a Go file, without those that the tool's rules leave
+// alone.
 func goLiterals(path string) ([]literal, error) {
 	fset := token.NewFileSet()
 	file, err := parser.ParseFile(fset, path, nil, parser.ParseComments)
@@ -56,7 +56,7 @@ func goLiterals(path string) ([]literal, error) {
 	return out, nil
 }
 
-// excusedLines gives the lines that carry the opt-out comment with its reason.
+// excusedLines finds the lines with the opt-out comment and its reason.
 func excusedLines(fset *token.FileSet, file *ast.File) (map[int]bool, error) {
 	lines := map[int]bool{}
 	for _, group := range file.Comments {
@@ -75,7 +75,7 @@ func excusedLines(fset *token.FileSet, file *ast.File) (map[int]bool, error) {
 	return lines, nil
 }
 
-// capacityHint gives the argument of a make call that only sizes memory, or nil.
+// capacityHint returns the argument of a make call that only sizes memory, or nil.
 func capacityHint(call *ast.CallExpr) ast.Expr {
 	name, ok := call.Fun.(*ast.Ident)
 	if !ok || name.Name != "make" || len(call.Args) < 2 {
@@ -119,8 +119,8 @@ func markZeros(idle map[ast.Node]bool, signature *ast.FuncType, body *ast.BlockS
 	})
 }
 
-// success gives the last result that says all went well: nil for an error,
-// true for a bool called ok, nothing for anything else.
+// success returns the last result that means success: nil for an error, true for a bool
+// called ok, empty for anything else.
 func success(signature *ast.FuncType) string {
 	if signature.Results == nil {
 		return ""
@@ -136,8 +136,8 @@ func success(signature *ast.FuncType) string {
 	return ""
 }
 
-// refuses tells whether a last result says that something went wrong: any error
-// but nil, or the word false.
+// refuses reports whether a last result means failure: any error but nil, or the word
+// false.
 func refuses(last ast.Expr, fine string) bool {
 	name, _ := last.(*ast.Ident)
 	if fine == "true" {
@@ -176,7 +176,7 @@ func csvLiterals(path string) ([]literal, error) {
 	}
 }
 
-// lineStarts gives the offset of the first byte of each line.
+// lineStarts returns the offset of the first byte of each line.
 func lineStarts(src []byte) []int {
 	starts := []int{0}
 	for i, c := range src {

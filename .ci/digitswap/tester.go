@@ -16,7 +16,7 @@ import (
 	"time"
 )
 
-// goPackage is what go list -json says of a package, as far as it is used here.
+// goPackage is the part of go list's output that this program reads.
 type goPackage struct {
 	ImportPath, Dir     string
 	GoFiles, EmbedFiles []string
@@ -25,7 +25,7 @@ type goPackage struct {
 	XTestImports        []string
 }
 
-// listPackages asks the go command for the packages of the patterns.
+// listPackages lists the packages that match the patterns.
 func listPackages(ctx context.Context, dir string, patterns ...string) ([]goPackage, error) {
 	cmd := exec.CommandContext(ctx, "go", append([]string{"list", "-json"}, patterns...)...)
 	var out, complaint bytes.Buffer
@@ -73,8 +73,8 @@ func packageMutants(p goPackage) ([]mutant, error) {
 	return out, nil
 }
 
-// dependants gives the import paths of the packages in all that import path,
-// themselves or through others, or in their tests.
+// dependants lists the packages in all that import path, directly, through others or in
+// their tests.
 func dependants(all []goPackage, path string) []string {
 	var out []string
 	for _, p := range all {
@@ -95,7 +95,7 @@ type tester struct {
 // buildTime is the most that building one package's tests may take.
 const buildTime = 2 * time.Minute
 
-// passes tells whether the tests of pkg pass, with m in place unless it is nil.
+// passes reports whether the tests of pkg pass, with m in place unless it is nil.
 func (t tester) passes(ctx context.Context, m *mutant, pkg string, short bool) (bool, string, error) {
 	args := []string{"test", "-count=1", "-vet=off", "-failfast", "-p=1",
 		"-gcflags=-N -l", "-ldflags=-s -w", // quicker to compile and to link
@@ -133,8 +133,8 @@ func command(ctx context.Context, dir string, args ...string) (string, error) {
 	return string(out), err
 }
 
-// writeOverlay writes the changed file and the overlay that names it into a
-// new folder, and gives the overlay and what removes the folder.
+// writeOverlay writes the changed file and the overlay that names it into a new folder.
+// It returns the overlay and a function that removes the folder.
 func writeOverlay(m mutant) (overlay string, remove func(), err error) {
 	src, err := os.ReadFile(m.file)
 	if err != nil {
@@ -158,8 +158,8 @@ func writeOverlay(m mutant) (overlay string, remove func(), err error) {
 	return overlay, remove, nil
 }
 
-// baseline runs the unchanged tests: a package that fails as it stands cannot
-// be asked anything.
+// baseline runs the unchanged tests: if a package fails as it stands, nothing can be
+// learned from it.
 func (t tester) baseline(ctx context.Context, pkgs []string) error {
 	for _, pkg := range pkgs {
 		ok, out, err := t.passes(ctx, nil, pkg, false)

@@ -1,5 +1,5 @@
-// Command measure runs every benchmark of the service and prints what came of them
-// beside the figures that the service must reach.
+// Command measure runs every benchmark of the service, and prints the results beside
+// the figures that the service should reach.
 //
 //	go run ./.ci/measure [-json] [-data FOLDER]
 //
@@ -34,7 +34,7 @@ func main() {
 func run(ctx context.Context, args []string, out io.Writer) error {
 	flags := flag.NewFlagSet("measure", flag.ContinueOnError)
 	asJSON := flags.Bool("json", false, "print JSON, with every metric of every benchmark")
-	data := flags.String("data", "", "folder of the published cutting problems")
+	data := flags.String("data", "", "folder with the published cutting problems")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	return r.print(out)
 }
 
-// command runs a program to its end and gives what it prints.
+// command runs a program to its end and returns what it prints.
 func command(ctx context.Context, name string, args ...string) ([]byte, error) {
 	var out bytes.Buffer
 	c := exec.CommandContext(ctx, name, args...)

@@ -45,7 +45,7 @@ func (all benchmarks) add(folder string, text []byte) error {
 		}
 	}
 	if len(sums) == 0 {
-		return fmt.Errorf("%s has told nothing:\n%s", folder, text)
+		return fmt.Errorf("%s printed no benchmark:\n%s", folder, text)
 	}
 	for name, metrics := range sums {
 		for metric := range metrics {
@@ -56,7 +56,7 @@ func (all benchmarks) add(folder string, text []byte) error {
 	return nil
 }
 
-// named gives the names of the benchmarks that a pattern matches, in order.
+// named lists the names of the benchmarks that match a pattern, in order.
 func (all benchmarks) named(pattern string) (names []string) {
 	expression := regexp.MustCompile("^" + pattern + "$")
 	for name := range all {
@@ -68,7 +68,7 @@ func (all benchmarks) named(pattern string) (names []string) {
 	return names
 }
 
-// median gives the median of a metric over the benchmarks that a pattern matches.
+// median is the median of a metric over the benchmarks that match a pattern.
 func (all benchmarks) median(pattern, metric string) (float64, bool) {
 	var values []float64
 	for _, name := range all.named(pattern) {
@@ -100,7 +100,7 @@ type report struct {
 	Plans      string     `json:"plans,omitempty"`
 }
 
-// weigh holds what was measured against what is wanted.
+// weigh compares what was measured with what is wanted.
 func (r *report) weigh() {
 	for _, w := range wanted {
 		value, ok := r.Benchmarks.median(w.benchmark, w.metric)
@@ -119,7 +119,7 @@ func (r *report) weigh() {
 	}
 }
 
-// print prints tables for people, as Markdown has them.
+// print prints the report as Markdown tables.
 func (r *report) print(out io.Writer) error {
 	w := bufio.NewWriter(out)
 	fmt.Fprintf(w, "%s\n\n| what | figure | goal |\n|---|---|---|\n", r.Machine)
@@ -145,7 +145,7 @@ func (r *report) print(out io.Writer) error {
 	return w.Flush()
 }
 
-// short tells a number to three digits.
+// short writes a number with three digits.
 func short(x float64) string {
 	if x >= 1000 {
 		return strconv.FormatFloat(x, 'f', 0, 64)
@@ -153,7 +153,7 @@ func short(x float64) string {
 	return strconv.FormatFloat(x, 'g', 3, 64)
 }
 
-// machine is what was measured on, and how busy it was before.
+// machine is the machine that was measured on, and how busy it was before.
 type machine struct {
 	Processor string `json:"processor"`
 	Cores     int    `json:"cores"`
@@ -165,12 +165,12 @@ func thisMachine() machine {
 	return machine{field("/proc/cpuinfo", "model name\t: "), runtime.NumCPU(), runtime.Version(), firstWord("/proc/loadavg")}
 }
 
-// String tells the machine in a line.
+// String describes the machine in a line.
 func (m machine) String() string {
 	return fmt.Sprintf("%s, %d cores, %s; load average %s before", m.Processor, m.Cores, m.Go, m.Load)
 }
 
-// field reads what follows a name in a file; what cannot be read is unknown.
+// field reads what follows a name in a file. If the file cannot be read, it is unknown.
 func field(file, name string) string {
 	text, _ := os.ReadFile(file)
 	_, after, _ := strings.Cut(string(text), name)

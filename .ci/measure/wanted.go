@@ -1,7 +1,7 @@
 package main
 
-// wanted are the figures in the order of the table: where each comes from, and what
-// it must reach. Where a pattern names several benchmarks, their median counts.
+// wanted are the figures of the table, in order: where each comes from, and what it
+// should reach. If a pattern matches several benchmarks, their median counts.
 var wanted = []struct {
 	what, benchmark, metric, unit string
 	goal                          float64 // 0: none

@@ -1,17 +1,17 @@
-// Command vulns judges what govulncheck found: it reads the report in JSON from
-// standard input and lets it pass or not.
+// Command vulns decides whether the gate passes what govulncheck found: it reads the
+// report in JSON from standard input.
 //
 //	govulncheck -format json ./... | go run ./.ci/vulns .ci/vulns/accepted.txt
 //
-// Only a vulnerability whose code the program can reach counts. It fails the
-// gate unless
+// Only vulnerabilities whose code the program can reach count. Each fails the gate unless
 //
-//   - it is in the standard library and mended in a later Go: which Go a
-//     machine has is not for this tree to say, so it is printed, and whoever
-//     builds a release takes that Go;
-//   - the file of accepted ones names it, with the reason.
+//   - it is in the standard library and fixed in a later Go. It is then printed: this
+//     tree cannot choose the Go of a machine, and whoever builds a release takes a fixed
+//     one;
+//   - the file of accepted vulnerabilities names it, with the reason.
 //
-// An accepted one that was not found fails as well: the list tells what is so.
+// An accepted vulnerability that was not found fails the gate as well, so that the list
+// stays true.
 package main
 
 import (
@@ -26,7 +26,7 @@ import (
 	"strings"
 )
 
-// message is the part of govulncheck's output that is read here.
+// message is the part of govulncheck's output that this program reads.
 type message struct {
 	Config  *struct{}
 	Finding *finding
@@ -39,10 +39,10 @@ type finding struct {
 	Trace        []struct{ Module, Version, Function string }
 }
 
-// reached tells whether the program can call the vulnerable code.
+// reached reports whether the program can call the vulnerable code.
 func (f finding) reached() bool { return len(f.Trace) > 0 && f.Trace[0].Function != "" }
 
-// waitsForGo tells whether only a newer Go mends it.
+// waitsForGo reports whether only a newer Go fixes it.
 func (f finding) waitsForGo() bool { return f.Trace[0].Module == "stdlib" && f.FixedVersion != "" }
 
 func main() {
@@ -90,9 +90,9 @@ func readAccepted(r io.Reader) (map[string]string, error) {
 	return accepted, lines.Err()
 }
 
-// readReport gives the reached vulnerabilities by identifier and module: one may
-// concern the standard library and a module alike. A report that does not say how
-// it was made is none.
+// readReport returns the reached vulnerabilities by identifier and module, since one
+// may concern the standard library and a module alike. A report without its head is an
+// error.
 func readReport(r io.Reader) (map[string]finding, error) {
 	found, whole := map[string]finding{}, false
 	for decoder := json.NewDecoder(r); ; {
@@ -111,7 +111,7 @@ func readReport(r io.Reader) (map[string]finding, error) {
 	}
 }
 
-// judge prints what was found and gives an error where the gate must fail.
+// judge prints what was found, and returns an error if the gate must fail.
 func judge(found map[string]finding, accepted map[string]string, out io.Writer) error {
 	var wrong []string
 	seen := map[string]bool{}
@@ -124,7 +124,7 @@ func judge(found map[string]finding, accepted map[string]string, out io.Writer) 
 		case ok:
 			fmt.Fprintf(out, "%s: accepted: %s\n", at, reason)
 		case f.waitsForGo():
-			fmt.Fprintf(out, "%s: mended in Go %s\n", at, strings.TrimPrefix(f.FixedVersion, "v"))
+			fmt.Fprintf(out, "%s: fixed in Go %s\n", at, strings.TrimPrefix(f.FixedVersion, "v"))
 		default:
 			wrong = append(wrong, at)
 		}
@@ -137,6 +137,6 @@ func judge(found map[string]finding, accepted map[string]string, out io.Writer) 
 	if len(wrong) > 0 {
 		return errors.New(strings.Join(wrong, "; "))
 	}
-	fmt.Fprintf(out, "vulns: %d reached, none to be mended here\n", len(found))
+	fmt.Fprintf(out, "vulns: %d reached, none to be fixed here\n", len(found))
 	return nil
 }

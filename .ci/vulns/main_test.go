@@ -20,7 +20,7 @@ func TestRun(t *testing.T) {
 	for _, test := range []struct{ name, report, accepted, says, fails string }{
 		{"nothing", config, "", "vulns: 0 reached", ""},
 		{"imported, not reached", config + unused, "", "vulns: 0 reached", ""},
-		{"a newer Go", config + inGo, "", "GO-1 in stdlib v1.26.8: mended in Go 1.26.9", ""},
+		{"a newer Go", config + inGo, "", "GO-1 in stdlib v1.26.8: fixed in Go 1.26.9", ""},
 		{"accepted", config + inDep, "# why\n\nGO-3 for a reason\n", "GO-3 in example.org/dep v4.1.0: accepted: for a reason", ""},
 		{"one that is in Go and in a module", config + strings.ReplaceAll(inDep, "GO-3", "GO-1") + inGo, "", "GO-1 in stdlib", "GO-1 in example.org/dep"},
 		{"no newer Go yet", config + inGoYet, "", "", "GO-2 in stdlib"},

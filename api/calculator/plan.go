@@ -202,7 +202,7 @@ func Plan(c *endpoint.Call, q *PlanRequest) (*PlanAnswer, error) {
 	return a, nil
 }
 
-// RunSheet gives the run sheet of a billet that has a request for it.
+// RunSheet returns the run sheet of a billet that has a request for one.
 func (a *PlanAnswer) RunSheet(b *PlanBillet) (*RunAnswer, error) {
 	q := *b.Run
 	q.Leaves = slices.Clone(q.Leaves) // what is filled in stays out of the plan
@@ -216,7 +216,7 @@ var planSources = []string{
 	"a shallow arc, one kerf between pieces, trimmed ends: how a shop breaks boards down (common practice)",
 }
 
-// searchPlan looks for the plan within its limits.
+// searchPlan searches for the plan within its limits.
 func searchPlan(c *endpoint.Call, q *PlanRequest, order plan.Order) (*plan.Plan, error) {
 	options := solver.Options{WhatIf: alternatives(c, q)}
 	if q.WorkLimit != nil {
@@ -232,7 +232,8 @@ func searchPlan(c *endpoint.Call, q *PlanRequest, order plan.Order) (*plan.Plan,
 	return found, err
 }
 
-// progressOf passes progress on to whoever wants it.
+// progressOf passes on the progress of a search as the wire has it; nil if nobody wants
+// it.
 func progressOf(tell func(any), start time.Time) func(solver.Progress) {
 	if tell == nil {
 		return nil

@@ -91,7 +91,8 @@ type PlanBillet struct {
 	Run *RunRequest `json:"run,omitzero"`
 }
 
-// PlanLeaf is neighbouring leaves of one part, each divided into so many copies of it.
+// PlanLeaf is neighbouring leaves of one part, each divided into equally many copies of
+// it.
 type PlanLeaf struct {
 	// Name of the part
 	Part string `json:"part"`
@@ -198,7 +199,7 @@ type PlanStats struct {
 	MemoryFull bool `json:"memory_full"`
 }
 
-// Ended tells what ended the search and how far the plan is from the best.
+// Ended returns what ended the search and how far the plan is from the best.
 func (a *PlanAnswer) Ended() (stoppedBy string, gap float64) { return a.StoppedBy, a.Gap }
 
 // Leaves counts the leaves.

@@ -9,9 +9,8 @@ import (
 	"resawd/calc/plan"
 )
 
-// kits makes the kits of an order, whose parts a request names. A name that no part has,
-// a part that stands in a kit twice, half a matched set and woods that no board has
-// together are noted.
+// kits makes the kits of an order. It refuses a name that no part has, a part that
+// stands twice in a kit, part of a matched set, and woods that no board has together.
 func (q *PlanRequest) kits(c *endpoint.Call, parts []plan.Part) []plan.Kit {
 	if len(q.Kits) == 0 {
 		return nil
@@ -44,7 +43,7 @@ func (q *PlanRequest) kits(c *endpoint.Call, parts []plan.Part) []plan.Kit {
 	return list
 }
 
-// checkKitPart notes a part that stands in a kit already, and half a matched set.
+// checkKitPart refuses a part that the kit has already, and part of a matched set.
 func (q *PlanRequest) checkKitPart(c *endpoint.Call, at string, part int, p *PlanKitPart, before []plan.KitPart) {
 	if slices.ContainsFunc(before, func(b plan.KitPart) bool { return b.Part == part }) {
 		c.Refuse(at+"part", "conflict", fmt.Sprintf("is %q again: a part must stand only once in a kit, with its quantity", *p.Part))
@@ -54,7 +53,7 @@ func (q *PlanRequest) checkKitPart(c *endpoint.Call, at string, part int, p *Pla
 	}
 }
 
-// kitCounts tells the kits that a board gives.
+// kitCounts lists the kits that a board gives.
 func (q *PlanRequest) kitCounts(counts []plan.KitCount) (list []PlanKitCount) {
 	for _, k := range counts {
 		list = append(list, PlanKitCount{*q.Kits[k.Kit].Name, k.Count})

@@ -15,8 +15,8 @@ import (
 	"resawd/calc/plan/solver"
 )
 
-// planOrder fills in what a request leaves out and makes the order of it. What
-// is wrong with the order is noted.
+// planOrder fills in what a request leaves out, and makes its order. Faults of the
+// order are noted.
 func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	saw := planDefaults(c, q)
 	q.nameAll(c)
@@ -48,7 +48,7 @@ func planOrder(c *endpoint.Call, q *PlanRequest) plan.Order {
 	return o
 }
 
-// checkDefects notes defects that end before they begin.
+// checkDefects refuses defects that end before they begin.
 func checkDefects(c *endpoint.Call, q *PlanRequest) {
 	for i := range q.Boards {
 		for j, d := range q.Boards[i].Defects {
@@ -60,8 +60,8 @@ func checkDefects(c *endpoint.Call, q *PlanRequest) {
 	}
 }
 
-// planDefaults gives absent fields their values from the shop, or fixed ones.
-// A saw that the request does not name lends its blade, but not its limits.
+// planDefaults sets absent fields to their values in the shop, or to fixed ones. A saw
+// that the request does not name lends its blade, but not its limits.
 func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	saw, blade := machine(c, &q.Settings)
 	q.Blade = &blade.Name
@@ -96,8 +96,8 @@ func (q *PlanRequest) checkPrices(c *endpoint.Call) {
 	}
 }
 
-// planTime fills in the time limit. The service may allow less than a request
-// may ask, and whoever waits at a terminal may allow more.
+// planTime fills in the time limit. The service may allow less than a request may ask
+// for; the command line may set another limit.
 func planTime(c *endpoint.Call, q *PlanRequest) {
 	longest := MaxPlanTime
 	if c.Search.LongestLimit > 0 {
@@ -157,10 +157,10 @@ func (p *PlanPart) part() plan.Part {
 	}
 }
 
-// wired makes a field's name of the trade's words for it.
+// wired turns the trade's words for a field into its name.
 var wired = strings.NewReplacer(" ", "_", "-", "_")
 
-// planFault notes a fault of an order where it stands in the request.
+// planFault notes a fault of an order at its place in the request.
 func planFault(c *endpoint.Call, err error) {
 	var f *plan.Fault
 	var out *fault.OutOfRange
@@ -181,7 +181,7 @@ func planFault(c *endpoint.Call, err error) {
 	}
 }
 
-// inMoney tells a fault of an amount, which calc counts as a plain number.
+// inMoney turns the amounts of a fault, which calc counts as plain numbers, into money.
 func inMoney(e *fault.OutOfRange) *fault.OutOfRange {
 	told := *e
 	for _, v := range []*any{&told.Value, &told.Low, &told.High} {

@@ -25,14 +25,14 @@ type planWork struct {
 	known            bool // every billet has a run sheet
 }
 
-// add counts the run of a billet that so many boards have.
+// add counts the run of a billet that as many boards have.
 func (w *planWork) add(run *RunAnswer, copies int) {
 	w.seconds += float64(copies) * run.Summary.RunSeconds
 	w.areaMM2 += float64(copies) * float64(run.Summary.SawnArea)
 }
 
-// priced gives the price of a plan's leaves; nil where a board that is taken has none, or
-// a billet no run sheet.
+// priced is the price of a plan's leaves. It is nil if a board that is taken has no
+// price, or a billet no run sheet.
 func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work planWork) *PlanPrice {
 	if len(p.Taken) == 0 || !work.known {
 		return nil
@@ -57,7 +57,7 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 	return &PlanPrice{c.Shop.Currency, lines, endpoint.Money(quote.Total)}
 }
 
-// quoted gives the quote of a job by the shop's rates, with a blade of its own.
+// quoted is the quote of a job by the shop's rates and the price and life of a blade.
 func quoted(c *endpoint.Call, blade *shop.Blade, job price.Job) (price.Quote, []PriceLine, error) {
 	job.Rates = price.Rates{LabourPerHour: price.Money(*money(c.Shop.Rates.LabourPerHour)), OverheadPerHour: price.Money(*money(c.Shop.Rates.OverheadPerHour))}
 	job.Blade = price.Blade{Price: price.Money(*money(blade.Price)), LifeMM2: float64(*shopArea(c, blade.LifeArea))}
@@ -69,7 +69,7 @@ func quoted(c *endpoint.Call, blade *shop.Blade, job price.Job) (price.Quote, []
 	return quote, linesOf(quote), nil
 }
 
-// linesOf tells the lines of a quote.
+// linesOf lists the lines of a quote.
 func linesOf(quote price.Quote) (lines []PriceLine) {
 	for i, amount := range quote.Lines {
 		lines = append(lines, PriceLine{lineNames[i], endpoint.Money(amount)})
@@ -77,8 +77,8 @@ func linesOf(quote price.Quote) (lines []PriceLine) {
 	return lines
 }
 
-// billetPrices part what a board cost among its billets, by their faces; nil where the
-// request gives no price.
+// billetPrices splits the price of a board among its billets, by their faces. Each is
+// nil if the request gives no price.
 func (q *PlanRequest) billetPrices(t plan.Taken) []*endpoint.Money {
 	prices := make([]*endpoint.Money, len(t.Billets))
 	board := &q.Boards[t.Board]

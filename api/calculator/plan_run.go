@@ -11,7 +11,7 @@ import (
 	"resawd/calc/run"
 )
 
-// What a run holds: the limits of its request.
+// The limits of a run's request.
 const (
 	MaxRunLeaves    = 10_000
 	MaxRunEntries   = 100
@@ -21,9 +21,8 @@ const (
 	MaxRunLeaf      = length.Metre
 )
 
-// run is the request for the run sheet of a billet, nothing where a run could
-// not hold it. Positions are rounded, not steps, so that the leaves add up to
-// what the plan counts on.
+// run is the request for the run sheet of a billet, nil if a run could not hold it. It
+// rounds positions, not steps, so that the leaves add up to what the plan counts on.
 func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string, price *endpoint.Money) *RunRequest {
 	wide, long := b.Width, b.Length
 	if wide == 0 {
@@ -49,8 +48,8 @@ func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string, price *e
 	return sheet
 }
 
-// runLeaves lists the leaves of a billet of a size as a run takes them. Where the boards
-// are not crosscut or not ripped, a copy is as long or as wide as its leaf.
+// runLeaves lists the leaves of a billet as a run takes them. If the boards are not
+// crosscut or not ripped, a copy is as long or as wide as its leaf.
 func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]RunLeaf, bool) {
 	total := 0
 	leaves := make([]RunLeaf, len(b.Leaves))
@@ -72,8 +71,8 @@ func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]Run
 	return leaves, total <= MaxRunLeaves && len(leaves) <= MaxRunEntries
 }
 
-// keepRuns asks for the run sheet of every billet, and leaves out the requests that are
-// not accepted, with a warning. It tells what the runs take.
+// keepRuns asks for the run sheet of every billet. Requests that are refused are taken
+// out, with a warning. It returns what the runs take.
 func (a *PlanAnswer) keepRuns(c *endpoint.Call) planWork {
 	var marks []string
 	work, why := planWork{known: true}, ""

@@ -11,7 +11,7 @@ import (
 	"resawd/calc/wood"
 )
 
-// warnPlan says what in a plan is worth a look.
+// warnPlan warns of what in a plan is worth a look.
 func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	if marks := a.tight(); len(marks) > 0 {
 		c.Warn(fmt.Sprintf("%s, these billets give fewer leaves; saw them first, and measure as you go: %s", q.margins(c), rule.FirstOf(marks)))
@@ -30,7 +30,7 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	}
 }
 
-// smallCautions warns of billets that may come smaller than the shop thinks safe.
+// smallCautions warns of billets that may be smaller than the shop thinks safe.
 func (q *PlanRequest) smallCautions(c *endpoint.Call) []string {
 	asked, own := q.SmallestBillet, c.Shop.SmallestBillet
 	if *asked.Length >= *own.Length && *asked.Width >= *own.Width {
@@ -40,7 +40,7 @@ func (q *PlanRequest) smallCautions(c *endpoint.Call) []string {
 		c.Show(*asked.Length), c.Show(*asked.Width), c.Show(*own.Length), c.Show(*own.Width))}
 }
 
-// margins tells how far off boards and kerfs may be.
+// margins says how far off boards and kerfs may be.
 func (q *PlanRequest) margins(c *endpoint.Call) string {
 	var off []string
 	if *q.ThicknessMargin > 0 {

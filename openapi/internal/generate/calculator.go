@@ -13,8 +13,8 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-// calculatorDoc completes the operations of one calculator from its annotated
-// POST. Its GET is derived: swag cannot read nested or custom types in a query.
+// calculatorDoc completes the operations of one calculator from its annotated POST. The
+// GET is derived, because swag cannot read nested or custom types in a query.
 type calculatorDoc struct {
 	*finisher
 	*endpoint.Calculator
@@ -72,9 +72,9 @@ func (c calculatorDoc) completePost(answer *spec.Response) *spec.Operation {
 	return &post
 }
 
-// answer is the answer of status 200 in every form that the calculator offers.
+// answer describes the answer of status 200, in every form that the calculator offers.
 func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[spec.Response] {
-	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also most problems, told as text"}
+	r := spec.Response{Headers: answerHeaders(false), Description: "The answer; with errors=cell also most problems, as text"}
 	for _, mediaType := range c.MediaTypes() {
 		m := spec.Media{Schema: &spec.Schema{Type: "string"}}
 		switch mediaType {
@@ -92,7 +92,8 @@ func (c calculatorDoc) answer(swag *spec.Response, method string) spec.Object[sp
 	return spec.Object[spec.Response]{{Name: "200", Value: r}}
 }
 
-// body is the body of a POST, with the request of the first row that succeeds.
+// body describes the body of a POST, with the request of the first row that succeeds as
+// its example.
 func (c calculatorDoc) body() *spec.Body {
 	m := spec.Media{Schema: &spec.Schema{Ref: c.post.RequestBody.Content.At("application/json").Schema.Ref}}
 	if row, ok := c.row(c.Path, "POST", "application/json"); ok {
@@ -107,7 +108,7 @@ func (c calculatorDoc) body() *spec.Body {
 
 const typeCSV = "text/csv"
 
-// table is a body of many requests, or of the lists of one.
+// table describes a table as a body: many requests, or the lists of one.
 func (c calculatorDoc) table() spec.Media {
 	m := spec.Media{Schema: &spec.Schema{Type: "string", Description: c.ofTable()}}
 	for _, row := range c.rows {
@@ -121,18 +122,18 @@ func (c calculatorDoc) table() spec.Media {
 
 func (c calculatorDoc) ofTable() string {
 	if c.Long {
-		return "The lists of one request as a table, under a header of the names of their entries' fields. A row is an entry; the column `table` says of which list, such as board or part. " +
-			"A list of scalars in a cell has its values separated by spaces; one of objects has the values of each in the order of its fields, a semicolon before the next. " +
-			"All other fields stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."
+		return "The lists of one request as a table, under a header with the names of their entries' fields. A row is an entry; the column `table` says which list it belongs to, such as board or part. " +
+			"A list of scalars in a cell has its values separated by spaces; a list of objects has the values of each object in the order of its fields, and a semicolon before the next object. " +
+			"All other fields stand in the query. A record is one line of at most 65536 bytes; its cells are separated by commas or semicolons."
 	}
-	return "A table of requests, a row each, under a header of field names as a query has them. " +
-		"It is answered row by row while it comes, whatever its length: the client must read while it sends. " +
-		"The answer repeats the columns, adds the scalars of the answer, those of an object within named after both as `summary_leaf_count` is, and `warnings`, and says under `error` what is wrong with a row; other rows are answered all the same. " +
-		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; commas or semicolons part its cells."
+	return "A table of requests, one a row, under a header with the names that fields have in a query. " +
+		"It is answered row by row as it arrives, whatever its length: the client must read while it sends. " +
+		"The answer repeats the columns, adds the scalars of the answer, those of an object in it under both names as in `summary_leaf_count`, and `warnings`, and says under `error` what is wrong with a row; the other rows are answered nevertheless. " +
+		"Fields that hold for every row may stand in the query. A record is one line of at most 65536 bytes; its cells are separated by commas or semicolons."
 }
 
-// queryParameters lists the fields of the request that a query can name, with
-// the values that the first row has for them.
+// queryParameters lists the fields of the request that a query can hold, with the
+// values of the first row as examples.
 func (c calculatorDoc) queryParameters() ([]spec.Parameter, error) {
 	values := c.exampleQuery(c.Path)
 	var list []spec.Parameter
@@ -175,7 +176,7 @@ func (c calculatorDoc) parameter(path string) (spec.Parameter, error) {
 	return spec.Parameter{Description: description, Required: required, Schema: &bare}, nil
 }
 
-// inOneText says how a query tells a list.
+// inOneText says how a query holds a list.
 func inOneText(list *spec.Schema) string {
 	if list.Items.Type == "array" {
 		return " Values are separated by spaces, lists by semicolons."
@@ -183,7 +184,7 @@ func inOneText(list *spec.Schema) string {
 	return " Values are separated by spaces."
 }
 
-// valueOf is a query's value as the parameter's schema has it.
+// valueOf turns the value of a query into one that fits the parameter's schema.
 func valueOf(s *spec.Schema, text string) jsontext.Value {
 	if v := jsontext.Value(text); s.Type != "string" && v.IsValid() {
 		return v

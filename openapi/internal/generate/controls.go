@@ -11,8 +11,8 @@ import (
 
 const parameterPath = "#/components/parameters/"
 
-// controls are the fields that both methods take in the query. The forms of a
-// calculator that offers more than the others are its own.
+// controls are the query fields that both methods take. A calculator with more forms
+// than the others has a parameter format of its own.
 func (c calculatorDoc) controls() []spec.Parameter {
 	list := []spec.Parameter{{Ref: parameterPath + "format"}, {Ref: parameterPath + "pick"}, {Ref: parameterPath + "errors"}, {Ref: parameterPath + "decimal"}}
 	if !slices.Equal(c.Formats(), usualFormats()) {
@@ -21,7 +21,7 @@ func (c calculatorDoc) controls() []spec.Parameter {
 	return list
 }
 
-// usualFormats are what most calculators offer: the shortest list there is.
+// usualFormats are the forms that most calculators offer: the shortest list.
 func usualFormats() []string {
 	return slices.MinFunc(formats(), func(a, b []string) int { return len(a) - len(b) })
 }
@@ -34,7 +34,7 @@ func formats() (lists [][]string) {
 }
 
 func formatParameter(names []string) spec.Parameter {
-	return choice("format", "Form of the answer, before what the Accept header says; text needs pick", names...)
+	return choice("format", "Form of the answer, in place of the Accept header; text needs pick", names...)
 }
 
 // choice is a query parameter that takes one of a few words.
@@ -49,12 +49,12 @@ func choice(name, description string, words ...string) spec.Parameter {
 // shareControls adds the parameters that every calculator takes.
 func (f *finisher) shareControls() {
 	pick := spec.Parameter{Name: "pick", In: "query", Schema: &spec.Schema{Type: "string", MinLength: new(1)},
-		Description: "JSON Pointer (RFC 6901) to the one value to answer, its leading slash left out if you like: turns, steps/0/reading. The answer is then that value alone, as text or csv; json is always the whole answer"}
+		Description: "JSON Pointer (RFC 6901) to the one value to answer with; its leading slash may be left out: turns, steps/0/reading. The answer is then that value alone, as text or csv; json is always the whole answer"}
 	f.doc.Components.Parameters = spec.Object[spec.Parameter]{
 		{Name: "format", Value: formatParameter(usualFormats())},
 		{Name: "pick", Value: pick},
-		{Name: "errors", Value: choice("errors", "cell: in csv and text, problems of status 400, 401, 403, 404, 422, 429 and 503 are answered with 200 and a text that begins with \"error:\", for spreadsheets show nothing else of them", "cell")},
-		{Name: "decimal", Value: choice("decimal", "Decimal sign of csv and text; comma is also read in the query, and then semicolons part the columns of csv", "point", "comma")},
+		{Name: "errors", Value: choice("errors", "cell: in csv and text, problems of status 400, 401, 403, 404, 422, 429 and 503 are answered with 200 and a text that begins with \"error:\", because spreadsheets show nothing else of them", "cell")},
+		{Name: "decimal", Value: choice("decimal", "Decimal sign of csv and text; comma is also read in the query, and then semicolons separate the columns of csv", "point", "comma")},
 	}
 	f.doc.Components.Parameters.At("decimal").Schema.Default = jsontext.Value(`"point"`)
 }

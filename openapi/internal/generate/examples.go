@@ -14,11 +14,11 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-// exampleName is the key of an example where there is one.
+// exampleName is the key of a single example.
 const exampleName = "contract"
 
-// row finds the first contract row of a path that succeeds in a media type, by
-// its request line and body alone.
+// row finds the first contract row of a path that succeeds with a media type, and whose
+// request is its request line and body alone.
 func (f *finisher) row(path, method, mediaType string) (contract.Row, bool) {
 	for _, row := range f.rows {
 		at, query, _ := strings.Cut(row.Target, "?")
@@ -32,9 +32,9 @@ func (f *finisher) row(path, method, mediaType string) (contract.Row, bool) {
 	return contract.Row{}, false
 }
 
-// exampleOf gives a media type the answer of its first row, with the request
-// that it answers; where no row has it, the service answers the first row that
-// has JSON in that form.
+// exampleOf sets the example of a media type: the answer of its first row, with the
+// request. If no row has the media type, the service answers the first row that has
+// JSON in that form.
 func (f *finisher) exampleOf(path, method, mediaType string, m *spec.Media) {
 	row, ok := f.row(path, method, mediaType)
 	if m == nil || len(m.Examples) > 0 {
@@ -51,8 +51,8 @@ func (f *finisher) exampleOf(path, method, mediaType string, m *spec.Media) {
 	m.Examples.Set(exampleName, e)
 }
 
-// askFor has the service answer the first row in another form. Of a page or a
-// drawing the beginning is enough.
+// askFor has the service answer the first row in another form. Of a page or a drawing
+// it keeps the beginning.
 func (f *finisher) askFor(path, method, mediaType string, m *spec.Media) {
 	row, ok := f.row(path, method, "application/json")
 	query, known := f.queryFor(path, mediaType)
@@ -81,7 +81,7 @@ func (f *finisher) askFor(path, method, mediaType string, m *spec.Media) {
 // beginning is how many bytes show how a page begins.
 const beginning = 240
 
-// queryFor asks for a form; a text is of the first scalar of the answer.
+// queryFor asks for a form; for text it picks the first scalar of the answer.
 func (f *finisher) queryFor(path, mediaType string) (query string, ok bool) {
 	switch mediaType {
 	case "text/html":
@@ -98,8 +98,8 @@ func (f *finisher) queryFor(path, mediaType string) (query string, ok bool) {
 	return "", false
 }
 
-// firstScalar names the first field of an answer that is neither an object nor a
-// list, and always there.
+// firstScalar is the name of the answer's first field that is always there and neither
+// an object nor a list.
 func (f *finisher) firstScalar(kind string) string {
 	for _, field := range f.src.structs[kind].fields {
 		if neededInAnswer(field) && f.src.structs[field.kind] == nil && !strings.HasPrefix(field.kind, "[]") {
@@ -109,7 +109,7 @@ func (f *finisher) firstScalar(kind string) string {
 	return "units"
 }
 
-// exampleQuery gives the query of the row that is the example of a GET.
+// exampleQuery is the query of the row that is the example of a GET.
 func (f *finisher) exampleQuery(path string) url.Values {
 	row, _ := f.row(path, "GET", "application/json")
 	_, query, _ := strings.Cut(row.Target, "?")

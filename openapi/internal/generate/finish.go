@@ -15,7 +15,7 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-// finisher turns what swag writes into the published document.
+// finisher turns the output of swag into the published document.
 type finisher struct {
 	doc  *spec.Document
 	src  *source
@@ -50,8 +50,7 @@ func (f *finisher) finish() error {
 	return nil
 }
 
-// isQuantity tells whether a type is a number with a unit of its own on the
-// wire.
+// isQuantity reports whether a type is a number with a unit of its own on the wire.
 func (f *finisher) isQuantity(kind string) bool {
 	_, ok := f.src.quantities[kind]
 	return ok
@@ -59,8 +58,8 @@ func (f *finisher) isQuantity(kind string) bool {
 
 const lengthKind = "length.Length"
 
-// asText are the quantities that a request may also give as a text with a unit of
-// its own; their schemas in requests are named Input.
+// asText are the quantities that a request may also give as a text with a unit. Their
+// schemas for requests end in Input.
 var asText = map[string]bool{lengthKind: true, "endpoint.Feed": true, "endpoint.BladeSpeed": true}
 
 // addQuantities adds a schema for each quantity that the others refer to.
@@ -106,8 +105,8 @@ func (f *finisher) refs() (refs []string) {
 	return refs
 }
 
-// completeOperations gives every operation what swag cannot say of it, and
-// every calculator its GET.
+// completeOperations adds what swag cannot say about operations, and the GET of every
+// calculator.
 func (f *finisher) completeOperations() error {
 	annotated := f.doc.Paths
 	f.doc.Paths = nil
@@ -154,7 +153,7 @@ func answerHeaders(tagged bool) spec.Object[spec.Header] {
 	return list
 }
 
-// listProblems says which types of problem there are.
+// listProblems lists the types of problem.
 func (f *finisher) listProblems() error {
 	at := f.doc.Components.Schemas.At("Problem")
 	if at == nil {
@@ -172,7 +171,7 @@ var etag = spec.Header{
 	Schema:      &spec.Schema{Type: "string"},
 }
 
-// literal is a value of JSON that is a text.
+// literal is a text as JSON.
 func literal(text string) jsontext.Value {
 	quoted, _ := jsontext.AppendQuote(nil, text) // an error is of invalid UTF-8, which it has replaced
 	return quoted

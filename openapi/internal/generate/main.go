@@ -1,6 +1,6 @@
-// Command generate writes the API document: it runs swag over the annotations
-// of the source, gives the result what swag has lost or cannot say, and writes
-// it as JSON and as YAML. go generate runs it in the folder openapi.
+// Command generate writes the API document: it runs swag over the annotations of the
+// source, adds what swag loses or cannot say, and writes the result as JSON and as
+// YAML. go generate runs it in the folder openapi.
 package main
 
 import (
@@ -31,7 +31,7 @@ func main() {
 	}
 }
 
-// generate works in the module's root, whose source swag reads.
+// generate works in the root of the module, whose source swag reads.
 func generate() error {
 	if err := os.Chdir(".."); err != nil {
 		return err
@@ -75,7 +75,7 @@ func write(doc *spec.Document) error {
 	)
 }
 
-// runSwag gives the document as swag makes it.
+// runSwag returns the document that swag makes.
 func runSwag(src *source) (*spec.Document, error) {
 	folder, err := os.MkdirTemp("", "swag")
 	if err != nil {
@@ -96,10 +96,11 @@ func runSwag(src *source) (*spec.Document, error) {
 	return spec.Read(filepath.Join(folder, "swagger.json"))
 }
 
-// complaints are what swag says before it ends well all the same.
+// complaints are what swag prints about faults before it ends with exit code 0 all the
+// same.
 var complaints = []string{"Error parsing", " error", "skip field", "Skip field"}
 
-// complaint finds what swag says is wrong.
+// complaint returns an error if swag complained.
 func complaint(said []byte) error {
 	var errs []error
 	for line := range strings.Lines(string(said)) {

@@ -2,8 +2,7 @@ package main
 
 import "resawd/openapi/internal/spec"
 
-// probes are the addresses for those who run the service, which no calculator
-// and no resource stands behind.
+// probes describes the addresses for those who run the service.
 func probes() spec.Object[spec.PathItem] {
 	const tag = "running the service"
 	answer := func(description string) spec.Response {
@@ -22,9 +21,9 @@ func probes() spec.Object[spec.PathItem] {
 		return spec.Member[spec.Response]{Name: "200", Value: answer(text)}
 	}
 	return spec.Object[spec.PathItem]{
-		{Name: "/healthz", Value: probe("healthz", "Whether the service is alive", "Answers as long as the service can answer at all: restart it when this fails.", well("ok"))},
-		{Name: "/readyz", Value: probe("readyz", "Whether the service takes requests", "Says no once the service is stopping, some time before it closes its address: send it nothing more.",
+		{Name: "/healthz", Value: probe("healthz", "Whether the service is alive", "Answers as long as the service can answer at all. Restart the service if this fails.", well("ok"))},
+		{Name: "/readyz", Value: probe("readyz", "Whether the service takes requests", "Says no once the service is stopping, some time before it closes its address. Send it no more requests then.",
 			well("ready"), spec.Member[spec.Response]{Name: "503", Value: answer("draining")})},
-		{Name: "/metrics", Value: probe("metrics", "Figures for Prometheus", "Requests, problems, leaves, plans and rows of tables, counted and timed, in the text format of Prometheus.", well("The figures"))},
+		{Name: "/metrics", Value: probe("metrics", "Metrics for Prometheus", "Requests, problems, leaves, plans and rows of tables, counted and timed, in the text format of Prometheus.", well("The metrics"))},
 	}
 }

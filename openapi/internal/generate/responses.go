@@ -21,17 +21,17 @@ var statuses = []status{
 	{"403", "Forbidden", "The key lacks the role that this address needs"},
 	{"405", "MethodNotAllowed", "The address takes other methods, which Allow lists"},
 	{"406", "NotAcceptable", "None of the media types in the Accept header is offered"},
-	{"408", "TimedOut", "The body, or more of a table, did not come in time"},
+	{"408", "TimedOut", "The body, or the rest of a table, did not arrive in time"},
 	{"413", "TooLarge", "The body is longer than the service reads"},
 	{"415", "UnsupportedMediaType", "The body is not of a media type that is read here"},
 	{"422", "Unprocessable", "A field is missing or outside its limits, or what is asked for cannot be cut"},
-	{"429", "TooManyRequests", "This key, or this address without one, asks more often than it may; Retry-After says after how many seconds to ask again"},
-	{"500", "InternalError", "Something went wrong in the service; its log tells more under the request ID"},
-	{"503", "Unavailable", "More is asked than the service works on at once, or it is stopping; Retry-After says after how many seconds to ask again"},
+	{"429", "TooManyRequests", "This key, or this address if there is no key, asks more often than it may; Retry-After says after how many seconds to ask again"},
+	{"500", "InternalError", "Something went wrong in the service; its log has more under the request ID"},
+	{"503", "Unavailable", "The service gets more requests than it works on at once, or is stopping; Retry-After says after how many seconds to ask again"},
 }
 
-// sharedResponses describes each status; those above 400 are problems, with an
-// example of each.
+// sharedResponses describes each status; those from 400 on are problems, with an
+// example each.
 func (f *finisher) sharedResponses() spec.Object[spec.Response] {
 	var list spec.Object[spec.Response]
 	for _, s := range statuses {
@@ -45,7 +45,7 @@ func (f *finisher) sharedResponses() spec.Object[spec.Response] {
 		case "405":
 			r.Headers.Set("Allow", spec.Header{Description: "The methods that this address takes", Schema: &spec.Schema{Type: "string"}})
 		case "401":
-			r.Headers.Set("WWW-Authenticate", spec.Header{Description: "How to say who asks: Bearer", Schema: &spec.Schema{Type: "string"}})
+			r.Headers.Set("WWW-Authenticate", spec.Header{Description: "The scheme to authenticate with: Bearer", Schema: &spec.Schema{Type: "string"}})
 		case "429", "503":
 			r.Headers.Set("Retry-After", retryAfter)
 		}
@@ -67,8 +67,8 @@ func sharedHeaders() spec.Object[spec.Header] {
 	}}}
 }
 
-// told are problems that no contract row can bring about.
-var told = map[string]*endpoint.Failure{
+// unseen are problems that no contract row can bring about.
+var unseen = map[string]*endpoint.Failure{
 	"401": endpoint.Fail(endpoint.Unauthorized, "no key was given: send the header Authorization: Bearer KEY"),
 	"403": endpoint.Fail(endpoint.Forbidden, "this key lacks the role prices"),
 	"429": endpoint.Fail(endpoint.TooMany, "this key, or this address where there is none, asks more often than it may: ask again when Retry-After says"),
@@ -78,10 +78,10 @@ var told = map[string]*endpoint.Failure{
 	"503": endpoint.Fail(endpoint.Unavailable, "all workers are busy and the queue is full: ask again when Retry-After says"),
 }
 
-// problemExample is the first contract row that is refused with a status, or a
-// problem that none can bring about.
+// problemExample is the answer of the first contract row that is refused with a status,
+// or a problem that none can bring about.
 func (f *finisher) problemExample(code string) spec.Example {
-	if failure := told[code]; failure != nil {
+	if failure := unseen[code]; failure != nil {
 		p := endpoint.ProblemOf(failure)
 		p.Instance = "f2c9a7d01b6e4853"
 		return spec.Example{Summary: p.Title, Value: endpoint.AppendJSON(nil, p, length.Inch)}
@@ -96,7 +96,7 @@ func (f *finisher) problemExample(code string) spec.Example {
 
 var retryAfter = spec.Header{Description: "Seconds to wait before asking again", Schema: &spec.Schema{Type: "integer"}}
 
-// refsTo lists shared answers by their codes.
+// refsTo lists references to shared answers by their statuses.
 func refsTo(codes ...string) spec.Object[spec.Response] {
 	var list spec.Object[spec.Response]
 	for _, s := range statuses {

@@ -12,7 +12,7 @@ import (
 	"resawd/openapi/internal/spec"
 )
 
-// repairSchemas gives the schemas of swag what they have lost of the Go types.
+// repairSchemas adds to the schemas what swag loses of the Go types.
 func (f *finisher) repairSchemas() error {
 	for _, c := range f.doc.Components.Schemas {
 		t := f.src.structs[c.Name]
@@ -27,8 +27,8 @@ func (f *finisher) repairSchemas() error {
 	return nil
 }
 
-// repairFields puts the properties into the order of the source, repairs each,
-// and refuses a component that has lost one.
+// repairFields puts the properties into the order of the source, repairs each, and
+// refuses a component that lacks one.
 func (f *finisher) repairFields(s *spec.Schema, fields []wireField) error {
 	if len(s.Properties) != len(fields) || len(fields) == 0 {
 		return fmt.Errorf("swag gives %d properties for %d fields", len(s.Properties), len(fields))
@@ -76,8 +76,8 @@ func (f *finisher) repairField(s *spec.Schema, field wireField) error {
 	return numberLimits(s, field)
 }
 
-// absentWords tells what a quantity is where a request leaves it out: a value of
-// its own unit is no default of a schema.
+// absentWords says what an absent quantity counts as: a value with a unit of its own
+// cannot be the default of a schema.
 func absentWords(field wireField) string {
 	text := field.tag.Get("absent")
 	if text == "" {
@@ -90,7 +90,7 @@ func absentWords(field wireField) string {
 	return words
 }
 
-// spaced parts a number from its unit.
+// spaced puts a space between a number and its unit.
 func spaced(text string) string {
 	i := strings.LastIndexAny(text, "0123456789") + 1
 	if strings.Contains(text, " ") || i == len(text) {
@@ -99,11 +99,11 @@ func spaced(text string) string {
 	return text[:i] + " " + text[i:]
 }
 
-// hasFields tells whether a type is a struct.
+// hasFields reports whether a type is a struct.
 func (f *finisher) hasFields(kind string) bool { return f.src.structs[kind] != nil }
 
-// repairEntries gives a list of scalars, or of lists, what the rules say of it
-// and of its entries.
+// repairEntries adds to a list of scalars, or of lists, what the rules say about it and
+// its entries.
 func (f *finisher) repairEntries(s *spec.Schema, field wireField) error {
 	for name, place := range map[string]**int{"min": &s.MinItems, "max": &s.MaxItems} {
 		if param, ok := field.rule(name); ok {
@@ -127,8 +127,8 @@ func empty(s *spec.Schema) bool {
 	return s == nil || s.Ref == "" && s.Type == "" || s.Type == "array" && empty(s.Items)
 }
 
-// doubles says of each number that it is a float64: client generators take half
-// of its digits otherwise.
+// doubles marks each number as a float64: otherwise client generators keep half of its
+// digits.
 func doubles(s *spec.Schema) {
 	if s.Type == "number" {
 		s.Format = "double"
@@ -138,8 +138,8 @@ func doubles(s *spec.Schema) {
 	}
 }
 
-// numberLimits states the validator's limits of a number: swag loses gt, lt and
-// what is no whole number.
+// numberLimits sets the validator's limits of a number: swag loses gt and lt, and
+// limits that are not whole numbers.
 func numberLimits(s *spec.Schema, field wireField) error {
 	if s.Type != "number" && s.Type != "integer" {
 		return nil
@@ -163,13 +163,14 @@ func numberLimits(s *spec.Schema, field wireField) error {
 	return nil
 }
 
-// comparisons are the validator's limits in words, in the order they are told.
+// comparisons are the words for the validator's limits, in the order that they are
+// listed.
 var comparisons = []struct{ rule, words string }{
 	{"gt", "above"}, {"gte", "at least"}, {"lt", "below"}, {"lte", "at most"},
 }
 
-// quantityLimits tells the limits of a quantity as a sentence: what a bare
-// number means depends on the unit, and a length may be a text.
+// quantityLimits states the limits of a quantity as a sentence: the meaning of a number
+// without a unit depends on the request, and a length may be a text.
 func quantityLimits(field wireField) string {
 	var limits []string
 	for _, c := range comparisons {
@@ -194,8 +195,8 @@ func sentence(text string) string {
 	return text + "."
 }
 
-// hiddenUnit refuses a limit of a quantity that is not 0: such a tag counts in
-// the unit of the Go type, which nobody outside knows.
+// hiddenUnit refuses a limit of a quantity other than 0: such a tag counts in the unit
+// of the Go type, which nobody outside knows.
 func hiddenUnit(field wireField) error {
 	for _, c := range comparisons {
 		if param, ok := field.rule(c.rule); ok && param != "0" {

@@ -18,7 +18,7 @@ const schemaPath = "#/components/schemas/"
 // answer repeats in "used", becomes two. A request ready to send, as the one for
 // a billet's run sheet in a plan, is on the side of requests wherever it stands.
 
-// part gives each side its schemas, under names without packages.
+// part gives each side its own schemas, under names without packages.
 func (f *finisher) part() error {
 	swag := f.doc.Components.Schemas
 	f.doc.Components.Schemas = nil
@@ -32,7 +32,7 @@ func (f *finisher) part() error {
 	return f.publish(swag, f.answers(), answering)
 }
 
-// publish adds every schema that references lead to, and points them there.
+// publish adds every schema that references lead to, and points the references there.
 func (f *finisher) publish(swag spec.Object[*spec.Schema], refs []*string, on side) error {
 	for _, name := range slices.Sorted(maps.Keys(closure(swag, refs))) {
 		if err := f.add(name, *swag.At(name), on); err != nil {
@@ -45,13 +45,14 @@ func (f *finisher) publish(swag spec.Object[*spec.Schema], refs []*string, on si
 	return nil
 }
 
-// side is where a schema is used: in an answer where some names are taken by
-// requests, some of them bodies of requests, or in a request.
+// side is where a schema is used: in a request, or in an answer. taken are the schemas
+// of requests, bodies those that are a request's body; both are nil on the side of
+// requests.
 type side struct{ taken, bodies map[string]bool }
 
 var inRequest = side{}
 
-// name gives the published name of a schema on a side.
+// name is the published name of a schema on a side.
 func (s side) name(swag string) string {
 	_, name, _ := strings.Cut(swag, ".")
 	switch {
@@ -63,13 +64,13 @@ func (s side) name(swag string) string {
 	return name
 }
 
-// point turns a reference from swag's name to the published one.
+// point changes a reference from swag's name to the published one.
 func (s side) point(ref *string) {
 	*ref = schemaPath + s.name(strings.TrimPrefix(*ref, schemaPath))
 }
 
-// of gives the side of what a field refers to: a request in an answer is ready
-// to send, unless it is the one that was used.
+// of is the side of what a field refers to: a request in an answer is ready to send,
+// and so on the side of requests, unless it is the one that was used.
 func (s side) of(field, ref string) side {
 	if field != "used" && s.bodies[strings.TrimPrefix(ref, schemaPath)] {
 		return inRequest
@@ -113,8 +114,8 @@ func namesOf(fields []wireField, wanted func(wireField) bool) []string {
 	return names
 }
 
-// neededInRequest tells whether a field is required, or is an object of which
-// something is.
+// neededInRequest reports whether a field is required, or is an object with a required
+// field.
 func (f *finisher) neededInRequest(field wireField) bool {
 	if object := f.src.structs[field.kind]; object != nil {
 		return len(namesOf(object.fields, f.neededInRequest)) > 0
@@ -127,7 +128,7 @@ func neededInAnswer(field wireField) bool {
 	return !strings.Contains(field.tag.Get("json"), ",omitzero")
 }
 
-// requests gives the references of every request body, on swag's names.
+// requests lists the references of every request body, which have swag's names.
 func (f *finisher) requests() (refs []*string) {
 	for _, p := range f.doc.Paths {
 		if p.Value.Post != nil && p.Value.Post.RequestBody != nil {
@@ -137,7 +138,7 @@ func (f *finisher) requests() (refs []*string) {
 	return refs
 }
 
-// answers gives the references of every answer, on swag's names.
+// answers lists the references of every answer, which have swag's names.
 func (f *finisher) answers() (refs []*string) {
 	for _, p := range f.doc.Paths {
 		for _, op := range []*spec.Operation{p.Value.Get, p.Value.Post} {
@@ -159,7 +160,7 @@ func refsOf(content spec.Object[spec.Media]) (refs []*string) {
 	return refs
 }
 
-// closure gives the names of the structs that references lead to.
+// closure is the names of the structs that references lead to.
 func closure(schemas spec.Object[*spec.Schema], refs []*string) map[string]bool {
 	seen := map[string]bool{}
 	var visit func(*string)
@@ -190,7 +191,7 @@ func eachRef(s *spec.Schema, visit func(*string)) {
 	}
 }
 
-// clone copies a schema with all that it holds and a repair may change.
+// clone copies a schema with everything in it that a repair may change.
 func clone(s *spec.Schema) *spec.Schema {
 	if s == nil {
 		return nil

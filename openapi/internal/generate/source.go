@@ -13,8 +13,8 @@ import (
 	"strings"
 )
 
-// source is what the Go source says of the wire types and swag does not pass
-// on: their comments, the order of their fields and the tags of the validator.
+// source is what the Go source says about the wire types and swag does not pass on:
+// comments, the order of fields, the tags of the validator.
 type source struct {
 	structs    map[string]*structType // by package and name, such as calculator.DialRequest
 	quantities map[string]string      // comments of numbers with a unit of their own, such as endpoint.Feed
@@ -33,7 +33,7 @@ type wireField struct {
 	tag  reflect.StructTag
 }
 
-// rule gives the parameter of a rule of the validator.
+// rule returns the parameter of a rule of the validator.
 func (f wireField) rule(name string) (param string, ok bool) {
 	rules, _, _ := strings.Cut(f.tag.Get("validate"), ",dive")
 	for rule := range strings.SplitSeq(rules, ",") {
@@ -44,7 +44,7 @@ func (f wireField) rule(name string) (param string, ok bool) {
 	return "", false
 }
 
-// entry is what the rules say of each entry of a list.
+// entry is an entry of a list, with the rules for entries.
 func (f wireField) entry() wireField {
 	_, rules, _ := strings.Cut(f.tag.Get("validate"), "dive")
 	tag := reflect.StructTag(`validate:"` + strings.TrimPrefix(rules, ",") + `"`)
@@ -105,8 +105,8 @@ func (s *source) add(name string, spec *ast.TypeSpec, specs map[string]*ast.Type
 	}
 }
 
-// overrides tells swag to take quantities for numbers: it would take them for
-// whole ones, after their Go types.
+// overrides has swag take quantities for numbers: by their Go types it would take them
+// for whole numbers.
 func (s *source) overrides() []byte {
 	var text bytes.Buffer
 	for kind := range s.quantities {
@@ -116,8 +116,8 @@ func (s *source) overrides() []byte {
 	return text.Bytes()
 }
 
-// fieldsOf lists the fields of a struct, those of embedded structs where these
-// stand.
+// fieldsOf lists the fields of a struct, with those of embedded structs at their
+// places.
 func fieldsOf(pkg string, t *ast.StructType, specs map[string]*ast.TypeSpec) []wireField {
 	var fields []wireField
 	for _, f := range t.Fields.List {

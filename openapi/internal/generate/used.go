@@ -15,19 +15,19 @@ import (
 	"resawd/api"
 )
 
-// census counts the objects of each type of request in what answers repeat as
-// used, and how many of them have each field.
+// census counts, for each type of request that answers repeat as used, the objects that
+// were seen and how many of them have each field.
 type census map[string]map[string]int
 
 // all is the name under which the objects themselves are counted.
 const all = ""
 
-// fewest is how many objects must be seen before a field counts as always there.
+// fewest is how many objects must have been seen before a field counts as always there.
 const fewest = 3
 
-// alwaysUsed tells whether every object of a type that is found in used has a field:
-// in the answer of a contract row, and when that request is sent again without one
-// of its fields. What the document requires is held against every answer.
+// alwaysUsed reports whether every object of a type seen in used has a field: in the
+// answers of contract rows, and in those to their requests with one field taken out.
+// Tests check what the document requires against every answer.
 func (f *finisher) alwaysUsed(kind string, field wireField) bool {
 	if f.used == nil {
 		f.used, f.usedOfLess = f.count()
@@ -39,7 +39,7 @@ func (f *finisher) alwaysUsed(kind string, field wireField) bool {
 	return n[all] >= fewest && n[field.name] == n[all] && of[field.name] == of[all]
 }
 
-// count takes the census of the rows, and that of their requests with less in them.
+// count takes the census of the rows, and of their requests with one field taken out.
 func (f *finisher) count() (rows, less census) {
 	kinds, again := map[string]string{}, map[string]bool{}
 	for _, k := range api.Calculators() {
@@ -70,8 +70,8 @@ func usedOf(body []byte) jsontext.Value {
 	return answer.Used
 }
 
-// without gives an object again and again, each time without one of its members or
-// of those of an object in it.
+// without yields an object again and again, each time without one of its members, or
+// one of those of an object in it.
 func without(object jsontext.Value) iter.Seq[jsontext.Value] {
 	return func(yield func(jsontext.Value) bool) {
 		var members map[string]jsontext.Value

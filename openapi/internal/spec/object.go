@@ -9,8 +9,8 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 )
 
-// Object is a JSON object that keeps the order of its members: readers of the
-// document meet fields as the request lists them.
+// Object is a JSON object that keeps the order of its members, so that readers of the
+// document meet fields in the order of the request.
 type Object[T any] []Member[T]
 
 // Member is a name and its value.
@@ -19,7 +19,7 @@ type Member[T any] struct {
 	Value T
 }
 
-// At gives the place of a member's value, nil where there is none.
+// At returns a pointer to a member's value, nil if there is no such member.
 func (o Object[T]) At(name string) *T {
 	i := slices.IndexFunc(o, func(m Member[T]) bool { return m.Name == name })
 	if i < 0 {
@@ -28,7 +28,7 @@ func (o Object[T]) At(name string) *T {
 	return &o[i].Value
 }
 
-// Set gives a member its value, and adds it where there is none of that name.
+// Set sets the value of a member, and adds the member if there is none of that name.
 func (o *Object[T]) Set(name string, value T) {
 	if at := o.At(name); at != nil {
 		*at = value
@@ -91,7 +91,7 @@ func Read(path string) (*Document, error) {
 	return Parse(text)
 }
 
-// Write gives the document as JSON, the same bytes every time.
+// Write writes the document as JSON, the same bytes every time.
 func (d *Document) Write() ([]byte, error) {
 	var out bytes.Buffer
 	err := json.MarshalWrite(&out, d, jsontext.WithIndent("  "), json.Deterministic(true))

@@ -1,6 +1,6 @@
-// Package spec holds an OpenAPI 3.1 document as Go values, as much of the
-// format as this project's document uses. Reading refuses anything more, so
-// that nothing is lost unseen.
+// Package spec holds an OpenAPI 3.1 document as Go values, as far as this project's
+// document uses the format. Reading refuses anything else, so that nothing gets lost
+// unnoticed.
 package spec
 
 import "github.com/go-json-experiment/json/jsontext"

@@ -8,7 +8,7 @@ import (
 	"resawd/calc/plan"
 )
 
-// planAnswer tells a plan on the wire.
+// planAnswer turns a plan into the answer.
 func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 	a := &PlanAnswer{
 		Status: string(p.Status), StoppedBy: string(p.StoppedBy), Cost: endpoint.Money(p.Cost), LowerBound: endpoint.Money(p.LowerBound), Gap: p.Gap,
@@ -37,7 +37,7 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 	return a
 }
 
-// divides tells whether the plan divides leaves.
+// divides reports whether the plan divides leaves.
 func (a *PlanAnswer) divides() bool {
 	for _, t := range a.Taken {
 		for _, b := range t.Billets {
@@ -49,7 +49,8 @@ func (a *PlanAnswer) divides() bool {
 	return false
 }
 
-// taken tells boards that are cut alike, in the nth way of their kind.
+// taken turns boards that are cut alike into their answer; nth counts the ways in which
+// their kind is cut.
 func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 	board := &q.Boards[t.Board]
 	out := PlanTaken{Board: *board.Name, Copies: t.Copies, Kits: q.kitCounts(t.Kits)}
@@ -69,7 +70,7 @@ func (q *PlanRequest) taken(t plan.Taken, nth int) PlanTaken {
 	return out
 }
 
-// leftOver tells what can be put back on the rack.
+// leftOver lists what can be put back on the rack.
 func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 	for _, l := range p.LeftOver {
 		board := &q.Boards[l.Board]
@@ -85,7 +86,7 @@ func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 	return list
 }
 
-// unmet tells what the boards do not give, why, and what would help.
+// unmet lists what the boards do not give, why, and what would help.
 func (q *PlanRequest) unmet(p *plan.Plan) (list []PlanUnmet) {
 	for _, u := range p.UnmetKits {
 		list = append(list, PlanUnmet{Kit: *q.Kits[u.Kit].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
@@ -96,7 +97,7 @@ func (q *PlanRequest) unmet(p *plan.Plan) (list []PlanUnmet) {
 	return list
 }
 
-// cures tells what would help: more of a board, or one to buy.
+// cures lists what would help: more of a board, or one to buy.
 func (q *PlanRequest) cures(cures []plan.Cure) []PlanCure {
 	list := make([]PlanCure, len(cures))
 	for i, c := range cures {
@@ -118,7 +119,8 @@ func letters(n int) string {
 	return text
 }
 
-// whatIf tells an estimate, with whatever of the shop has the value tried.
+// whatIf turns an estimate into its answer, with what in the shop has the value that
+// was tried.
 func whatIf(c *endpoint.Call, q *PlanRequest, w plan.WhatIf) PlanWhatIf {
 	out := PlanWhatIf{Change: wired.Replace(string(w.Change)), SavingEstimate: endpoint.Money(w.Saving)}
 	switch w.Change {
