@@ -8,7 +8,7 @@ import (
 	"resawd/calc/plan"
 )
 
-// canvas is where the face of a board or a leaf is drawn to scale.
+// canvas draws the face of a board or a leaf to scale.
 type canvas struct {
 	unit  length.Length
 	scale float64 // along the length
@@ -17,9 +17,9 @@ type canvas struct {
 	f     face
 }
 
-// fit chooses the scales: the length fills the frame, and where the narrowest piece
-// would be too low for its mark the width is drawn a whole number of times larger, as far
-// as a height allows.
+// fit chooses the scales: the length fills the frame. If the narrowest piece would then
+// be too low for its mark, the width is drawn a whole number of times larger, as far as
+// the height allows.
 func (m *canvas) fit(long, wide, narrow length.Length, high float64) {
 	m.scale = min((faceRight-drawnLeft)/float64(long), high/float64(wide))
 	wanted := max(faceLow/(float64(wide)*m.scale), billetLow/(float64(narrow)*m.scale))
@@ -33,7 +33,7 @@ func (m *canvas) timesWords() string {
 	return " (width drawn x " + strconv.FormatFloat(m.times, 'f', 0, 64) + ")"
 }
 
-// timesSentence tells the same in the description of a drawing.
+// timesSentence says the same in the description of a drawing.
 func (m *canvas) timesSentence() string {
 	return " The width is drawn at " + strconv.FormatFloat(m.times, 'f', 0, 64) + " times the scale of the length."
 }
@@ -56,7 +56,7 @@ func (m *canvas) add(class string, along, across plan.Stretch) {
 	}
 }
 
-// markSizes are the sizes of letters on an area, the largest that fits is taken.
+// markSizes are the sizes of the letters on an area, the largest first.
 var markSizes = [...]int{19, 16, 13}
 
 // What stands below a mark.
@@ -65,16 +65,16 @@ const (
 	moreRow  = 18 // the height of a line
 )
 
-// mark writes on an area as large as there is room, with further lines below it as far
-// as they have room too, the first ones first.
+// mark writes on an area in the largest letters that fit, and below it the first of
+// further lines, as many as fit.
 func (m *canvas) mark(a area, text string, more ...string) {
 	if size := a.markSize(text); size > 0 {
 		m.write(a, size, text, a.lines(size, more))
 	}
 }
 
-// markSize is the largest size of letters with which a mark fits into an area; 0 where
-// none does.
+// markSize is the largest size of letters in which a mark fits into an area, 0 if none
+// does.
 func (a area) markSize(text string) int {
 	for _, size := range markSizes {
 		if a.holds(text, size) {
@@ -84,7 +84,7 @@ func (a area) markSize(text string) int {
 	return 0
 }
 
-// lines gives those lines that have room below a mark of a size.
+// lines are those lines that fit below a mark of a size.
 func (a area) lines(size int, more []string) (fit []string) {
 	for _, text := range more {
 		high := float64(size + 6 + moreRow*(len(fit)+1))
@@ -95,7 +95,7 @@ func (a area) lines(size int, more []string) (fit []string) {
 	return fit
 }
 
-// write writes a mark and the lines below it about the middle of an area.
+// write writes a mark and the lines below it around the middle of an area.
 func (m *canvas) write(a area, size int, text string, below []string) {
 	middle, down := round2(a.X+a.Width/2), a.Y+a.Height/2-float64(moreRow*len(below))/2
 	m.f.Marks = append(m.f.Marks, mark{X: middle, Y: round2(down + 0.35*float64(size)), Size: size, Weight: "bold", Text: text})
@@ -104,18 +104,18 @@ func (m *canvas) write(a area, size int, text string, below []string) {
 	}
 }
 
-// holds tells whether letters of a size fit into an area.
+// holds reports whether a text in letters of a size fits into an area.
 func (a area) holds(text string, size int) bool {
 	return a.Height >= float64(size)+2 && a.Width >= wordsWidth(text, size)+4
 }
 
-// wordsWidth is about how wide letters of a size are.
+// wordsWidth is roughly how wide a text in letters of a size is.
 func wordsWidth(text string, size int) float64 {
 	return letterWidth * float64(len([]rune(text))*size) / 19
 }
 
-// drawPositions tells where the crosscuts lie, from the end on the left, in the
-// first of four rows that has room.
+// drawPositions labels the crosscuts with their distance from the end on the left, each
+// in the first of four rows that has room.
 func (m *canvas) drawPositions(cuts []plan.Line) {
 	none := math.Inf(-1)
 	ends := [...]float64{none, none, none, none}
@@ -133,14 +133,14 @@ func (m *canvas) drawPositions(cuts []plan.Line) {
 	}
 }
 
-// dimension tells the size under a face, once its positions are drawn.
+// dimension writes the size below a face whose positions have been drawn.
 func (m *canvas) dimension(size string) {
 	m.f.Under = round2(faceTop + m.f.Board.Height - underFace)
 	m.f.Lower = m.f.Under - positionRow*float64(2-m.rows)
 	m.f.Dimensions = []dimension{{From: drawnLeft, To: m.f.Board.X + m.f.Board.Width, Row: 3, Anchor: "start", Text: size + m.timesWords()}}
 }
 
-// drawKey explains the fillings, and gives the drawing its height.
+// drawKey explains the fillings, and sets the height of the drawing.
 func (m *canvas) drawKey(words map[string]string) {
 	m.f.Key = keyOf([]string{"billet", "kerf", "offcut", "end-trim", "defect"}, words, func(class string) bool {
 		for _, a := range m.f.Areas {

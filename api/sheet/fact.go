@@ -24,7 +24,7 @@ type quotient float64
 
 const secondsPerDay = 24 * 60 * 60 // what programs count time in
 
-// facts writes figures from a row on, and gives the row after them.
+// facts writes figures from a row on, and returns the row after them.
 func (w *workbook) facts(row int, list []fact) int {
 	for i, f := range list {
 		as, value := lookOf(f.value), f.value

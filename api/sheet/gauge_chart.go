@@ -10,7 +10,7 @@ import (
 	"resawd/calc/length"
 )
 
-// Where the chart's plot lies, and how far apart labels stand at least.
+// The place of the plot on the chart, and the least distance of labels.
 const (
 	plotLeft   = 46.0
 	plotRight  = 424.0
@@ -40,12 +40,12 @@ type chartLine struct {
 	value       length.Length
 }
 
-// Dash tells the lines apart without colour.
+// Dash sets the lines apart without colour.
 func (l chartLine) Dash() string {
 	return map[string]string{"target": "14 4 3 4", "saw": "5 5", "mean": "1 3"}[l.Class]
 }
 
-// Width likewise.
+// Width sets the limits apart from other lines.
 func (l chartLine) Width() float64 {
 	if l.Class == "limit" {
 		return 2.5
@@ -56,8 +56,8 @@ func (l chartLine) Width() float64 {
 // chartBand is the tolerance.
 type chartBand struct{ Y, Height float64 }
 
-// chartMark is a leaf: from its thinnest to its thickest place, its mean marked by
-// its verdict.
+// chartMark is a leaf: a line from its thinnest to its thickest place, and its mean
+// with a mark for its verdict.
 type chartMark struct {
 	Leaf          int
 	Verdict       string
@@ -77,7 +77,7 @@ type chartKey struct {
 	Width        float64
 }
 
-// Filled tells whether the mark is black: white ones ask for a look.
+// Filled reports whether the mark is black: white marks ask for attention.
 func (m chartMark) Filled() bool { return m.Verdict == "in" || m.Verdict == "" }
 
 // plotter places lengths on the chart.
@@ -90,7 +90,7 @@ func (p plotter) y(l length.Length) float64 {
 	return round2(plotBottom - (plotBottom-plotTop)*(l-p.low).In(p.high-p.low))
 }
 
-// x is where a leaf stands, by its ordinal.
+// x is where a leaf stands.
 func (p plotter) x(leaf int) float64 {
 	return round2(plotLeft + (plotRight-plotLeft)*(float64(leaf)-0.5)/float64(p.count))
 }
@@ -139,7 +139,7 @@ func chartOf(a *calculator.GaugeAnswer, unit length.Length) gaugeChart {
 	return c
 }
 
-// chartLines lists the lines there are, with their words.
+// chartLines lists the lines of the chart with their words.
 func chartLines(a *calculator.GaugeAnswer, unit length.Length) []chartLine {
 	var lines []chartLine
 	add := func(class, name string, at length.Length) {
@@ -160,7 +160,8 @@ func chartLines(a *calculator.GaugeAnswer, unit length.Length) []chartLine {
 	return lines
 }
 
-// finely tells what comes of many readings to a digit more than one of them has.
+// finely writes a length with a digit more than a caliper shows, for what many readings
+// give.
 func finely(l, unit length.Length) string {
 	if unit == length.Millimetre {
 		return l.Fixed(unit, 3)
@@ -182,7 +183,7 @@ func plotterOf(a *calculator.GaugeAnswer, lines []chartLine) plotter {
 	return p
 }
 
-// spread moves labels apart that would lie on each other, keeping their order.
+// spread moves labels apart that would overlap, and keeps their order.
 func spread(lines []chartLine) {
 	slices.SortStableFunc(lines, func(a, b chartLine) int { return int(100 * (a.Y - b.Y)) })
 	last := plotTop - labelStep
@@ -211,8 +212,8 @@ func toleranceBand(lines []chartLine) *chartBand {
 	return &chartBand{at[0], round2(at[1] - at[0])}
 }
 
-// symbol is the outline of a leaf's mark: a disc for one within its limits, a
-// wedge that points to where it is too far.
+// symbol is the outline of a leaf's mark: a disc for a leaf within its limits, a wedge
+// that points to the limit that another exceeds.
 func symbol(verdict string, x, y, size float64) string {
 	switch verdict {
 	case "thin":
@@ -250,7 +251,7 @@ func chartKeys(a *calculator.GaugeAnswer, lines []chartLine) []chartKey {
 	return keys
 }
 
-// Line tells whether the key is of a line.
+// Line reports whether the key explains a line.
 func (k chartKey) Line() bool { return k.Width > 0 }
 
 // chartAbout says in words what the chart shows.

@@ -11,7 +11,7 @@ import (
 	"resawd/calc/length"
 )
 
-// The forms of a gauge's answer beside those of all calculators: a page and the
+// The forms of a gauge's answer beside those that all calculators have: a page, and the
 // chart on it.
 var (
 	GaugeHTML = endpoint.Whole("html", TypeHTML, gaugeSheetPage)

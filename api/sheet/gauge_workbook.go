@@ -12,8 +12,8 @@ import (
 	"resawd/calc/length"
 )
 
-// GaugeXLSX is what measured leaves tell, as a workbook: every leaf with its
-// readings, and the saw with its chart.
+// GaugeXLSX is a gauge's answer as a workbook: every leaf with its readings, and the
+// saw with its chart.
 var GaugeXLSX = endpoint.Whole("xlsx", TypeXLSX, gaugeWorkbook)
 
 func gaugeWorkbook(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
@@ -38,7 +38,7 @@ func gaugeWorkbook(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
 	})
 }
 
-// gaugeLimits tells what a leaf may measure.
+// gaugeLimits says what a leaf may measure.
 func gaugeLimits(a *calculator.GaugeAnswer, unit length.Length) string {
 	q := a.Used
 	switch {
@@ -50,15 +50,15 @@ func gaugeLimits(a *calculator.GaugeAnswer, unit length.Length) string {
 	return "No limits were given."
 }
 
-// fine is a length shown to a tenth of what others are: a figure of many
-// readings is finer than one of them.
+// fine is a length shown with a digit more than others, for a figure that many readings
+// give.
 type fine length.Length
 
-// The columns of the table behind the readings that the chart shows.
+// The number of columns that the chart shows; they follow the readings.
 const chartColumns = 4 // the mean, and the chart's lower limit, centre and upper limit
 
-// gaugeTable lists every leaf: its readings, what they tell, and the limits that
-// the chart draws.
+// gaugeTable lists every leaf: its readings, the figures from them, and the limits of
+// the chart.
 func gaugeTable(a *calculator.GaugeAnswer) table {
 	number := func(head string) tableColumn { return tableColumn{head, 10, lookAbove} }
 	t := table{columns: []tableColumn{number("leaf")}}
@@ -89,7 +89,7 @@ func gaugeTable(a *calculator.GaugeAnswer) table {
 	return t
 }
 
-// gaugeFacts are the figures of the saw, as far as the readings tell them.
+// gaugeFacts are the figures of the saw, as far as the readings have them.
 func gaugeFacts(a *calculator.GaugeAnswer, unit string) []fact {
 	list := []fact{{"Leaves", len(a.Leaves), ""}}
 	if a.InCount != nil {
@@ -121,8 +121,8 @@ func ratio(name string, r calculator.GaugeRatio) fact {
 	return fact{name, quotient(r.Estimate), fmt.Sprintf("from %.2f to %.2f", r.Low, r.High)}
 }
 
-// chart draws the means of the leaves with the limits of the control chart, as a
-// chart of the program's own.
+// chart adds a chart of the spreadsheet program itself: the means of the leaves with
+// the control limits.
 func (w *workbook) chart(a *calculator.GaugeAnswer) {
 	first := 2 + len(a.Used.Readings[0]) // the column of the mean
 	column := func(i, row int) string {

@@ -28,7 +28,7 @@ type leafFigure struct {
 
 // drawLeaf draws the face of a leaf, its first end on the left and its top edge at the
 // top, with the cuts between its copies and the number of each place, or around the one
-// copy to which it is trimmed.
+// copy that it is trimmed to.
 func drawLeaf(l dividedLeaf, unit length.Length) (face, error) {
 	along, across := l.stretches()
 	m := &canvas{unit: unit}
@@ -81,7 +81,7 @@ func (l dividedLeaf) each() string {
 	return "each "
 }
 
-// title tells what a drawing of the leaf shows.
+// title is the title of a drawing of the leaf.
 func (l dividedLeaf) title() string {
 	if l.places() == 1 {
 		return "A leaf trimmed to " + l.copies()
@@ -98,17 +98,17 @@ func (l dividedLeaf) about(unit length.Length) string {
 	return text + fmt.Sprintf("%s, %d end to end and %d side by side, numbered along the length from the top edge of its first end.", l.copies(), l.EndToEnd, l.SideBySide)
 }
 
-// copies tells how many copies a leaf gives.
+// copies says how many copies a leaf gives.
 func (l dividedLeaf) copies() string {
 	return strconv.Itoa(l.places()) + " x " + printable(l.part)
 }
 
-// size tells the size of the leaf, after a comma.
+// size is the size of the leaf, after a comma.
 func (l dividedLeaf) size(unit length.Length) string {
 	return ", " + fixed(l.long, unit) + " x " + fixed(l.wide, unit)
 }
 
-// stretches gives where the copies lie, as many as are drawn.
+// stretches are where the copies lie, as many as are drawn.
 func (l dividedLeaf) stretches() (along, across []plan.Stretch) {
 	for i := range min(l.EndToEnd, mostBillets) {
 		from, _ := l.Corner(i, 0)
@@ -131,8 +131,8 @@ func (m *canvas) drawKerfs(cross, rips []plan.Line, long, wide plan.Stretch) {
 	}
 }
 
-// drawPlaces draws the copies, and numbers them along the length, a row after the other.
-// A single one has its name for a number.
+// drawPlaces draws the copies, and numbers them along the length, one row after the
+// other. A single copy has its name in place of a number.
 func (m *canvas) drawPlaces(l dividedLeaf, along, across []plan.Stretch) {
 	number := 0
 	for _, y := range across {

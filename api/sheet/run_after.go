@@ -13,8 +13,8 @@ var lineTitles = map[string]string{
 	"consumables": "Consumables", "margin": "Margin",
 }
 
-// PriceLines are the lines of the price of the leaves that are not nothing, with the
-// total; none where the board has no price.
+// PriceLines are the lines of the price of the leaves that are not 0, with the total;
+// none if the board has no price.
 func (p runPage) PriceLines() (lines []figure) {
 	if p.Price == nil {
 		return nil
@@ -26,7 +26,7 @@ func (p runPage) PriceLines() (lines []figure) {
 	)
 }
 
-// quoteLines are the lines of a quote that are not nothing, with the total.
+// quoteLines are the lines of a quote that are not 0, with the total.
 func quoteLines(currency string, quote []calculator.PriceLine, total endpoint.Money) (lines []figure) {
 	for _, l := range quote {
 		if l.Amount != 0 {
@@ -36,7 +36,7 @@ func quoteLines(currency string, quote []calculator.PriceLine, total endpoint.Mo
 	return append(lines, figure{"Total, " + currency, amountIn(currency, total)})
 }
 
-// amountIn tells an amount in minor units of its currency.
+// amountIn writes an amount with the decimals of its currency.
 func amountIn(currency string, amount endpoint.Money) string {
 	return length.Length(amount).Fixed(endpoint.MoneyUnit, price.Decimals(currency))
 }

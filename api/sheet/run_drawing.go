@@ -9,7 +9,7 @@ import (
 	"resawd/calc/length"
 )
 
-// The drawing's frame, in its own units; run.svg holds the heights.
+// The frame of the drawing, in its own units; run.svg has the heights.
 const (
 	drawnLeft   = 36.0  // the face that is sawn first
 	drawnRight  = 540.0 // the face of the fence
@@ -38,14 +38,14 @@ type label struct {
 	Text string
 }
 
-// Fill is what the band is filled with.
+// Fill is the filling of the band.
 func (b band) Fill() string { return fillOf(b.Class) }
 
-// Fill is what the swatch is filled with.
+// Fill is the filling of the swatch.
 func (w swatch) Fill() string { return fillOf(w.Class) }
 
-// fillOf tells wood that comes off whole, dust and the rest apart without
-// colour; run.svg has the patterns.
+// fillOf sets wood that comes off whole, dust and the rest apart without colour;
+// run.svg has the patterns.
 func fillOf(class string) string {
 	switch class {
 	case "leaf", "billet":
@@ -71,7 +71,7 @@ type swatch struct {
 	Class, Text string
 }
 
-// section is what an end view shows: a thickness and what the cuts take of it.
+// section is what an end view shows: a thickness, and what the cuts take of it.
 type section struct {
 	board, skim, kerf, holdBack length.Length
 	cuts                        []sectionCut
@@ -97,7 +97,7 @@ func (s *section) lastPosition() length.Length {
 	return s.cuts[n-1].position
 }
 
-// cutCount is how many cuts there are: the rest takes none.
+// cutCount is the number of cuts: the rest takes none.
 func (s *section) cutCount() int {
 	if s.rest {
 		return len(s.cuts) - 1
@@ -105,7 +105,7 @@ func (s *section) cutCount() int {
 	return len(s.cuts)
 }
 
-// sectionOf gives the section of a run sheet.
+// sectionOf is the section of a run sheet.
 func sectionOf(a *calculator.RunAnswer) section {
 	s := section{board: *a.Used.Board.Thickness, skim: *a.Used.Skim + *a.Used.Board.Bow, kerf: endpoint.ValueOr(a.Used.Done.Kerf, *a.Used.Kerf), holdBack: *a.Used.HoldBack, leaves: a.Summary.LeafCount}
 	for i := range a.CutsDone {
@@ -131,7 +131,8 @@ type draftsman struct {
 	d    drawing
 }
 
-// runPicture is the end view of a run's board, and below it the leaves that are divided.
+// runPicture is the end view of a run's board, and below it the leaves that are
+// divided.
 type runPicture struct {
 	drawing
 	Leaves []leafFigure
@@ -173,8 +174,8 @@ func drawSection(s section, name string, unit length.Length) drawing {
 	return m.d
 }
 
-// x is where a position lies in the drawing, in whole hundredths, so that
-// neighbours share their edge.
+// x is where a position lies in the drawing, rounded to hundredths, so that neighbours
+// share their edge.
 func (m *draftsman) x(at length.Length) float64 {
 	return round2(m.at(min(max(at, 0), m.board)))
 }
@@ -202,7 +203,7 @@ func (m *draftsman) each() int {
 	return (m.leaves + mostDrawn/2 - 1) / (mostDrawn / 2)
 }
 
-// drawCuts draws what comes off with its kerf, from the first cut on.
+// drawCuts draws what comes off and its kerf, from the first cut on.
 func (m *draftsman) drawCuts() {
 	at, start, each := length.Length(0), length.Length(0), m.each()
 	for _, c := range m.cuts {
@@ -222,7 +223,7 @@ func (m *draftsman) drawCuts() {
 	}
 }
 
-// class is what the drawing calls what comes off.
+// class is the class of what comes off.
 func (c sectionCut) class() string {
 	if c.leaf == 0 {
 		return "skim"
@@ -230,7 +231,7 @@ func (c sectionCut) class() string {
 	return "leaf"
 }
 
-// drawRest draws what stays on the fence, the hold-back inside it.
+// drawRest draws what stays on the fence, the hold-back included.
 func (m *draftsman) drawRest() {
 	if m.rest {
 		return

@@ -8,8 +8,8 @@ import (
 	"resawd/calc/length"
 )
 
-// drawOrdinals numbers the leaves: the first, round numbers as near as there is
-// room for, and the last.
+// drawOrdinals numbers the leaves: the first, the last, and round numbers between them
+// as far as there is room.
 func (m *draftsman) drawOrdinals() {
 	middles := m.leafMiddles()
 	if len(middles) == 0 {
@@ -27,7 +27,7 @@ func (m *draftsman) drawOrdinals() {
 	}
 }
 
-// leafMiddles gives where the middle of each leaf lies.
+// leafMiddles is where the middle of each leaf lies.
 func (m *draftsman) leafMiddles() []float64 {
 	middles := make([]float64, 0, m.leaves)
 	before := length.Length(0)
@@ -40,8 +40,7 @@ func (m *draftsman) leafMiddles() []float64 {
 	return middles
 }
 
-// narrowest gives the least distance of neighbours, infinite where there are
-// none.
+// narrowest is the least distance of neighbours, infinite if there are none.
 func narrowest(xs []float64) float64 {
 	least := math.Inf(1)
 	for i := 1; i < len(xs); i++ {
@@ -50,8 +49,7 @@ func narrowest(xs []float64) float64 {
 	return least
 }
 
-// roundStep gives the least of 1, 2, 5, 10, 20, 50 and so on that is no less
-// than x.
+// roundStep is the least of 1, 2, 5, 10, 20, 50 and so on that is at least x.
 func roundStep(x float64) int {
 	for step := 1; ; step *= 10 {
 		for _, n := range [...]int{step, 2 * step, 5 * step} {
@@ -86,7 +84,7 @@ func (m *draftsman) dimension(d dimension, from, to length.Length) {
 	}
 }
 
-// firstLeaf dimensions the first leaf; its words end before a limit.
+// firstLeaf dimensions the first leaf, with words that end before a limit.
 func (m *draftsman) firstLeaf(limit float64) {
 	before := length.Length(0)
 	for _, c := range m.cuts {
@@ -102,16 +100,16 @@ func (m *draftsman) firstLeaf(limit float64) {
 	}
 }
 
-// words is how long the words of a dimension are, about.
+// words is roughly how long the words of a dimension are.
 func (d dimension) words() float64 { return letterWidth * float64(len(d.Text)) }
 
-// Line is how high in the drawing the dimension line lies.
+// Line is the height of the dimension line in the drawing.
 func (d dimension) Line() int { return 114 + 27*d.Row }
 
 // WordsY is the base line of the words.
 func (d dimension) WordsY() int { return d.Line() - 5 }
 
-// WordsX is where the words start, end or have their middle.
+// WordsX is where the words start or end, or where their middle is.
 func (d dimension) WordsX() float64 {
 	switch d.Anchor {
 	case "start":
@@ -151,7 +149,7 @@ func (m *draftsman) drawKey() {
 	m.d.Key = keyOf([]string{"skim", "kerf", "leaf", "leaves", "remainder", "hold-back"}, words, m.drawn)
 }
 
-// keyOf explains those fillings that are drawn.
+// keyOf explains the fillings that are drawn.
 func keyOf(classes []string, words map[string]string, drawn func(class string) bool) (key []swatch) {
 	for _, class := range classes {
 		if n := len(key); drawn(class) {

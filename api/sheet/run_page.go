@@ -11,9 +11,9 @@ import (
 	"resawd/calc/length"
 )
 
-// The forms of a run sheet beside those of all calculators: a page to print and
-// the drawing on it. Both show lengths to 0.001 in or 0.01 mm, with a decimal
-// point whatever decimal asks for.
+// The forms of a run sheet beside those that all calculators have: a page to print, and
+// the drawing on it. Both show lengths to 0.001 in or 0.01 mm, with a decimal point
+// whatever the request says.
 var (
 	RunHTML = endpoint.Whole("html", TypeHTML, runSheetPage)
 	RunSVG  = endpoint.Whole("svg", TypeSVG, runDrawing)
@@ -40,8 +40,8 @@ type runPage struct {
 // figure is a figure with its name.
 type figure struct{ Name, Value string }
 
-// pageRow is a row of the table of cuts: a cut, or where Stop is not empty
-// something to do before the next.
+// pageRow is a row of the table of cuts: a cut or, if Stop is not empty, something to
+// do before the next one.
 type pageRow struct {
 	Stop             string
 	Cut              int
@@ -55,10 +55,10 @@ type pageRow struct {
 	Back             string   // what to do before the carriage returns
 }
 
-// doneRow is a cut made before the run went on: crossed out, with what it gave.
+// doneRow is a cut made before the run went on, crossed out, and what came of it.
 type doneRow struct{ Cut, Found string }
 
-// doneRows words the cuts that were made.
+// doneRows are the cuts that were made.
 func doneRows(a *calculator.RunAnswer, unit length.Length) []doneRow {
 	rows := make([]doneRow, len(a.CutsDone))
 	for i := range a.CutsDone {
@@ -78,7 +78,7 @@ func doneWords(d *calculator.RunCutDone, unit length.Length) string {
 	return fmt.Sprintf("leaf %d, %s", d.Leaf, fixed(d.Thickness, unit))
 }
 
-// runSheetPage gives the run sheet as a page.
+// runSheetPage renders the run sheet as a page.
 func runSheetPage(sheet *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 	p, err := runPageOf(sheet, v.Unit, "")
 	if err != nil {
@@ -110,8 +110,7 @@ func runPageOf(a *calculator.RunAnswer, unit length.Length, prefix string) (runP
 
 var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetre: "millimetres"}
 
-// fixed tells a length as people read it at the saw, in the unit but without
-// its name.
+// fixed writes a length as people read it at the saw, in the unit but without its name.
 func fixed(l, unit length.Length) string {
 	if unit == length.Millimetre {
 		return l.Fixed(unit, 2)
@@ -131,7 +130,7 @@ func boardSize(b *calculator.RunBoard, unit length.Length) string {
 	return fixed(*b.Thickness, unit) + " x " + fixed(*b.Width, unit) + " x " + fixed(*b.Length, unit) + " " + unitName(unit)
 }
 
-// machineOf names what of the shop the run uses.
+// machineOf names the saw, the blade and the fixing of a run.
 func machineOf(q *calculator.RunRequest) string {
 	var parts []string
 	for _, p := range []struct {
@@ -145,10 +144,10 @@ func machineOf(q *calculator.RunRequest) string {
 	return strings.Join(parts, ", ")
 }
 
-// count tells how many of a thing there are.
+// count is a number of things, in words.
 func count(n int, thing string) string { return strconv.Itoa(n) + " " + plural(n, thing) }
 
-// plural is the word for so many of a thing.
+// plural is the word for a number of things.
 func plural(n int, thing string) string {
 	switch {
 	case n == 1:
@@ -159,8 +158,7 @@ func plural(n int, thing string) string {
 	return thing + "s"
 }
 
-// minutes tells a time as minutes and seconds, from an hour on as hours and
-// minutes.
+// minutes writes a time in minutes and seconds, from an hour on in hours and minutes.
 func minutes(seconds float64) string {
 	s := int(math.Round(seconds))
 	if s >= 3600 {
@@ -189,7 +187,8 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 	}
 }
 
-// kerfWords tell the kerf that the cuts count on, as measured where a run goes on.
+// kerfWords say which kerf the cuts count on; in a run that goes on, it may be a
+// measured one.
 func kerfWords(q *calculator.RunRequest, unit length.Length) string {
 	if q.Done.Kerf != nil {
 		return fixed(*q.Done.Kerf, unit) + " " + unitName(unit) + ", measured"
@@ -214,7 +213,7 @@ func teethWords(tpi float64, s *calculator.RunSummary) string {
 	return number(tpi) + " (" + suit + " suit)"
 }
 
-// pageRows gives the rows of the table, each stop as a row of its own.
+// pageRows lists the rows of the table; each stop has a row of its own.
 func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
 	rows := make([]pageRow, 0, len(a.Cuts)+a.Summary.CleanCount)
 	for i := range a.Cuts {
@@ -239,14 +238,14 @@ func pageRows(a *calculator.RunAnswer, unit length.Length) []pageRow {
 	return rows
 }
 
-// pageMark is a mark without the board's name and the leaf's number, which
-// stand elsewhere on the page, its other number kept on one line.
+// pageMark is a mark without the board's name and the leaf's number, which stand
+// elsewhere on the page. The number of another leaf in it stays on one line.
 func pageMark(c *calculator.RunCut, board string) string {
 	own := fmt.Sprintf("%s no. %d, ", board, c.Leaf)
 	return strings.ReplaceAll(strings.TrimPrefix(c.Mark, own), "no. ", "no.\u00a0")
 }
 
-// cutRow words a cut.
+// cutRow is the row of a cut.
 func cutRow(c *calculator.RunCut, board string, unit length.Length) pageRow {
 	r := pageRow{
 		Cut: c.Cut, Turns: c.WholeTurns, TurnsWord: plural(c.WholeTurns, "turn"), Divisions: c.Divisions, Reading: c.Reading, Tally: c.TurnTally,

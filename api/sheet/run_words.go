@@ -8,8 +8,8 @@ import (
 	"resawd/calc/length"
 )
 
-// What is done between two cuts, with the saw unplugged wherever hands come near
-// the blade or the screw comes off the board.
+// What to do between two cuts, with the saw unplugged whenever hands come near the
+// blade or the screw comes off the board.
 //
 // Source: common practice.
 const (
@@ -18,9 +18,9 @@ const (
 	cleanWords = "Clean. " + makeSafe + "Wipe the blade, the carriage wheels and the rail; look at the teeth." + goOn
 )
 
-// rezeroWords tell how to wind the screw back while the board stays where it is.
-// The screw goes back one turn more than wanted and forward again, so that it
-// pushes as before.
+// rezeroWords say how to wind the screw back while the board stays where it is. The
+// screw goes back one turn more than wanted and forward again, so that it pushes as
+// before.
 func rezeroWords(q *calculator.RunRequest, c *calculator.RunCut, reading int) string {
 	text := "Re-zero. " + makeSafe
 	if *q.Retract > 0 {
@@ -30,14 +30,14 @@ func rezeroWords(q *calculator.RunRequest, c *calculator.RunCut, reading int) st
 		count(1-c.WholeTurns, "whole turn"), reading, c.TurnTally) + goOn
 }
 
-// restWords tell that what remains is the last leaf.
+// restWords say that what remains is the last leaf.
 func restWords(c *calculator.RunCut, unit length.Length) string {
 	return fmt.Sprintf("The rest is leaf %d, %s thick: no cut. %sLet go of it, write its number and mark on it, and ease its edges: %s.",
 		c.Leaf, fixed(*c.Thickness, unit), makeSafe, c.Mark)
 }
 
-// backWords tell how to back the board off before the carriage returns, nothing
-// where it is not.
+// backWords say how to back the board off before the carriage returns; they are empty
+// without a retract.
 func backWords(q *calculator.RunRequest, reading int) string {
 	if *q.Retract == 0 {
 		return ""

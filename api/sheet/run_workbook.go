@@ -5,7 +5,7 @@ import (
 	"resawd/api/endpoint"
 )
 
-// RunXLSX is a run sheet as a workbook: what stands around the cuts, and the cuts.
+// RunXLSX is a run sheet as a workbook: the cuts, and everything around them.
 var RunXLSX = endpoint.Whole("xlsx", TypeXLSX, runWorkbook)
 
 func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {

@@ -16,21 +16,20 @@ const (
 	widestColumn    = 70
 )
 
-// table is a list to show as a sheet's rows, without the columns that stay
-// empty.
+// table is a list to show as the rows of a sheet, without columns that would be empty.
 type table struct {
 	columns []tableColumn
 	rows    [][]any
 }
 
-// tableColumn is a column with something in it.
+// tableColumn is a column that is not empty.
 type tableColumn struct {
 	head  string
 	width int
 	above look // of the head
 }
 
-// tableOf lays out a slice of structs of the wire.
+// tableOf lays out a slice of structs.
 func tableOf(list any) table {
 	grid := endpoint.GridOf(list)
 	rows := slices.Collect(grid.Rows)
@@ -60,9 +59,9 @@ func tableOf(list any) table {
 	return t
 }
 
-// stream fills the sheet with a title, lines below it and a table whose heads
-// stay in sight and are printed on every page. It writes as it goes, so it
-// comes last: nothing else can be put on the sheet.
+// stream fills the sheet with a title, lines below it, and a table whose heads stay in
+// sight and are printed on every page. It writes as it goes, so nothing else can be put
+// on the sheet.
 func (w *workbook) stream(title string, below []string, t table) {
 	heads := len(below) + 3
 	rows := "$" + itoa(heads) + ":$" + itoa(heads)
@@ -102,7 +101,7 @@ func (w *workbook) row(s *excelize.StreamWriter, row int, cells ...any) {
 	w.keep(s.SetRow("A"+itoa(row), cells))
 }
 
-// block puts a table on the sheet from a row on, and gives the row after it.
+// block puts a table on the sheet from a row on, and returns the row after it.
 func (w *workbook) block(row int, head string, t table) int {
 	if len(t.rows) == 0 {
 		return row

@@ -21,7 +21,7 @@ import (
 // TypeXLSX is the media type of workbooks.
 const TypeXLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
-// look is how a cell looks.
+// look is the style of a cell.
 type look int
 
 const (
@@ -42,7 +42,7 @@ const (
 	lookCount
 )
 
-// looksOf are the styles of a workbook, lengths to 0.001 in or 0.01 mm.
+// looksOf are the styles of a workbook. Lengths have 0.001 in or 0.01 mm.
 func looksOf(unit length.Length) [lookCount]excelize.Style {
 	lengths, finer := "0.000", "0.0000"
 	if unit == length.Millimetre {
@@ -74,9 +74,8 @@ func looksOf(unit length.Length) [lookCount]excelize.Style {
 	}
 }
 
-// workbook writes an answer as a workbook of several sheets. It goes on after a
-// fault, which it keeps. Nothing in it tells the time: the same answer gives
-// the same bytes.
+// workbook writes an answer as a workbook of several sheets. It keeps the first error
+// and goes on. Nothing in it depends on the time: the same answer gives the same bytes.
 type workbook struct {
 	file   *excelize.File
 	unit   length.Length
@@ -89,7 +88,7 @@ type workbook struct {
 // making lets one workbook be made at a time: the largest takes 50 MB.
 var making sync.Mutex
 
-// writeWorkbook makes a workbook; its footer tells what and which ID it shows.
+// writeWorkbook makes a workbook, whose footer has its title and ID.
 func writeWorkbook(title, id string, unit length.Length, fill func(*workbook)) ([]byte, error) {
 	making.Lock()
 	defer making.Unlock()
@@ -111,8 +110,8 @@ func writeWorkbook(title, id string, unit length.Length, fill func(*workbook)) (
 	return out.Bytes(), err
 }
 
-// sortTypes sorts the types of pictures, which the library lists in no order, and
-// mends the one that it has wrong.
+// sortTypes sorts the types of pictures, which the library lists in random order, and
+// corrects the one that it has wrong.
 func (w *workbook) sortTypes() {
 	types := w.file.ContentTypes.Defaults
 	sort.Slice(types, func(i, j int) bool { return types[i].Extension < types[j].Extension })
@@ -129,13 +128,14 @@ func (w *workbook) keep(err error) {
 	}
 }
 
-// The papers, by their numbers in the standard (ECMA-376 part 1, section 18.3.1.63).
+// The paper sizes, by their numbers in the standard (ECMA-376 part 1, section
+// 18.3.1.63).
 const (
 	paperLetter = 1
 	paperA4     = 9
 )
 
-// add begins a sheet, printed across the paper of the unit's countries.
+// add begins a sheet. It is printed across the paper that is usual where the unit is.
 func (w *workbook) add(name string) {
 	if w.sheet == "" {
 		w.keep(w.file.SetSheetName("Sheet1", name))
@@ -153,7 +153,7 @@ func (w *workbook) add(name string) {
 	w.keep(w.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: w.footer}))
 }
 
-// put writes a value of the wire into a cell.
+// put writes a value into a cell.
 func (w *workbook) put(column, row int, as look, value any) {
 	cell, err := excelize.CoordinatesToCellName(column, row)
 	w.keep(err)
@@ -161,8 +161,8 @@ func (w *workbook) put(column, row int, as look, value any) {
 	w.keep(w.file.SetCellValue(w.sheet, cell, w.shown(value)))
 }
 
-// shown is what a cell holds of a value: the number that the JSON tells, or words
-// that are no formula.
+// shown is what a cell holds for a value: the number that the JSON has, or harmless
+// words.
 func (w *workbook) shown(value any) any {
 	switch v := value.(type) {
 	case nil, int:
@@ -179,7 +179,7 @@ func (w *workbook) shown(value any) any {
 	return number
 }
 
-// lookOf is how a value of the wire looks.
+// lookOf is the style for a value.
 func lookOf(value any) look {
 	switch value.(type) {
 	case length.Length:
@@ -196,8 +196,8 @@ func lookOf(value any) look {
 	return lookWords
 }
 
-// lines writes sentences under a head, each over several columns, and gives the
-// row after them.
+// lines writes sentences under a head, each across several columns, and returns the row
+// after them.
 func (w *workbook) lines(row, columns int, head string, sentences []string) int {
 	if len(sentences) == 0 {
 		return row
@@ -224,7 +224,7 @@ func (w *workbook) lines(row, columns int, head string, sentences []string) int 
 	return row + len(sentences) + 2
 }
 
-// numbered are steps with their numbers, which steps speak of.
+// numbered are steps with their numbers, by which steps refer to each other.
 func numbered(steps []string) []string {
 	list := make([]string, len(steps))
 	for i, step := range steps {
@@ -233,15 +233,15 @@ func numbered(steps []string) []string {
 	return list
 }
 
-// What the programs take for the height of a row, in points, and for the width
-// of a letter of running words, in those of a digit.
+// What programs take for the height of a row, in points, and for the width of a letter
+// in running text, as a share of a digit's.
 const (
 	rowHeight   = 15.0
 	letterShare = 0.95
 )
 
-// halo is what clears the lines behind a drawing's words; programs that know no
-// paint-order would paint it over the words.
+// halo clears the lines behind a drawing's words. Programs that do not know paint-order
+// would paint it over the words.
 const halo = ` paint-order="stroke" stroke="#fff" stroke-width="4"`
 
 // picture shows a drawing in a cell.
@@ -254,7 +254,7 @@ func (w *workbook) picture(column, row int, svg []byte, about string) {
 	}))
 }
 
-// The library asks package image for the size of a picture; ours is known.
+// The library asks package image for the size of a picture; that of ours is known.
 var _ = func() bool {
 	image.RegisterFormat("svg", "<svg", nil, func(io.Reader) (image.Config, error) {
 		return image.Config{ColorModel: color.GrayModel, Width: 620, Height: 264}, nil
