@@ -205,6 +205,29 @@ func TestReadingsOfAColumn(t *testing.T) {
 	}
 }
 
+// TestCommas: a decimal comma is one, in a field, in a list and in a table, unless it may
+// mark thousands; a name keeps its own.
+func TestCommas(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	for address, want := range map[string]string{
+		"/use/dial?leaf_thickness=0,05&kerf=,045":                                                    "Turns 0.95 ",
+		"/use/dial?leaf_thickness=1,2mm&kerf=1,125mm":                                                "1,125mm\" has a comma",
+		"/use/dial?leaf_thickness=1.200,5&kerf=0,045":                                                "1.200,5\" has a comma",
+		"/use/dial?leaf_thickness=1,200,5&kerf=0,045":                                                "1,200,5\" has a comma",
+		"/use/gauge?target=0,05&tolerance=0,003&readings=0,05+0,052;0,05+0,051&advances=0,1":         "Mean 0.05075 in",
+		"/?board_name=3,5+a&board_thickness=1,5&board_width=6&board_length=20&leaf_thickness=0,0625": "3,5 a no. 1, top edge up 0.063 ",
+		"/use/plan?kerf=0,05&hold_back=0,1&boards=" + url.QueryEscape("name\tthickness\tprice\n4,4\t0,5\t12,5\n") + "&parts=" + url.QueryEscape("thickness;quantity\n0,05;2"):         "Cost 12.5 USD",
+		"/use/plan?boards=" + url.QueryEscape("thickness;length;width;defects\n0,5;20,5;5;2,5 3,25") + "&parts=" + url.QueryEscape("thickness;length;width;quantity\n0,05;17,25;5;1"): "board 1 A1 3.25 0 17.25 5 ",
+	} {
+		root := b.open(server.URL + address)
+		if text := words(root); !strings.Contains(text, want) {
+			t.Errorf("%s: %s", address, text)
+		}
+	}
+}
+
 // TestChanged: an answer to what the form said before does not pass for one to what it
 // says now.
 func TestChanged(t *testing.T) {

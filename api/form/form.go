@@ -33,7 +33,7 @@ type Field struct {
 	JSON     string // in a body, dotted
 	Label    string
 	Hint     string
-	Kind     string // text, whole, number, truth, list or lists; of an object in a cell, its fields with theirs
+	Kind     string // text, length, whole, number, truth, list or lists; of an object in a cell, its fields with theirs
 	Inside   string // what stands in a cell that holds objects
 	Example  string
 	Options  []string // the only values, where there are some
@@ -260,7 +260,10 @@ func field(path string, own, of *schema) Field {
 		Name: strings.ReplaceAll(path, ".", "_"), JSON: path, Label: label(path), Hint: hint(own.Description), Kind: "text", Options: of.Enum,
 	}
 	if own.Default != nil {
-		f.Default = fmt.Sprint(own.Default)
+		f.Default = fmt.Sprint(own.Default) + ", by default"
+	}
+	if strings.HasSuffix(own.Ref, "Input") {
+		f.Kind = "length" // or another quantity that may have a unit of its own
 	}
 	f.List = suggested[f.Name]
 	switch of.Type {

@@ -33,7 +33,15 @@ const asBody = () => isTrue("post") || tables().length > 0;
 // listsOf are the lists in a field for lists of values: a line each, or parted by
 // semicolons.
 const listsOf = (text) => text.split(/[;\n]/).map((l) => l.trim().split(/\s+/).join(" ")).filter(Boolean);
-const textOf = (e) => e.dataset.kind === "lists" ? listsOf(e.value).join(";") : e.value.trim();
+const textOf = (e) => e.dataset.kind === "lists" ? pointed(listsOf(e.value).join(";")) : written(e.value.trim(), e.dataset.kind);
+
+// written is a text as the service reads one of its kind.
+const written = (text, kind) => ["length", "number", "list"].includes(kind) ? pointed(text) : text;
+
+// pointed makes a decimal point of a decimal comma. One before just three digits may part
+// thousands: it stays, and the service refuses it.
+const pointed = (text) => text.replace(/(?<![\d.,])(\d*),(\d+)(?![\d.,])/g, (all, whole, part) =>
+  part.length === 3 && Number(whole) ? all : whole + "." + part);
 
 // queryOf writes what is filled in as a query.
 function queryOf(more) {
@@ -47,10 +55,11 @@ function queryOf(more) {
 // was written, so that the service says what is wrong with it.
 function typed(text, kind) {
   if (kind.includes("=")) return objectsOf(text, kind);
-  if (kind === "list") return text.split(/\s+/);
+  if (kind === "list") return pointed(text).split(/\s+/);
   if (kind === "lists") return listsOf(text).map((l) => l.split(" "));
   if (kind === "truth") return { true: true, false: false }[text.toLowerCase()] ?? text;
-  return kind !== "text" && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
+  text = written(text, kind);
+  return ["number", "whole"].includes(kind) && text !== "" && Number.isFinite(Number(text)) ? Number(text) : text;
 }
 
 // bodyOf writes what is filled in as a body.

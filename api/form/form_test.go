@@ -181,6 +181,15 @@ func TestFormsAreSound(t *testing.T) {
 			if name := attribute(n, "name"); attribute(n, "id") != "key" && slices.Contains([]string{"input", "select", "textarea"}, n.Data) && (!labelled[attribute(n, "id")] || !ids["e-"+name] || !ids["h-"+name]) {
 				t.Errorf("%s: %s has no label, no hint or no place for a mistake", address, name)
 			}
+			if n.Data == "select" {
+				said := map[string]bool{}
+				for option := range n.ChildNodes() {
+					if said[words(option)] {
+						t.Errorf("%s: %s offers %q twice", address, attribute(n, "name"), words(option))
+					}
+					said[words(option)] = true
+				}
+			}
 			if n.Data == "script" && (attribute(n, "src") != "/form.js" || n.FirstChild != nil) {
 				t.Errorf("%s: a script that is not the form's", address)
 			}
