@@ -60,7 +60,8 @@ func TestImports(t *testing.T) {
 }
 
 // TestDocumentation: every exported function names its source and has an
-// Example, and every package a chapter of its own.
+// Example, one that can refuse says what is valid, and every package has a chapter
+// of its own.
 func TestDocumentation(t *testing.T) {
 	examples, chapters, functions := map[string]bool{}, map[string]bool{}, 0
 	all := sources(t)
@@ -92,6 +93,9 @@ func TestDocumentation(t *testing.T) {
 			if !strings.Contains(f.Doc.Text(), "Source:") {
 				t.Errorf("%s: %s names no source", s.path, f.Name.Name)
 			}
+			if refuses(f) && dir != "fault" && !strings.Contains(f.Doc.Text(), "Valid:") {
+				t.Errorf("%s: %s does not say what is valid", s.path, f.Name.Name)
+			}
 			if name := exampleName(f); !examples[dir+" "+name] {
 				t.Errorf("%s: %s has no Example%s", s.path, f.Name.Name, name)
 			}
@@ -112,6 +116,15 @@ func exported(f *ast.FuncDecl) bool {
 		return false
 	}
 	return f.Recv == nil || ast.IsExported(receiver(f))
+}
+
+// refuses reports whether a function's last result is an error.
+func refuses(f *ast.FuncDecl) bool {
+	if f.Type.Results == nil {
+		return false
+	}
+	last, _ := f.Type.Results.List[len(f.Type.Results.List)-1].Type.(*ast.Ident)
+	return last != nil && last.Name == "error"
 }
 
 func exampleName(f *ast.FuncDecl) string {

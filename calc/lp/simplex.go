@@ -10,6 +10,8 @@ import (
 // breaks ties, and takes the shift back at the end.
 //
 // Source: Wolfe, Journal of the SIAM 11 (1963) 205-211 (from memory).
+// Valid: a program of [New] and its columns; ErrNumeric where rounding keeps the method
+// from its end, or the error of Alive.
 func (lp *Program) Primal() error {
 	for range descents {
 		if lp.negative() >= 0 {
@@ -219,6 +221,7 @@ func (lp *Program) negative() int {
 //
 // Source: Lemke, Naval Research Logistics Quarterly 1 (1954) 36-47; tilting as
 // in Koberstein, The Dual Simplex Method (2005), both from memory.
+// Valid: as for [Program.Primal]; an error is that of Alive.
 func (lp *Program) Dual() error {
 	lp.lean()
 	err := lp.climb()

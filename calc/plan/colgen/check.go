@@ -5,6 +5,7 @@ import "fmt"
 // CheckPattern returns an error when a pattern cannot be cut or is malformed.
 //
 // Source: definition.
+// Valid: a problem that [Problem.Validate] accepts.
 func (p *Problem) CheckPattern(t Pattern) error {
 	if t.Kind < 0 || t.Kind >= len(p.Kinds) {
 		return fmt.Errorf("pattern of unknown kind %d", t.Kind)
@@ -40,6 +41,7 @@ func (p *Problem) checkSizes(t Pattern) error {
 // is not covered. It shares nothing with the search but the problem itself.
 //
 // Source: definition.
+// Valid: a problem that [Problem.Validate] accepts.
 func (p *Problem) CheckPlan(plan []Use) (int64, error) {
 	var cost int64
 	boards := make([]int, len(p.Kinds))

@@ -37,6 +37,7 @@ func within(quantity string, index int, value, low, high int64) error {
 // Validate returns a *RangeError for the first quantity that is outside its limits.
 //
 // Source: definition.
+// Valid: any problem.
 func (p *Problem) Validate() error {
 	if err := within("number of capacities", -1, int64(len(p.Capacity)), int64(len(p.Kinds)), int64(len(p.Kinds))); err != nil {
 		return err

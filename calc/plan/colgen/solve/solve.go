@@ -19,6 +19,8 @@ import (
 //
 // Source: Gilmore and Gomory, Operations Research 9 (1961) 849-859; Belov and
 // Scheithauer, European Journal of Operational Research 171 (2006) 85-106.
+// Valid: a problem that [colgen.Problem.Validate] accepts, options whose plan and
+// patterns can be cut.
 func Solve(ctx context.Context, p colgen.Problem, o colgen.Options) (*colgen.Result, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
@@ -39,9 +41,14 @@ func Solve(ctx context.Context, p colgen.Problem, o colgen.Options) (*colgen.Res
 //
 // Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
 // (Wiley 1990), ch. 3; from memory.
+// Valid: a problem that [colgen.Problem.Validate] accepts, a value of at least 0 for each
+// item.
 func Worth(ctx context.Context, p colgen.Problem, value []int64) (worth []int64, work int64, err error) {
 	if err := p.Validate(); err != nil {
 		return nil, 0, err
+	}
+	if n := int64(len(p.Demand)); int64(len(value)) != n {
+		return nil, 0, &colgen.RangeError{Quantity: "number of values", Index: -1, Value: int64(len(value)), Low: n, High: n}
 	}
 	answers, work, err := knapsack.NewKnapsack(p.Capacity, p.Size).Price(ctx, knapsack.Query{Value: value, Limit: p.Demand, Floor: make([]int64, len(p.Kinds)), Many: 1})
 	for _, a := range answers {

@@ -187,6 +187,17 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
+// Each item needs a value.
+func TestWorthRefusals(t *testing.T) {
+	p := trial.One(10, []int64{6, 4}, []int{1, 1}).Problem()
+	for _, value := range [][]int64{nil, {1}, {1, 2, 3}} {
+		var out *colgen.RangeError
+		if worth, _, err := Worth(context.Background(), p, value); !errors.As(err, &out) || out.Value != int64(len(value)) || worth != nil {
+			t.Errorf("%v: %v, %v", value, worth, err)
+		}
+	}
+}
+
 func TestNothingWanted(t *testing.T) {
 	r := solved(t, trial.One(10, []int64{5}, []int{0}))
 	if r.Status != colgen.Optimal || r.Cost != 0 || len(r.Plan) != 0 {
