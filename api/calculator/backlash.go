@@ -66,7 +66,7 @@ func Backlash(c *endpoint.Call, q *BacklashRequest) (*BacklashAnswer, error) {
 	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
 	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
 	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
-	moves, err := dial.Approach(screw, *q.From, *q.To, *q.Backlash)
+	moves, err := dial.Approach(screw, dial.Span{From: *q.From, To: *q.To}, *q.Backlash)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,9 @@ type Move struct {
 	Reading   int           // after the move, where zero reads zero
 }
 
+// Span is where the dial stands and where it must come.
+type Span struct{ From, To length.Length }
+
 // Approach gives the moves from one position to another that end forward, so
 // that the backlash is out: one forward move to a target ahead; for a target
 // behind, back by the smallest whole number of turns that exceeds the distance,
@@ -21,7 +24,8 @@ type Move struct {
 //
 // Source: common practice.
 // Valid: positions from 0 to 100 m, a backlash from 0 to 1 m.
-func Approach(screw Screw, from, to, backlash length.Length) ([]Move, error) {
+func Approach(screw Screw, span Span, backlash length.Length) ([]Move, error) {
+	from, to := span.From, span.To
 	if err := fault.First(
 		screw.check(),
 		fault.Within("from", from, 0, length.Max),

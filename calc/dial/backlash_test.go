@@ -24,7 +24,7 @@ func TestApproach(t *testing.T) {
 		{"a turn exceeds 0.045 + 0.004", 145, 100, 4, []Move{{true, 50 * thou, 50, 45}, {false, 5 * thou, 5, 0}}},
 		{"no backlash", 102, 100, 0, []Move{{true, 50 * thou, 50, 2}, {false, 48 * thou, 48, 0}}},
 	} {
-		got, err := Approach(inchScrew, c.from*thou, c.to*thou, c.backlash*thou)
+		got, err := Approach(inchScrew, Span{c.from * thou, c.to * thou}, c.backlash*thou)
 		if err != nil || len(got) != len(c.want) {
 			t.Errorf("%s: %v, %v", c.name, got, err)
 			continue
@@ -39,13 +39,13 @@ func TestApproach(t *testing.T) {
 		"from": {-1, 0, 0}, "from ": {length.Max + 1, 0, 0}, "to": {0, -1, 0}, "to ": {0, length.Max + 1, 0},
 		"backlash": {0, 0, -1}, "backlash ": {0, 0, length.Metre + 1},
 	} {
-		_, err := Approach(inchScrew, args[0], args[1], args[2])
+		_, err := Approach(inchScrew, Span{args[0], args[1]}, args[2])
 		var out *fault.OutOfRange
 		if !errors.As(err, &out) || out.Quantity != trim(name) {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}
-	if _, err := Approach(Screw{}, 0, 1, 0); err == nil {
+	if _, err := Approach(Screw{}, Span{0, 1}, 0); err == nil {
 		t.Error("no screw: no error")
 	}
 }
@@ -84,7 +84,7 @@ func FuzzApproach(f *testing.F) {
 	f.Add(int64(202_000), int64(200_000), int64(0), int64(50_000), uint16(50))
 	f.Fuzz(func(t *testing.T, from, to, backlash, lead int64, divisions uint16) {
 		screw := Screw{length.Length(lead), int(divisions)}
-		moves, err := Approach(screw, length.Length(from), length.Length(to), length.Length(backlash))
+		moves, err := Approach(screw, Span{length.Length(from), length.Length(to)}, length.Length(backlash))
 		if err != nil {
 			return
 		}

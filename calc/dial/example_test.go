@@ -38,7 +38,7 @@ func ExampleSteps() {
 }
 
 func ExampleApproach() {
-	moves, _ := dial.Approach(screw, 202*length.Thou, 200*length.Thou, 4*length.Thou)
+	moves, _ := dial.Approach(screw, dial.Span{From: 202 * length.Thou, To: 200 * length.Thou}, 4*length.Thou)
 	for _, move := range moves {
 		fmt.Println(move.Back, move.Distance.Decimal(length.Inch), move.Reading)
 	}
