@@ -28,7 +28,7 @@ func Of(err error) string {
 // Only gives the error of a call, or another one where a value came with it.
 func Only[T any](v T, err error) error {
 	if err != nil && !reflect.ValueOf(&v).Elem().IsZero() {
-		return fmt.Errorf("%+v came with the error: %v", v, err)
+		return fmt.Errorf("%+v came with the error %q", v, err.Error())
 	}
 	return err
 }
