@@ -202,6 +202,7 @@ func TestFormat(t *testing.T) {
 		{(12 * Millimetre).String(), "12 mm"},
 		{(Metre - Nanometre).Fixed(Metre, 3), "1.000"},
 		{(Nanometre - Metre).Fixed(Metre, 0), "-1"},
+		{Length(-1).Fixed(Millimetre, 6), "-0.000001"},
 		{Length(math.MaxInt64).Decimal(Millimetre), "9223372036854.775807"},
 		{Length(math.MinInt64).Decimal(Nanometre), "-9223372036854775808"},
 		{Length(math.MinInt64).Fixed(Metre, 9), "-9223372036.854775808"},
