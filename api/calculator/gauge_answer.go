@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"resawd/api/endpoint"
 	"resawd/calc/dial"
@@ -189,21 +188,6 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 	return nil
 }
 
-// findingWords says what a finding means.
-func findingWords(c *endpoint.Call, f gauge.Shaped) string {
-	by, along := rounded(c, max(f.By, -f.By)), "from top to bottom"
-	if f.Finding == gauge.Taper {
-		along = "from end to end"
-	}
-	switch {
-	case f.Finding == gauge.Barrel:
-		return fmt.Sprintf("leaf %d differs by %s in the middle: the blade bows; feed slower, or look at its tension, teeth and guides", f.Leaf, by)
-	case f.Pair:
-		return fmt.Sprintf("leaves %d and %d differ %s, the opposite way and by %s or so: the one cut between them strayed; look at that cut, not at the dial", f.Leaf, f.Leaf+1, along, by)
-	}
-	return fmt.Sprintf("leaf %d differs %s by %s: something changed between two cuts, since what repeats cancels; look for a slide that was not locked, a board that lifts, a blade that wanders, dust behind the board", f.Leaf, along, by)
-}
-
 // vary adds the standard deviations, the capability and the textbook's chart.
 func (a *GaugeAnswer) vary(c *endpoint.Call, q *GaugeRequest) error {
 	b, err := gauge.Brown(q.Readings)
@@ -297,24 +281,7 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	if err != nil {
 		return err
 	}
-	limits := f.Limits(a.Mean)
-	a.Faces = &GaugeFaces{FaceSD: f.FaceSD, LeafSD: f.LeafSD, LagOne: f.LagOne, Alternating: f.Alternating, Lower: limits.Lower, Upper: limits.Upper}
-	if !f.Alternating {
-		c.Warn("neighbouring leaves do not alternate as faces make them: more than the faces varies (readings, a drift, a board that moves), so the intervals take the leaves for independent and are wider")
-	}
-	if f.Kerf != nil {
-		a.Kerf = new(GaugeInterval(*f.Kerf))
-	}
-	if f.Scale != nil {
-		a.Scale = new(GaugeRatio(*f.Scale))
-	}
-	a.NoScale = noScales[f.NoScale]
-	if f.NoScale == gauge.ScaleUnsure {
-		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is given only if that is at most 0.02", f.ScaleWithin))
-	}
-	if f.NoScale == gauge.ScaleAbsurd {
-		c.Warn("scale: these leaves are not what these advances make: look whether each advance stands beside its own leaf, and whether the screw held; nothing is said of the next advance")
-	}
+	a.fit(c, f)
 	a.Sources = append(a.Sources, "faces, kerf, scale, next_advance: leaf = advance - kerf + error of its face - error of the face before (definition), least squares over the faces, Student's t")
 	if q.Target == nil || f.NoScale == gauge.ScaleAbsurd {
 		return nil
@@ -327,57 +294,24 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	return nil
 }
 
-func adviceOf(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) *GaugeAdvice {
-	a := &GaugeAdvice{
-		Move: k.Move, Change: k.Change, Bias: GaugeInterval(k.Bias), Confidence: k.Confidence,
-		Reason: adviceReasons[k.Reason], Words: adviceWords(c, q, k),
+// fit adds what the fit over the faces gives, and warns if it is not to be trusted.
+func (a *GaugeAnswer) fit(c *endpoint.Call, f gauge.Fit) {
+	limits := f.Limits(a.Mean)
+	a.Faces = &GaugeFaces{FaceSD: f.FaceSD, LeafSD: f.LeafSD, LagOne: f.LagOne, Alternating: f.Alternating, Lower: limits.Lower, Upper: limits.Upper}
+	if f.Kerf != nil {
+		a.Kerf = new(GaugeInterval(*f.Kerf))
 	}
-	if len(q.Advances) > 0 {
-		a.Advance = &k.Advance
+	if f.Scale != nil {
+		a.Scale = new(GaugeRatio(*f.Scale))
 	}
-	return a
-}
-
-// adviceWords says what to do with the dial, and why.
-func adviceWords(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) string {
-	side := "thick"
-	if k.Bias.Estimate < 0 {
-		side = "thin"
+	a.NoScale = noScales[f.NoScale]
+	if !f.Alternating {
+		c.Warn("neighbouring leaves do not alternate as faces make them: more than the faces varies (readings, a drift, a board that moves), so the intervals take the leaves for independent and are wider")
 	}
-	sure := strings.TrimSuffix(fmt.Sprintf("%.1f", 100*k.Confidence), ".0") + " %"
-	bias := fmt.Sprintf("leaves come out %s too %s, between %s and %s with a confidence of %g %%",
-		finely(c, max(k.Bias.Estimate, -k.Bias.Estimate)), side, signed(c, k.Bias.Low), signed(c, k.Bias.High), 100**q.Confidence)
-	switch k.Reason {
-	case gauge.Noise:
-		return "Leave the dial: " + bias + ", which may be noise, and correcting noise makes it worse."
-	case gauge.BelowDivision:
-		return "Leave the dial: " + bias + ", but no whole division brings them nearer."
-	default:
+	if f.NoScale == gauge.ScaleUnsure {
+		c.Warn(fmt.Sprintf("scale: the advances differ too little to tell it from the kerf; it would be known to %.2g either way, and is given only if that is at most 0.02", f.ScaleWithin))
 	}
-	move := "less"
-	if k.Change > 0 {
-		move = "more"
+	if f.NoScale == gauge.ScaleAbsurd {
+		c.Warn("scale: these leaves are not what these advances make: look whether each advance stands beside its own leaf, and whether the screw held; nothing is said of the next advance")
 	}
-	words := fmt.Sprintf("Turn %s %s at every cut", rounded(c, max(k.Change, -k.Change)), move)
-	if len(q.Advances) > 0 {
-		words += ", an advance of " + rounded(c, k.Advance)
-	}
-	return words + ": " + bias + "; that they are too " + side + " at all is " + sure + " sure."
-}
-
-// finely writes a length with a digit more than a caliper shows, for what many readings
-// give.
-func finely(c *endpoint.Call, l length.Length) string {
-	if c.Unit == length.Millimetre {
-		return l.Fixed(c.Unit, 3) + " mm"
-	}
-	return l.Fixed(c.Unit, 4) + " in"
-}
-
-// signed writes a length finely and with its sign.
-func signed(c *endpoint.Call, l length.Length) string {
-	if l > 0 {
-		return "+" + finely(c, l)
-	}
-	return finely(c, l)
 }
