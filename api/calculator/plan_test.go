@@ -215,7 +215,7 @@ func TestPlanTime(t *testing.T) {
 func TestPlanMemory(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	size := func(least, spread int) float64 { return float64(least+r.IntN(spread)) / 1000 }
-	order := map[string]any{"units": "mm", "kerf": 1, "hold_back": 3, "work_limit": 1, "time_limit_seconds": 60}
+	order := map[string]any{"units": "mm", "kerf": 1, "hold_back": 3, "work_limit": 0, "time_limit_seconds": 20}
 	var boards, parts []map[string]any
 	for range 50 {
 		parts = append(parts, map[string]any{"thickness": size(2000, 3000), "width": size(40_000, 150_000), "length": size(200_000, 600_000), "quantity": 1 + r.IntN(20), "divide": false})
@@ -234,13 +234,17 @@ func TestPlanMemory(t *testing.T) {
 		}
 		_, text := post(t, server.URL+"/v1/plan", string(body))
 		var a struct {
-			Stats struct {
+			StoppedBy string `json:"stopped_by"`
+			Stats     struct {
 				MemoryFull bool `json:"memory_full"`
 			} `json:"stats"`
 			Warnings []string `json:"warnings"`
 		}
 		if err := json.Unmarshal(text, &a); err != nil || a.Stats.MemoryFull != want {
 			t.Fatalf("%d parts: %v, memory full %v", len(part), err, a.Stats.MemoryFull)
+		}
+		if want && a.StoppedBy != "work" {
+			t.Errorf("without work it was stopped by %s", a.StoppedBy)
 		}
 		if told := strings.Contains(strings.Join(a.Warnings, ""), "ran out of the memory"); told != want {
 			t.Errorf("%d parts: %q", len(part), a.Warnings)

@@ -165,3 +165,27 @@ func TestMutations(t *testing.T) {
 		}
 	}
 }
+
+// TestCheckLabels: species and sawn are labels, compared whatever their case.
+func TestCheckLabels(t *testing.T) {
+	board := plan.Board{Species: "Walnut", Sawn: "Flat", Thickness: 10 * trial.MM, Quantity: 1, Price: 1}
+	for _, c := range []struct {
+		species, sawn string
+		fits          bool
+	}{{"", "", true}, {"walnut", "flat", true}, {"WALNUT", "FLAT", true}, {"maple", "flat", false}, {"walnut", "quarter", false}} {
+		o := plan.Order{Boards: []plan.Board{board}, Parts: []plan.Part{{Species: c.species, Sawn: c.sawn, Thickness: trial.MM, Quantity: 1}}}
+		p, err := solver.Solve(context.Background(), o, solver.Options{})
+		if err != nil || (p.Status != plan.Infeasible) != c.fits {
+			t.Fatalf("%+v: %+v, %v", c, p, err)
+		}
+		o.Parts[0].Species, o.Parts[0].Sawn = "", ""
+		p, err = solver.Solve(context.Background(), o, solver.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		o.Parts[0].Species, o.Parts[0].Sawn = c.species, c.sawn
+		if got := plan.Check(o, p); (got == nil) != c.fits {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}
