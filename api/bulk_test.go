@@ -19,7 +19,7 @@ import (
 	"resawd/api/shop"
 )
 
-// bulkServer answers tables, with so much patience.
+// bulkServer is a server that waits a time for more of a table.
 func bulkServer(t *testing.T, patience time.Duration) *httptest.Server {
 	t.Helper()
 	server, _ := bulkService(t, patience)
@@ -41,7 +41,7 @@ func bulkService(t *testing.T, patience time.Duration) (*httptest.Server, *Serve
 	return server, s
 }
 
-// tableOf sends a table and gives the status and the lines of the answer.
+// tableOf sends a table, and returns the status and the lines of the answer.
 func tableOf(t *testing.T, target, table string) (status int, lines []string) {
 	t.Helper()
 	answer, err := http.Post(bulkServer(t, time.Minute).URL+target, "text/csv", strings.NewReader(table))
@@ -56,11 +56,11 @@ func tableOf(t *testing.T, target, table string) (status int, lines []string) {
 	return answer.StatusCode, strings.Split(strings.TrimSuffix(string(body), "\n"), "\n")
 }
 
-// saw is the query that leaves nothing to the demo shop.
+// saw is the query that has everything which the demo shop would supply.
 const saw = "lead=0.1&divisions_per_turn=100&travel=4"
 
-// TestBulk: a row is answered as it would be alone, and one that is wrong says
-// so in its own row.
+// TestBulk: a row is answered as it would be alone, and a row that is wrong says so in
+// its own row.
 func TestBulk(t *testing.T) {
 	status, lines := tableOf(t, "/v1/dial?"+saw, "\uFEFFleaf_thickness, kerf\r\n"+
 		"0.05,0.045\r\n"+
@@ -114,8 +114,8 @@ func TestBulkWithin(t *testing.T) {
 	}
 }
 
-// TestBulkComma: semicolons part the columns, commas the decimals, and units
-// hold for their own row.
+// TestBulkComma: columns are separated by semicolons, decimals have commas, and each
+// row has its own units.
 func TestBulkComma(t *testing.T) {
 	status, lines := tableOf(t, "/v1/dial?decimal=comma", "leaf_thickness;kerf;lead;divisions_per_turn;travel;units\n1,5;1;2;100;100;mm\n0,05;0,045;0,1;100;4;\n")
 	want := []string{
@@ -128,7 +128,7 @@ func TestBulkComma(t *testing.T) {
 	}
 }
 
-// TestBulkLines: a row of 64 KiB is read, one byte more is not, and the row after
+// TestBulkLines: a row of 64 KiB is read, one of a byte more is not, and the row after
 // it is.
 func TestBulkLines(t *testing.T) {
 	row := func(size int) string { return "0.05,0.045" + strings.Repeat(" ", size-len("0.05,0.045")) + "\n" }
@@ -168,8 +168,8 @@ func TestBulkHeaders(t *testing.T) {
 	}
 }
 
-// TestBulkFormulas: what a spreadsheet would take for a formula is neutralised
-// wherever a row repeats it, and stays on its line.
+// TestBulkFormulas: wherever a row is repeated, what a spreadsheet would take for a
+// formula is made harmless, and stays on its line.
 func TestBulkFormulas(t *testing.T) {
 	for cell, want := range map[string]string{
 		`=1+1`: `'=1+1`, `+1+1`: `'+1+1`, `-1+1`: `'-1+1`, `@SUM(A1)`: `'@SUM(A1)`, "\t=1": "'\t'=1", "\r=1": "'" + " =1",
@@ -236,7 +236,8 @@ func TestBulkDuplex(t *testing.T) {
 	}
 }
 
-// TestBulkStalls: a client that sends nothing for long is told so in a last row.
+// TestBulkStalls: a client that sends nothing for too long gets a last row that says
+// so.
 func TestBulkStalls(t *testing.T) {
 	d := newDuplex(t, bulkServer(t, 100*time.Millisecond))
 	d.line(t)
@@ -246,8 +247,8 @@ func TestBulkStalls(t *testing.T) {
 	d.rows.Close()
 }
 
-// TestBulkStops: when the service stops, a table that is waited for ends with a
-// last row that says so.
+// TestBulkStops: when the service stops, a table that has more to come ends with a last
+// row that says so.
 func TestBulkStops(t *testing.T) {
 	server, service := bulkService(t, time.Minute)
 	d := newDuplex(t, server)
@@ -290,7 +291,7 @@ func TestBulkTurns(t *testing.T) {
 	turns := service.admission.turns
 	for range cap(turns) {
 		deaf := newDuplex(t, server)
-		defer deaf.rows.CloseWithError(errors.New("gone"))
+		t.Cleanup(func() { deaf.rows.CloseWithError(errors.New("gone")) })
 		go func() {
 			for err := error(nil); err == nil; {
 				_, err = io.WriteString(deaf.rows, strings.Repeat("0.05,0.045\n", 1000))
@@ -300,7 +301,7 @@ func TestBulkTurns(t *testing.T) {
 	eventually(t, "a wait for those who do not read", func() bool { return len(turns) == 0 })
 	for range cap(turns) {
 		waits := newDuplex(t, server)
-		defer waits.rows.Close()
+		t.Cleanup(func() { waits.rows.Close() })
 		waits.line(t)
 	}
 	d := newDuplex(t, server)

@@ -15,7 +15,8 @@ import (
 // longRun is a run of some thousand leaves.
 const longRun = "/v1/run?board_thickness=100&board_width=6&board_length=10&leaf_thickness=0.02&kerf=0.03&travel=200&hold_back=0"
 
-// getCoded asks with an Accept-Encoding header and maybe an If-None-Match.
+// getCoded asks with an Accept-Encoding header, and with an If-None-Match unless tag is
+// empty.
 func getCoded(server http.Handler, target, coding, tag string) *httptest.ResponseRecorder {
 	request := httptest.NewRequest(http.MethodGet, target, nil)
 	request.Header.Set("Accept-Encoding", coding)
@@ -40,8 +41,8 @@ func unzipped(t *testing.T, body []byte) []byte {
 	return plain
 }
 
-// A long answer is compressed for whoever takes that, with a tag of its own; it is
-// the same answer.
+// A long answer is compressed for a client that accepts that, and has a tag of its own.
+// Uncompressed it is the same answer.
 func TestCompressed(t *testing.T) {
 	server := apitest.Server(t)
 	plain := get(server, longRun)
@@ -78,8 +79,8 @@ func TestNotCompressed(t *testing.T) {
 	}
 }
 
-// Many at once all get the answer, compressed or not, under the tag of what they
-// got.
+// Many clients at once all get the answer, compressed or not, under the tag of what
+// they got.
 func TestCompressedAtOnce(t *testing.T) {
 	server := apitest.Server(t)
 	want := get(server, longRun)

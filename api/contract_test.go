@@ -75,7 +75,7 @@ func (row exchangeRow) send(t *testing.T, base string) *http.Response {
 	return answer
 }
 
-// normal lays JSON out in one way, and leaves the rest as it is.
+// normal lays out JSON in one way, and leaves anything else as it is.
 func normal(body, mediaType string) string {
 	value := jsontext.Value(bytes.Clone([]byte(body)))
 	if strings.Contains(mediaType, "json") && value.Indent() == nil {

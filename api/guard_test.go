@@ -32,8 +32,8 @@ func guarded(t *testing.T, change func(*api.Config)) (*api.Server, *bytes.Buffer
 	}), &log
 }
 
-// TestKeys sends every row to a server with keys. No key is told again: not in
-// an answer, not in the log, not in the metrics.
+// TestKeys sends every row to a server with keys. No key shows up again: not in an
+// answer, not in the log, not in the metrics.
 func TestKeys(t *testing.T) {
 	handler, log := guarded(t, nil)
 	server := httptest.NewServer(handler)
@@ -84,7 +84,7 @@ func TestKeyLeavesNoTrace(t *testing.T) {
 	}
 }
 
-// Without the switch, a key in the query opens nothing, and is not told again.
+// Without the switch, a key in the query opens nothing, and is not repeated.
 func TestKeyInQueryIsOff(t *testing.T) {
 	server, _ := guarded(t, func(c *api.Config) { c.KeyInQuery = false })
 	for _, answer := range []*httptest.ResponseRecorder{get(server, "/v1/dial?leaf_thickness=0.05&key=for-the-sheet"), ask(server, "/v1/dial?leaf_thickness=0.05&key=for-the-sheet", "for-the-sheet")} {
@@ -94,7 +94,7 @@ func TestKeyInQueryIsOff(t *testing.T) {
 	}
 }
 
-// What the shop pays and charges is for those who may see it.
+// What the shop pays and charges is shown only to keys with the role.
 func TestPricesNeedTheRole(t *testing.T) {
 	server, _ := guarded(t, nil)
 	sheet, office := ask(server, "/v1/shop", "for-the-sheet").Body.String(), ask(server, "/v1/shop", "for-the-office").Body.String()
@@ -108,8 +108,8 @@ func TestPricesNeedTheRole(t *testing.T) {
 	}
 }
 
-// The price calculator needs the role, alone and in a batch; what stands beside it
-// in the batch is answered.
+// The price calculator needs the role, alone and in a batch; the other calls of the
+// batch are answered.
 func TestPricesInABatch(t *testing.T) {
 	server, _ := guarded(t, nil)
 	const price = `{"wood_cost": 100, "leaf_count": 10, "run_seconds": 600}`
@@ -128,7 +128,7 @@ func TestPricesInABatch(t *testing.T) {
 	}
 }
 
-// A key, or an address without one, may ask so often and then has to wait.
+// A key, or an address without one, may ask a number of times and then has to wait.
 func TestRateLimit(t *testing.T) {
 	server, _ := guarded(t, func(c *api.Config) {
 		c.Limiter = key.NewLimiter(0.01, 2)

@@ -68,12 +68,16 @@ func TestBodiesShareMemory(t *testing.T) {
 
 	body := strings.Repeat(" ", size)
 	var open []net.Conn
+	defer func() {
+		for _, conn := range open {
+			conn.Close()
+		}
+	}()
 	for range bodies {
 		conn, err := net.Dial("tcp", server.Listener.Addr().String())
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer conn.Close()
 		open = append(open, conn)
 		go func() {
 			_, _ = fmt.Fprintf(conn, "POST /v1/dial HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", size, body[1:])

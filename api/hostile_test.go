@@ -15,8 +15,8 @@ import (
 	"resawd/api/apitest"
 )
 
-// TestEveryScript writes lengths with a letter of every script for their unit, and
-// with every digit that is not of the ten: each is refused by name.
+// TestEveryScript writes lengths with a letter of every script as the unit, and with
+// every digit other than 0 to 9: each is refused by name.
 func TestEveryScript(t *testing.T) {
 	server := apitest.Server(t)
 	texts := []string{"1 \u0131n", "1 \u0130N", "1\uff02", "1\u20442", "\u2153", "1\u00a0in\u200b", "\u202e1in"}
@@ -64,7 +64,7 @@ func quoted(text string) string {
 }
 
 // TestNothingEchoedIsBelieved puts a header, a tag and an attribute into everything
-// that an answer repeats, in every form: no header comes of it, and no element.
+// that an answer repeats, in every form: none becomes a header or an element.
 func TestNothingEchoedIsBelieved(t *testing.T) {
 	const evil = "a\"'\r\nSet-Cookie: a=b\r\n\r\n<script>x</script><b onload=x>"
 	server := apitest.Server(t, func(c *api.Config) { c.Origins = []string{"https://shop.example"} })

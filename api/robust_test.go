@@ -39,7 +39,7 @@ func problem(t *testing.T, answer *httptest.ResponseRecorder) (p endpoint.Proble
 	return p
 }
 
-// allocated tells how many bytes a function allocates.
+// allocated returns how many bytes a function allocates.
 func allocated(f func()) uint64 {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -48,7 +48,7 @@ func allocated(f func()) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// A megabyte of faults is answered with a hundred of them and their number.
+// A megabyte of faults is answered with a hundred of them and the number of the others.
 func TestFaultsAreBounded(t *testing.T) {
 	server := apitest.Server(t)
 	fields := func(n int, of string) string {
@@ -158,8 +158,8 @@ func TestCacheControlOnAll(t *testing.T) {
 	}
 }
 
-// With more asked than can be worked on, each is answered or sent away with a
-// time to come again, and the memory that is held is given back.
+// With more requests than can be worked on, each is answered, or refused with a time to
+// ask again, and the memory that was held is given back.
 func TestOverload(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()

@@ -34,7 +34,7 @@ type searchAnswer struct {
 // nothing is the name of a search that finds nothing.
 const nothing = "nothing"
 
-// searches is a service with a search that a test controls.
+// searches is a service with a search that the test controls.
 type searches struct {
 	*Server
 	url     string
@@ -102,7 +102,7 @@ type answered struct {
 	retry, body string
 }
 
-// ask asks for a search on its own and gives where the answer will come.
+// ask asks for a search in a goroutine of its own; the answer comes on the channel.
 func (s *searches) ask(ctx context.Context, name, accept string) <-chan answered {
 	to := make(chan answered, 1)
 	go func() {
@@ -133,7 +133,7 @@ func soon[T any](t *testing.T, from <-chan T) (v T) {
 	return v
 }
 
-// eventually waits until something is so.
+// eventually waits until a condition holds.
 func eventually(t *testing.T, what string, is func() bool) {
 	t.Helper()
 	for began := time.Now(); !is(); time.Sleep(5 * time.Millisecond) {
@@ -143,7 +143,7 @@ func eventually(t *testing.T, what string, is func() bool) {
 	}
 }
 
-// measured gives the metrics.
+// measured returns the metrics.
 func (s *searches) measured(t *testing.T) string {
 	t.Helper()
 	answer, err := http.Get(strings.TrimSuffix(s.url, "/search") + "/metrics")
@@ -158,8 +158,8 @@ func (s *searches) measured(t *testing.T) string {
 	return string(text)
 }
 
-// TestQueue: one is worked on, one waits, a third is sent away at once; then
-// the one that waits has its turn.
+// TestQueue: one search runs, one waits, and a third is refused at once; then the one
+// that waits has its turn.
 func TestQueue(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
 	first := s.ask(t.Context(), "first", "*/*")
@@ -189,8 +189,7 @@ func TestQueue(t *testing.T) {
 	eventually(t, "an empty queue", func() bool { return s.plans.Running() == 0 && s.plans.Waiting() == 0 })
 }
 
-// TestQueueSparesCalculators: with plans worked on and waiting, a calculator
-// answers.
+// TestQueueSparesCalculators: while plans run and wait, a calculator answers.
 func TestQueueSparesCalculators(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
 	s.ask(t.Context(), "first", "*/*")
@@ -205,7 +204,8 @@ func TestQueueSparesCalculators(t *testing.T) {
 	}
 }
 
-// TestRefusedBeforeTheQueue: a request that is wrong needs no place.
+// TestRefusedBeforeTheQueue: a request that is wrong is refused without a place in the
+// queue.
 func TestRefusedBeforeTheQueue(t *testing.T) {
 	s := newSearches(t, 1, 0, 0)
 	s.ask(t.Context(), "first", "*/*")
@@ -260,8 +260,8 @@ func TestSlowerThanTheServer(t *testing.T) {
 	}
 }
 
-// TestDrain: when the service stops, a search that is worked on gives the best
-// it has; those that have nothing, that wait or only come are told to ask again.
+// TestDrain: when the service stops, a search that runs answers with the best it has.
+// Those that have nothing yet, that wait or that come now are told to ask again.
 func TestDrain(t *testing.T) {
 	s := newSearches(t, 2, 2, 0)
 	working := s.ask(t.Context(), "working", "*/*")
@@ -290,7 +290,7 @@ func TestDrain(t *testing.T) {
 	}
 }
 
-// TestGoneIsCounted: a client that left is no failure of the service.
+// TestGoneIsCounted: a client that left does not count as a failure of the service.
 func TestGoneIsCounted(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
 	ctx, leave := context.WithCancel(t.Context())
@@ -305,8 +305,8 @@ func TestGoneIsCounted(t *testing.T) {
 	}
 }
 
-// TestEvents: a stream says first that the request waits, then every progress
-// that is newest, and at last the answer.
+// TestEvents: a stream says first that the request waits, then the newest progress each
+// time, and at last the answer.
 func TestEvents(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
 	s.tell = func(tell func(any)) {
@@ -346,8 +346,8 @@ func TestEvents(t *testing.T) {
 	}
 }
 
-// TestEventsOfTheEnd: progress that came too late to be told in time is told
-// before the last event.
+// TestEventsOfTheEnd: progress that came too late to be sent in time is sent before the
+// last event.
 func TestEventsOfTheEnd(t *testing.T) {
 	s := newSearches(t, 1, 1, 0)
 	s.tell = func(tell func(any)) { tell(calculator.PlanProgress{Cost: 10_000, LowerBound: 10_000}) }
@@ -361,7 +361,7 @@ func TestEventsOfTheEnd(t *testing.T) {
 	}
 }
 
-// TestQuietEvents: a stream with nothing to tell sends comments.
+// TestQuietEvents: a stream without progress sends comments.
 func TestQuietEvents(t *testing.T) {
 	t.Parallel()
 	answer := httptest.NewRecorder()

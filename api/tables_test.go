@@ -62,7 +62,7 @@ func TestPlanTable(t *testing.T) {
 	}
 }
 
-// TestPlanTableRefusals tells what is wrong by row and column.
+// TestPlanTableRefusals: faults name the row and the column.
 func TestPlanTableRefusals(t *testing.T) {
 	for name, c := range map[string]struct {
 		query, table string
@@ -98,8 +98,8 @@ func TestPlanTableRefusals(t *testing.T) {
 	}
 }
 
-// TestPlanTableForms: who sends a table and asks for nothing gets the cut list
-// as one; a quarter size is told by its row.
+// TestPlanTableForms: a client that sends a table and asks for no form gets the cut
+// list as a table; the warning about a quarter size names its row.
 func TestPlanTableForms(t *testing.T) {
 	const table = "table,thickness,quantity\nboard,8/4,\npart,1/16,2\n"
 	if status, body := postTable(t, "", table); status != 200 || !strings.HasPrefix(body, "board,copies,billet,") {

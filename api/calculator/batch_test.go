@@ -13,7 +13,7 @@ import (
 	"resawd/api/apitest"
 )
 
-// batchOf sends calls and gives the status of each answer.
+// batchOf sends calls, and returns the status of each answer.
 func batchOf(t *testing.T, calls ...string) (statuses []int, body string) {
 	t.Helper()
 	request := httptest.NewRequest(http.MethodPost, "/v1/batch", strings.NewReader(`{"requests": [`+strings.Join(calls, ",")+`]}`))

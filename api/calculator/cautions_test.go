@@ -9,7 +9,7 @@ import (
 	"resawd/calc/wood"
 )
 
-// TestDustCautions: each wood is told by name, as far as is published of it.
+// TestDustCautions: the cautions name each wood, and say what is published about it.
 func TestDustCautions(t *testing.T) {
 	for _, c := range []struct {
 		species []string
@@ -38,7 +38,7 @@ func TestDustCautions(t *testing.T) {
 	}
 }
 
-// TestDustSources: each source that the table of woods names is told in words.
+// TestDustSources: there are words for each source that the table of woods names.
 func TestDustSources(t *testing.T) {
 	for _, s := range wood.All() {
 		if s.Dust != wood.Unlisted && DustSources[s.DustSource] == "" {

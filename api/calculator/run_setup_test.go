@@ -8,8 +8,9 @@ import (
 	"resawd/api/apitest"
 )
 
-// TestMeasuredKerf: the set-up tells when a kerf of the shop's was measured, and how
-// much the blade had sawn by then; of one in the request it knows nothing.
+// TestMeasuredKerf: the set-up says when a kerf of the shop's was measured, and how
+// much the blade had sawn by then. It says nothing of the kind about a kerf of the
+// request.
 func TestMeasuredKerf(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()

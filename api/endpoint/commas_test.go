@@ -7,7 +7,7 @@ import (
 	"resawd/api/shop"
 )
 
-// TestWithCommas: the numbers in a sentence, and nothing else.
+// TestWithCommas: the numbers in a sentence get commas, and nothing else does.
 func TestWithCommas(t *testing.T) {
 	for text, want := range map[string]string{
 		"must be at least 0.05 in; -0.5 in was given": "must be at least 0,05 in; -0,5 in was given",
@@ -28,8 +28,8 @@ func TestWithCommas(t *testing.T) {
 	}
 }
 
-// TestCommasInCells: where the decimal sign is a comma, what is wrong with a row and
-// what is worth a look are told with commas too; what a row brought is repeated as it was.
+// TestCommasInCells: with a decimal comma, errors and warnings have commas too; what a
+// row brought is repeated as it was.
 func TestCommasInCells(t *testing.T) {
 	k := New("/measured", func(c *Call, q *measured) (*measuredAnswer, error) {
 		c.Warn("beyond 0.5 mm")

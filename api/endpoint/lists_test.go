@@ -50,7 +50,7 @@ func read(t *testing.T, fields Fields) (*measured, *Failure) {
 	return nil, f
 }
 
-// TestLists: lists mean the same in a body and in one text.
+// TestLists: a list means the same in a body and in one text.
 func TestLists(t *testing.T) {
 	want := &measured{
 		Units:    new("mm"),
@@ -70,7 +70,7 @@ func TestLists(t *testing.T) {
 	}
 }
 
-// TestListFaults: a fault in a list is told where it stands.
+// TestListFaults: a fault in a list has the place where it is.
 func TestListFaults(t *testing.T) {
 	for name, c := range map[string]struct {
 		fields Fields

@@ -8,8 +8,8 @@ import (
 	"resawd/calc/length"
 )
 
-// TestOwnUnits: what is wrong with a value is told in the unit that it came in, in a
-// body, a query and a table alike.
+// TestOwnUnits: a fault is worded in the unit that its value came in, in a body, a
+// query and a table alike.
 func TestOwnUnits(t *testing.T) {
 	for given, want := range map[string]string{
 		"1001 mm":   "at most 1000 mm; 1001 mm was given",
@@ -54,7 +54,7 @@ func TestOwnUnitsOfRows(t *testing.T) {
 	}
 }
 
-// TestTellingSpeeds: speeds are told in every unit that one can be given in.
+// TestTellingSpeeds: a speed can be written in every unit that one can be given in.
 func TestTellingSpeeds(t *testing.T) {
 	for unit, want := range map[length.Length]string{
 		length.Inch: "1 ft/min", length.Thou: "1 ft/min", length.Foot: "1 ft/min", length.Metre: "0.3048 m/min", length.Centimetre: "0.3048 m/min",

@@ -9,8 +9,8 @@ import (
 	"resawd/api/endpoint"
 )
 
-// TestSearchWithoutAQueue: without a service, a search whose context ends gives
-// what it has.
+// TestSearchWithoutAQueue: without a service, a search whose context ends returns what
+// it has.
 func TestSearchWithoutAQueue(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	var s endpoint.Search

@@ -66,8 +66,8 @@ func TestReadTables(t *testing.T) {
 	}
 }
 
-// TestReadTablesObjects: an object in a cell is its values; where the first is a name, it
-// may have spaces.
+// TestReadTablesObjects: an object in a cell is its values; if the first is a name, it
+// may contain spaces.
 func TestReadTablesObjects(t *testing.T) {
 	q, r, _, err := readShelf("table,name,rim,fits\nlid,a,1 2,jar 3; tall jar 12\n", false)
 	if err != nil || len(r.faults.list) > 0 {

@@ -128,8 +128,8 @@ func TestBearer(t *testing.T) {
 	}
 }
 
-// At 10 a second and 3 at once, the fourth waits a tenth of a second, and a
-// second later there are 3 again, not 10.
+// At 10 a second and 3 at once, the fourth waits a tenth of a second; a second later
+// there are 3 again, not 10.
 func TestLimiter(t *testing.T) {
 	l := key.NewLimiter(10, 3)
 	at := time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC)
@@ -188,7 +188,7 @@ func TestLimiterClock(t *testing.T) {
 	}
 }
 
-// Callers beyond those told apart share what one has.
+// Callers beyond maxBuckets share the bucket of one.
 func TestLimiterIsBounded(t *testing.T) {
 	l := key.NewLimiter(1, 2)
 	at := time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC)

@@ -49,7 +49,7 @@ func TestDeployNamesRealMetrics(t *testing.T) {
 	}
 }
 
-// freePort gives an address that nobody listens on.
+// freePort is an address that nobody listens on.
 func freePort(tb testing.TB) string {
 	tb.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")

@@ -16,9 +16,9 @@ import (
 	"time"
 )
 
-// TestHostileRequests sends, byte by byte as written, what no client should. Each
-// has an answer below 500, or none where HTTP gives it none; afterwards the
-// service is as it was.
+// TestHostileRequests sends, byte for byte, what no client should send. Each is
+// answered with a status below 500, or not at all if HTTP has no answer for it;
+// afterwards the service works as before.
 func TestHostileRequests(t *testing.T) {
 	s := start(t, "--read-timeout", "1s", "--write-timeout", "3s")
 	defer s.stop()
@@ -111,7 +111,7 @@ func TestHostileRequests(t *testing.T) {
 	}
 }
 
-// TestSlowHeader: whoever does not say what they want is hung up on.
+// TestSlowHeader: a client that does not finish its header is disconnected.
 func TestSlowHeader(t *testing.T) {
 	s := start(t, "--read-header-timeout", "200ms")
 	defer s.stop()
@@ -123,7 +123,7 @@ func TestSlowHeader(t *testing.T) {
 	}
 }
 
-// TestHalfClosed: a client that has said all and closes its side gets its answer.
+// TestHalfClosed: a client that closes its side after its request gets the answer.
 func TestHalfClosed(t *testing.T) {
 	s := start(t)
 	defer s.stop()
@@ -135,7 +135,7 @@ func TestHalfClosed(t *testing.T) {
 	}
 }
 
-// TestHalfBodyClosed: a client that closes its side in the midst of a body is told so
+// TestHalfBodyClosed: a client that closes its side in the middle of a body is answered
 // at once, not when its time is up.
 func TestHalfBodyClosed(t *testing.T) {
 	s := start(t, "--read-timeout", "2m", "--write-timeout", "3m")
@@ -151,8 +151,8 @@ func TestHalfBodyClosed(t *testing.T) {
 	}
 }
 
-// TestHalfClosedPlan: who closes their side while a plan is searched counts as gone, and
-// the worker is free at once for the next.
+// TestHalfClosedPlan: a client that closes its side while its plan is searched for
+// counts as gone, and its worker is free at once for the next.
 func TestHalfClosedPlan(t *testing.T) {
 	s := start(t, "--plan-workers", "1", "--plan-queue", "1")
 	defer s.stop()
@@ -207,7 +207,7 @@ func TestFullDiskOfCommands(t *testing.T) {
 	}
 }
 
-// TestFullDisk: a log that cannot be written keeps nobody from an answer.
+// TestFullDisk: requests are answered even if the log cannot be written.
 func TestFullDisk(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
@@ -288,7 +288,7 @@ func TestNoDescriptorsLeft(t *testing.T) {
 	}
 }
 
-// asProgram is set in the environment of a test binary that shall be the program.
+// asProgram is set in the environment of a test binary that is to be the program.
 const asProgram = "RESAWD_AS_PROGRAM"
 
 func TestMain(m *testing.M) {
@@ -303,7 +303,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// binary is a program that does what resawd does, where asProgram is set.
+// binary is a program that does what resawd does if asProgram is set.
 func binary(tb testing.TB) string {
 	tb.Helper()
 	program, err := os.Executable()

@@ -21,7 +21,7 @@ import (
 	"time"
 )
 
-// write writes a file as one step, as editors and Kubernetes do.
+// write replaces a file in one step, as editors and Kubernetes do.
 func write(t *testing.T, path string, text []byte) {
 	t.Helper()
 	if err := os.WriteFile(path+".new", text, 0o600); err != nil {
@@ -75,8 +75,8 @@ func newKey(t *testing.T, name, roles string) (secret, entry string) {
 
 const shownTurns = "v1/dial?leaf_thickness=0.05&pick=turns&format=text"
 
-// TestReload changes keys and shop while the service runs: SIGHUP makes it read
-// them again, and what cannot be read changes nothing.
+// TestReload changes keys and shop while the service runs: SIGHUP makes it read them
+// again, and files that cannot be read change nothing.
 func TestReload(t *testing.T) {
 	demo, err := os.ReadFile("../../api/shop/demo.yaml")
 	if err != nil {
@@ -129,8 +129,8 @@ func TestReload(t *testing.T) {
 	}
 }
 
-// TestReloadStorm hangs up again and again, with good files and bad, under load:
-// every request is answered by the one file or the other.
+// TestReloadStorm sends SIGHUP again and again, with good files and bad ones, under
+// load: every request is answered by one file or the other.
 func TestReloadStorm(t *testing.T) {
 	demo, err := os.ReadFile("../../api/shop/demo.yaml")
 	if err != nil {
@@ -184,8 +184,8 @@ func selfSigned(t *testing.T, folder string, serial int64) (cert, key string) {
 	return cert, key
 }
 
-// TestTLS asks by TLS, with either version of HTTP, before and after the
-// certificate was renewed.
+// TestTLS asks over TLS, with either version of HTTP, before and after the certificate
+// is renewed.
 func TestTLS(t *testing.T) {
 	folder := t.TempDir()
 	cert, key := selfSigned(t, folder, 1)

@@ -143,7 +143,7 @@ func start(t testing.TB, args ...string) *service {
 	return startWith(t, nil, args...)
 }
 
-// startWith starts the service with more in its environment.
+// startWith starts the service with further variables in its environment.
 func startWith(t testing.TB, more map[string]string, args ...string) *service {
 	t.Helper()
 	ctx, stop := context.WithCancel(t.Context())
@@ -163,11 +163,11 @@ func startWith(t testing.TB, more map[string]string, args ...string) *service {
 	return s
 }
 
-// patience is when a test gives up what has only to come: on a busy machine a
+// patience is how long a test waits for what is sure to come: on a busy machine a
 // moment may last long.
 const patience = time.Minute
 
-// until waits until something is so.
+// until waits until a condition holds.
 func until(tb testing.TB, what string, is func() bool) {
 	tb.Helper()
 	for began := time.Now(); !is(); time.Sleep(10 * time.Millisecond) {
@@ -224,7 +224,7 @@ func TestServe(t *testing.T) {
 	}
 }
 
-// A key's entry goes to the output, the key itself beside it.
+// A key's entry goes to the standard output, the key itself to the standard error.
 func TestKeyNew(t *testing.T) {
 	code, entry, beside := capture(t, "", "key", "new", "--name", "office-sheet", "--roles", "use,prices", "--expires", "2999-12-31")
 	secret := beside[strings.LastIndex(beside, " ")+1 : len(beside)-1]
@@ -246,8 +246,8 @@ func TestEnvironment(t *testing.T) {
 	}
 }
 
-// TestDrain stops the service while a request is half sent: the request must
-// still be answered.
+// TestDrain stops the service while a request is half sent: the request is still
+// answered.
 func TestDrain(t *testing.T) {
 	s := start(t)
 	conn, err := net.Dial("tcp", s.address())

@@ -16,12 +16,12 @@ import (
 	"time"
 )
 
-// maxResident is what the service may ever hold of the machine's memory, with the
+// maxResident is how much of the machine's memory the service may ever hold with the
 // default workers, whatever it is sent.
 const maxResident = 256 << 20
 
-// dearest are the requests that take most, of those that are allowed and of those
-// that are not: a target, a media type and a body.
+// dearest are the most expensive requests, among those that are answered and among
+// those that are refused: a target, a media type and a body.
 func dearest() [][3]string {
 	var unknown strings.Builder
 	for i := range 90_000 {
@@ -79,8 +79,8 @@ func TestMemory(t *testing.T) {
 	}
 }
 
-// BenchmarkMemory tells the most memory that a service has under the dearest
-// requests. Run it with -benchtime=1x.
+// BenchmarkMemory measures the most memory that a service takes under the most
+// expensive requests. Run it with -benchtime=1x.
 func BenchmarkMemory(b *testing.B) {
 	address, pid := served(b)
 	for b.Loop() {
@@ -155,7 +155,8 @@ func send(ctx context.Context, address string, r [3]string, slowly bool) (status
 	return answer.StatusCode
 }
 
-// memoryOf tells the most resident memory that a process ever had, and what it has.
+// memoryOf returns the most resident memory that a process has had, and what it has
+// now.
 func memoryOf(tb testing.TB, pid int) (most, now int) {
 	tb.Helper()
 	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/status")

@@ -15,7 +15,7 @@ import (
 // python is the interpreter that Debian's bridge to LibreOffice is made for.
 const python = "/usr/bin/python3"
 
-// document is what LibreOffice shall open, and how: as testdata/cells.py says.
+// document is what LibreOffice is to open, and how: see testdata/cells.py.
 type document struct {
 	File   string   `json:"file"`
 	Set    []string `json:"set"`
@@ -27,8 +27,7 @@ type document struct {
 // cells is what a document's sheets show: numbers, texts and empty cells (nil).
 type cells map[string][][]any
 
-// office opens a document in LibreOffice and reads its cells, and the formulas
-// that it finds.
+// office opens a document in LibreOffice, and returns its cells and the formulas in it.
 func office(t *testing.T, d document) (all cells, formulas []string) {
 	t.Helper()
 	if testing.Short() {
@@ -49,8 +48,8 @@ func office(t *testing.T, d document) (all cells, formulas []string) {
 	return all, formulas
 }
 
-// offices are those that run, by their locale: starting one takes longer than
-// opening a document. TestMain closes them.
+// offices are the running ones, by their locale: starting one takes longer than opening
+// a document. TestMain closes them.
 var offices = struct {
 	sync.Mutex
 	of map[string]*officeProcess
@@ -102,7 +101,7 @@ func (o *officeProcess) read(d document) (cells, []string, error) {
 	return found.Sheets, found.Formulas, err
 }
 
-// closeOffices ends those that were opened.
+// closeOffices ends the offices that were started.
 func closeOffices() {
 	for _, o := range offices.of {
 		o.in.Close()

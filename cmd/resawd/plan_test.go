@@ -92,7 +92,7 @@ func TestPlanTables(t *testing.T) {
 	}
 }
 
-// hardOrder is an order that nobody proves in a moment: many sizes in all three
+// hardOrder is an order that cannot be proven in a moment: many sizes in all three
 // dimensions, with equal prices.
 func hardOrder() string {
 	var parts []string
@@ -102,7 +102,7 @@ func hardOrder() string {
 	return `{"time_limit_seconds": 60, "boards": [{"thickness": 2, "width": 9, "length": 48, "price": 97}, {"thickness": 1.5, "width": 8, "length": 60, "price": 83}], "parts": [` + strings.Join(parts, ", ") + `]}`
 }
 
-// TestPlanInterrupted: who interrupts a plan gets the best one so far.
+// TestPlanInterrupted: an interrupt ends a plan with the best one so far.
 func TestPlanInterrupted(t *testing.T) {
 	ctx, stop := context.WithTimeout(t.Context(), time.Second)
 	defer stop()
@@ -114,8 +114,8 @@ func TestPlanInterrupted(t *testing.T) {
 	}
 }
 
-// TestLiveLine: the line is written over, not too often, and taken away; where
-// there is no terminal, nothing is written.
+// TestLiveLine: the line is written over, not too often, and removed; without a
+// terminal nothing is written.
 func TestLiveLine(t *testing.T) {
 	var terminal bytes.Buffer
 	l := liveLine{w: &terminal}
@@ -135,7 +135,7 @@ func TestLiveLine(t *testing.T) {
 	}
 }
 
-// TestDrainPlan stops the service while a plan is worked on: the client gets the
+// TestDrainPlan stops the service while a plan is searched for: the client gets the
 // best plan so far, which says why it is no better, and the service ends in time.
 func TestDrainPlan(t *testing.T) {
 	s := start(t)

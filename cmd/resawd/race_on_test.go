@@ -2,5 +2,5 @@
 
 package main
 
-// underRace says that the race detector watches, which takes memory of its own.
+// underRace reports whether the race detector is on, which takes memory of its own.
 const underRace = true

@@ -9,8 +9,7 @@ import (
 	"testing"
 )
 
-// needs skips a test where a tool is missing, and fails it where tools are
-// demanded.
+// needs skips a test if a tool is missing, or fails it if tools are required.
 func needs(t *testing.T, tool string) {
 	t.Helper()
 	if _, err := exec.LookPath(tool); err != nil {
@@ -18,7 +17,7 @@ func needs(t *testing.T, tool string) {
 	}
 }
 
-// demand ends a test that lacks a tool.
+// demand skips or fails a test that lacks a tool.
 func demand(t *testing.T, tool string) {
 	t.Helper()
 	if os.Getenv("RESAWD_REQUIRE_TOOLS") != "" {
@@ -29,7 +28,7 @@ func demand(t *testing.T, tool string) {
 
 var consoleBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
 
-// TestReadmeExamples runs every curl of the README as written. A file that curl
+// TestReadmeExamples runs every console line of the README as written. A file that curl
 // reads first sends what goes to the README's port to the service under test.
 func TestReadmeExamples(t *testing.T) {
 	needs(t, "curl")

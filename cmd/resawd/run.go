@@ -12,6 +12,7 @@ import (
 	"text/tabwriter"
 
 	"resawd/api"
+	"resawd/api/endpoint"
 )
 
 // maxRequest is the length of the longest request file, in bytes.
@@ -38,20 +39,20 @@ func runSheet(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	k, _ := api.CalculatorAt("/v1/run")
-	if *format != "table" {
-		sheet, err := k.Render(ctx, s, version, body, *format)
-		if err != nil {
-			return err
-		}
-		_, err = p.out.Write(sheet)
-		return err
+	form := *format
+	if form == "table" {
+		form = endpoint.CSV.Name
 	}
-	sheet, err := k.Render(ctx, s, version, body, "csv")
+	k, _ := api.CalculatorAt("/v1/run")
+	sheet, err := k.Render(ctx, s, version, body, form)
 	if err != nil {
 		return err
 	}
-	return table(p.out, sheet)
+	if *format == "table" {
+		return table(p.out, sheet)
+	}
+	_, err = p.out.Write(sheet)
+	return err
 }
 
 // read reads a file, or the standard input for "-".

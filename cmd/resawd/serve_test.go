@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-// rawConn is a connection that speaks HTTP by hand.
+// rawConn is a connection for HTTP written by hand.
 type rawConn struct {
 	net.Conn
 	in *bufio.Reader
@@ -38,7 +38,7 @@ func (c *rawConn) say(t *testing.T, text string) {
 	}
 }
 
-// hear reads one answer and its body, within a while.
+// hear reads one answer and its body, within a time.
 func (c *rawConn) hear(t *testing.T, within time.Duration) (*http.Response, string) {
 	t.Helper()
 	if err := c.SetReadDeadline(time.Now().Add(within)); err != nil {
@@ -71,8 +71,8 @@ func TestHangupDoesNotKill(t *testing.T) {
 	}
 }
 
-// TestConnectionsAreCapped opens one connection more than there may be: it is
-// served once another closes.
+// TestConnectionsAreCapped opens one connection more than may be open: it is served
+// once another one closes.
 func TestConnectionsAreCapped(t *testing.T) {
 	s := start(t, "--connections", "2")
 	defer s.stop()
@@ -123,8 +123,8 @@ func TestHeaderIsBounded(t *testing.T) {
 	}
 }
 
-// TestNoPostIsLost stops the service under load, on connections that are used
-// again: every request that was sent gets its answer.
+// TestNoPostIsLost stops the service under load, on connections that are reused: every
+// request that was sent gets its answer.
 func TestNoPostIsLost(t *testing.T) {
 	var sent, lost atomic.Int64
 	var clients sync.WaitGroup
@@ -164,7 +164,7 @@ func TestNoPostIsLost(t *testing.T) {
 	}
 }
 
-// TestSlowBody sends half a body and no more: it is told so, and the service
+// TestSlowBody sends half a body and no more: it is answered with 408, and the service
 // does not wait for ever.
 func TestSlowBody(t *testing.T) {
 	s := start(t, "--read-timeout", "200ms", "--write-timeout", "2s")

@@ -26,8 +26,9 @@ func everyday() [][3]string {
 	}
 }
 
-// TestSoak keeps a service at work for RESAWD_SOAK, such as 30m, at half of what it
-// can do: routines, open files and memory do not grow from the first half of the time to the second.
+// TestSoak keeps a service at work for RESAWD_SOAK, such as 30m, at half of what it can
+// do: goroutines, open files and memory do not grow from the first half of the time to
+// the second.
 func TestSoak(t *testing.T) {
 	t.Parallel()
 	lasts := 4 * time.Second

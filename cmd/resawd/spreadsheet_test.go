@@ -35,7 +35,8 @@ const (
 	firstMove = 10 // of the sheet Schedule, whose names stand over it
 )
 
-// exampleSheets are the calculators' sheets, with how many columns ask.
+// exampleSheets are the sheets of calculators, with the number of columns that hold the
+// request.
 var exampleSheets = map[string]struct {
 	path   string
 	inputs int
@@ -71,8 +72,8 @@ func TestWorkbook(t *testing.T) {
 // pointed is a decimal point within a number.
 var pointed = regexp.MustCompile(`(\d)\.(\d)`)
 
-// compareSheet compares each row of a sheet with the answer to its fields. Faults are
-// told with a decimal comma where cells have one.
+// compareSheet compares each row of a sheet with the answer to its fields. Faults have
+// decimal commas if cells have them.
 func compareSheet(t *testing.T, s *service, name string, rows [][]any, path string, inputs int, comma bool) {
 	t.Helper()
 	right, wrong := 0, 0
@@ -136,7 +137,7 @@ func compareSchedule(t *testing.T, s *service, rows [][]any) {
 	}
 }
 
-// TestWorkbookAlone opens the workbook where no service answers.
+// TestWorkbookAlone opens the workbook when no service answers.
 func TestWorkbookAlone(t *testing.T) {
 	t.Parallel()
 	all, _ := office(t, document{File: workbook(t), Set: []string{"Start.B4=http://127.0.0.1:1"}})
@@ -183,7 +184,7 @@ func fieldsOf(names, row []any, inputs int) map[string]any {
 	return fields
 }
 
-// placed finds a value of an answer, nil where there is none.
+// placed finds a value of an answer, nil if there is none.
 func placed(value any, place string) any {
 	for token := range strings.SplitSeq(place, "/") {
 		switch v := value.(type) {
@@ -202,8 +203,8 @@ func placed(value any, place string) any {
 	return value
 }
 
-// sameCell compares what a cell shows with a value of JSON: numbers to the last
-// digit but one that a double has.
+// sameCell compares what a cell shows with a value of JSON, numbers to the last digit
+// but one of a double.
 func sameCell(cell, want any) bool {
 	switch w := want.(type) {
 	case bool:

@@ -13,8 +13,8 @@ import (
 	"testing"
 )
 
-// post sends a request from a file, or as it stands where it begins with a
-// brace, and keeps the answer in a file.
+// post sends a request from a file, or as it stands if it begins with a brace, and
+// keeps the answer in a file.
 func (s *service) post(t *testing.T, path, request, format string) (file string) {
 	t.Helper()
 	body := []byte(request)
@@ -193,15 +193,15 @@ func TestGaugeInOffice(t *testing.T) {
 	}
 }
 
-// payloads are names that a spreadsheet would compute.
+// payloads are names that a spreadsheet would take for formulas.
 var payloads = []string{
 	"=1+1", "+1+1", "-1+1", "@SUM(1;1)", "=cmd|' /C calc'!A0", "-2+3+cmd|' /C calc'!A0", "=HYPERLINK(\"http://127.0.0.1/\";\"x\")",
 	"\t=1+1", "\r=1+1", "\n=1+1", "x;=1+1", "x,=1+1", "x\";=1+1", "x\n=1+1", "\uff1d1+1",
 }
 
 // TestNoFormulas gives boards and parts such names and opens every answer in
-// LibreOffice, csv with the right and with the wrong separator: nothing is
-// computed, and no cell begins as a formula does.
+// LibreOffice, CSV with the right and with the wrong separator: nothing is computed,
+// and no cell begins as a formula does.
 func TestNoFormulas(t *testing.T) {
 	t.Parallel()
 	s := start(t)
