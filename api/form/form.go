@@ -274,6 +274,9 @@ func field(path string, own, of *schema) Field {
 	case "boolean":
 		f.Kind = "truth"
 	case "array":
+		if len(of.Items.Enum) > 0 {
+			f.Hint += ": " + strings.Join(of.Items.Enum, ", ")
+		}
 		f.Kind, f.Hint = "list", f.Hint+". Spaces separate the values"
 		if of.Items.Type == "array" {
 			f.Kind, f.Hint = "lists", f.Hint+"; begin a line, or write a semicolon, before the next list of them"

@@ -238,6 +238,14 @@ func TestLinks(t *testing.T) {
 	}
 }
 
+// TestHintsOfWords: a list of words that can be only some tells which.
+func TestHintsOfWords(t *testing.T) {
+	root, _ := page(t, "/use/gauge")
+	if got := words(element(t, root, "h-places")); !strings.HasSuffix(got, ": top, middle, bottom. Spaces separate the values") {
+		t.Errorf("the hint of places is %q", got)
+	}
+}
+
 // TestHints: hints tell no limits and call fields as labels do.
 func TestHints(t *testing.T) {
 	for _, address := range addresses() {

@@ -366,3 +366,27 @@ func TestProblemPages(t *testing.T) {
 		t.Errorf("an unknown type gives %d", code)
 	}
 }
+
+// TestPhoneUnits: on a phone, where the head of the table is not shown, every number of
+// a cut says what it counts.
+func TestPhoneUnits(t *testing.T) {
+	for unit, target := range map[string]string{"in": walnutRun, "mm": walnutRun + "&units=mm"} {
+		page := shown(t, http.MethodGet, target+"&format=html", "")
+		root := parsed(t, page)
+		rows := elements(root, "tr", "cut")
+		lengths := append(elements(root, "small", "at"), elements(root, "span", "aim")...)
+		for _, n := range lengths {
+			if got := attribute(n, "data-unit"); got != unit && words(n) != "" {
+				t.Errorf("%q has the unit %q", words(n), got)
+			}
+		}
+		if len(rows) == 0 || len(lengths) != 2*len(rows) {
+			t.Errorf("%d cuts, %d lengths", len(rows), len(lengths))
+		}
+		for _, want := range []string{`.move b::after{content:" div."`, `.at::after,.aim[data-unit]::after{content:" " attr(data-unit)}`} {
+			if !strings.Contains(page, want) {
+				t.Errorf("the page lacks %s", want)
+			}
+		}
+	}
+}
