@@ -6,6 +6,7 @@ import (
 	"math"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -28,6 +29,8 @@ func (s *Server) answerError(err error, c echo.Context) {
 	}
 	if f, v, ok := cellWanted(c.Request()); ok && inCells[p.Status] {
 		err = c.Blob(http.StatusOK, f.MediaType, p.InCell(f, v))
+	} else if pageWanted(c.Request()) {
+		err = sendProblemPage(c, p)
 	} else {
 		err = sendProblem(c, p)
 	}
@@ -79,8 +82,56 @@ func ofRouter(err error) error {
 	return err
 }
 
+const problemMedia = "application/problem+json"
+
 func sendProblem(c echo.Context, p endpoint.Problem) error {
-	return c.Blob(p.Status, "application/problem+json", append(problemBody(p), '\n'))
+	return c.Blob(p.Status, problemMedia, append(problemBody(p), '\n'))
+}
+
+// pageWanted reports whether a browser asks for a page: the query says so, and the header
+// prefers a page to JSON.
+func pageWanted(r *http.Request) bool {
+	offers := []endpoint.Form{{Name: "json", MediaType: problemMedia}, {Name: "html", MediaType: sheet.TypeHTML}}
+	f, ok := endpoint.Negotiate(accepted(r), offers)
+	return ok && f.Name == "html" && r.Method != http.MethodPost && r.URL.Query().Get("format") == "html"
+}
+
+// sendProblemPage tells a person what is wrong, with a link to the form that asks for the
+// same.
+func sendProblemPage(c echo.Context, p endpoint.Problem) error {
+	page := struct {
+		endpoint.Problem
+		Faults []string
+		Form   string
+	}{p, []string{p.Detail}, formOf(c)}
+	for i, e := range p.Errors {
+		if i == 0 {
+			page.Faults = nil
+		}
+		page.Faults = append(page.Faults, strings.TrimSpace(strings.ReplaceAll(e.Parameter, "_", " ")+" "+e.Detail))
+	}
+	body, err := sheet.Page("fault.html", page)
+	if err != nil {
+		return err
+	}
+	describe(c, sheet.TypeHTML)
+	return c.Blob(p.Status, sheet.TypeHTML, body)
+}
+
+// formOf is the address of the form with the fields of a calculator's request filled in.
+func formOf(c echo.Context) string {
+	name, ok := strings.CutPrefix(c.Path(), "/v1/")
+	if !ok {
+		return ""
+	}
+	query := c.Request().URL.Query()
+	for _, control := range []string{"format", "pick", "errors", "decimal", "key"} {
+		query.Del(control)
+	}
+	if name == firstForm {
+		return "/?" + query.Encode()
+	}
+	return "/use/" + strings.ReplaceAll(name, "/", "-") + "?" + query.Encode()
 }
 
 func problemBody(p endpoint.Problem) []byte { return endpoint.AppendJSON(nil, p, length.Inch) }

@@ -307,7 +307,7 @@ function nested(value, path) {
 // sheetLink makes a link to the page to print.
 function sheetLink() {
   const link = make("a", { class: "open", id: "sheet", href: "#", target: "_blank" }, "Open the sheet to print");
-  const [address, init] = requestTo("text/html", { format: "html" });
+  const [address, init] = requestTo("text/html, application/problem+json", { format: "html" });
   if (!init.method && !key.value) link.href = address;
   else {
     link.addEventListener("click", async (event) => {

@@ -20,7 +20,7 @@ const (
 	TypeSVG  = "image/svg+xml"
 )
 
-//go:embed page.css page.html run.html run.svg plan.html plan.svg problem.html gauge.html gauge.svg
+//go:embed page.css page.html run.html run.svg plan.html plan.svg problem.html fault.html gauge.html gauge.svg
 var pageFiles embed.FS
 
 var pages = template.Must(template.New("").Funcs(template.FuncMap{"style": func() template.CSS { return pageStyle }}).ParseFS(pageFiles, "*.html", "*.svg"))
