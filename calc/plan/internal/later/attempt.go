@@ -175,8 +175,7 @@ func (a *attempt) empty(i, s int) bool {
 	return true
 }
 
-// shift moves a length to where another board, or another stretch of its own, has room
-// for it, and tells whether it could.
+// shift moves a length to where another board has room for it, and tells whether it could.
 func (a *attempt) shift(i, s int) bool {
 	st := a.boards[i].Strips[s]
 	if !a.p.Crosscuts() || len(st.Billets) == 0 {
@@ -201,6 +200,25 @@ func (a *attempt) shift(i, s int) bool {
 		}
 	}
 	return false
+}
+
+// slide moves a length to another stretch of its board, and tells whether it could.
+func (a *attempt) slide(i, s, stretch int) bool {
+	if !a.p.Crosscuts() || len(a.boards[i].Strips[s].Billets) == 0 {
+		return false
+	}
+	a.steps -= len(a.boards[i].Strips)
+	lay := a.own(i)
+	st := lay.Strips[s]
+	lay.Strips = slices.Delete(lay.Strips, s, s+1)
+	*lay = lay.Settle(a.p)
+	free := a.p.Free(*lay)[stretch]
+	if free.From+a.p.Lens[st.L] > free.To {
+		return false
+	}
+	st.From = free.From
+	lay.Strips = slices.Insert(lay.Strips, s, st)
+	return true
 }
 
 // takes tells whether a board that gives something takes a length, wherever it lies.

@@ -91,6 +91,7 @@ func (c *climber) pass() bool {
 	better := false
 	for i := range c.boards {
 		better = c.clear(i) || better
+		better = c.slide(i) || better
 		for s := len(c.boards[i].Strips) - 1; s >= 0; s-- {
 			for b := len(c.boards[i].Strips[s].Billets) - 1; b >= 0; b-- {
 				better = c.drain(place{i, s, b}) || better
@@ -114,6 +115,19 @@ func (c *climber) clear(i int) bool {
 	for _, s := range order {
 		if a.empty(i, s) {
 			better = a.keep() || better
+		}
+	}
+	return better
+}
+
+// slide moves the lengths of a board to other stretches of it.
+func (c *climber) slide(i int) bool {
+	better := false
+	for s := range c.boards[i].Strips {
+		for stretch := range c.p.Kinds[c.boards[i].Kind].Segs {
+			if a := c.attempt(); a.slide(i, s, stretch) {
+				better = a.keep() || better
+			}
 		}
 	}
 	return better

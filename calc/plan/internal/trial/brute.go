@@ -114,17 +114,7 @@ func (b *Brute) resaw(bd plan.Board, long, wide nm) gives {
 	if s := b.O.Saw; s.CuttingHeight > 0 && wide > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
 		return nil
 	}
-	skim := b.O.Skim
-	if bd.Bow > 0 { // rounded up: small numbers, no overflow in the tests
-		sq := max(1, bd.Length*bd.Length)
-		long := max(1, long)
-		skim += (bd.Bow*long*long + sq - 1) / sq
-	}
-	room, passes := bd.Thickness-b.O.HoldBack, 0
-	if skim > 0 {
-		room -= max(skim, b.O.LeastSkim) + b.O.Kerf
-		passes = 1
-	}
+	room, passes := b.truing(bd, long)
 	all, d, stacks := gives{}, digits(b.Want), b.stacks(bd, long, wide)
 	var fill func(from int, have []int, room nm, passes int)
 	fill = func(from int, have []int, room nm, passes int) {
@@ -141,6 +131,21 @@ func (b *Brute) resaw(bd plan.Board, long, wide nm) gives {
 	}
 	fill(0, make([]int, len(b.Want)), room, passes)
 	return all
+}
+
+// truing returns the room for leaves in a billet of a length, and the passes before the
+// first of them.
+func (b *Brute) truing(bd plan.Board, long nm) (room nm, passes int) {
+	skim := b.O.Skim
+	if bd.Bow > 0 { // rounded up: small numbers, no overflow in the tests
+		sq := max(1, bd.Length*bd.Length)
+		long := max(1, long)
+		skim += (bd.Bow*long*long + sq - 1) / sq
+	}
+	if room = bd.Thickness - b.O.HoldBack; skim > 0 {
+		return room - max(skim, b.O.LeastSkim) - b.O.Kerf, 1
+	}
+	return room, 0
 }
 
 // work returns what a billet and so many passes through it cost: those by length
