@@ -66,7 +66,7 @@ func compressed(body []byte) ([]byte, bool) {
 	var out bytes.Buffer
 	out.Grow(len(body) / 4)
 	if z == nil {
-		z, _ = gzip.NewWriterLevel(&out, gzip.BestSpeed) // the level is one of its own
+		z, _ = gzip.NewWriterLevel(&out, gzip.BestSpeed) // cannot fail: it is one of gzip's own levels
 	} else {
 		z.Reset(&out)
 	}

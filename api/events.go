@@ -20,9 +20,9 @@ var formEvents = endpoint.JSON.Streamed("events", "text/event-stream")
 
 // How often a stream sends something, and how long a client may take over it.
 const (
-	progressEvery = 250 * time.Millisecond // at most
-	commentEvery  = 15 * time.Second       // at least
-	writeEvent    = 30 * time.Second       // the longest that a client may take to read one
+	progressEvery = 250 * time.Millisecond // progress, at most
+	commentEvery  = 15 * time.Second       // anything, at least
+	writeEvent    = 30 * time.Second       // how long a client may take to read an event
 )
 
 // stream answers a search with events. A request that is wrong, or that finds the queue
@@ -54,13 +54,13 @@ type events struct {
 	control  *http.ResponseController
 	begun    bool
 	broken   func()        // called when the client cannot be written to
-	quiet    time.Duration // the longest that it says nothing
+	quiet    time.Duration // the longest time without anything sent
 	stop     chan struct{}
 	once     sync.Once // stop is closed once
 	writer   sync.WaitGroup
 
 	mu     sync.Mutex
-	newest any // not yet written
+	newest any // progress that has not been written yet
 }
 
 func newEvents(c echo.Context) *events {
@@ -115,7 +115,7 @@ func (e *events) end() {
 func (e *events) finish() {
 	e.end()
 	if p := e.take(); p != nil {
-		_ = e.sendProgress(p) // the last event will fail as well, and be logged
+		_ = e.sendProgress(p) // if it fails, so does the last event, which is logged
 	}
 }
 

@@ -17,10 +17,10 @@ import (
 // Guard says who may ask, from where and how often. The zero value lets everybody ask
 // anything at any rate, and keeps the answers from pages of other origins.
 type Guard struct {
-	Keys           *key.Ring      // the keys that requests must have; none are asked for when nil
-	KeyInQuery     bool           // whether a key may stand in the query field key, too
-	Limiter        *key.Limiter   // how often each key, or each address, may ask; as often as it likes when nil
-	TrustedProxies []netip.Prefix // whose word on the client's address is taken
+	Keys           *key.Ring      // of which requests must have one; no key is needed when nil
+	KeyInQuery     bool           // whether a key may also stand in the query field key
+	Limiter        *key.Limiter   // of requests by each key, or by each address without one; no limit when nil
+	TrustedProxies []netip.Prefix // whose X-Forwarded-For is believed
 	Origins        []string       // whose pages may read the answers, such as https://shop.example
 }
 
@@ -67,7 +67,7 @@ func lacks(k *key.Key, role key.Role) error {
 // everybody.
 func roleFor(method, route string) key.Role {
 	switch {
-	case method == http.MethodOptions: // a browser asks without a key whether it may ask with one
+	case method == http.MethodOptions: // a preflight request has no key
 		return ""
 	case route == "/metrics":
 		return key.Metrics

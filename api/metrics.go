@@ -14,7 +14,7 @@ import (
 
 // metrics is everything that the service counts.
 type metrics struct {
-	known    sync.Map // kind to series, so that labels are looked up once
+	known    sync.Map // from kind to series, so that labels are looked up once
 	requests *prometheus.CounterVec
 	duration *prometheus.HistogramVec
 	inFlight prometheus.Gauge

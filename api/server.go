@@ -27,18 +27,18 @@ import (
 // zero values of the others are usable.
 type Config struct {
 	Shop      *shop.Shop
-	Build     string               // version, as answers and metrics tell it
-	Log       *slog.Logger         // one line a request
-	Metrics   *prometheus.Registry // everything counted is registered here
-	BodyLimit int64                // bytes of a JSON body
+	Build     string               // version of the program, as in answers and metrics
+	Log       *slog.Logger         // gets a line for each request
+	Metrics   *prometheus.Registry // all metrics are registered here
+	BodyLimit int64                // length of the longest JSON body, in bytes
 	Ready     func() bool          // whether new requests are welcome; always when nil
 
 	Guard
-	MetricsApart bool // whether the metrics are at an address of their own, by MetricsHandler, and not at /metrics
+	MetricsApart bool // whether the metrics have an address of their own, served by MetricsHandler, in place of /metrics
 
-	PlanWorkers   int           // plans worked on at once; one less than the processors when 0, but one at least
+	PlanWorkers   int           // plans searched for at once; see endpoint.NewQueue for 0
 	PlanQueue     int           // plans that may wait for a worker
-	PlanTimeLimit time.Duration // the longest time limit that a plan may ask; 60 s when 0
+	PlanTimeLimit time.Duration // the longest time limit that a plan may ask for; 60 s when 0
 }
 
 // Server answers requests.
@@ -175,7 +175,7 @@ func (s *Server) middleware() []echo.MiddlewareFunc {
 		}),
 		headers, // the same on every answer
 		s.cors,  // before a refusal, so that a page can read it
-		s.guard, // before anything is done for the request
+		s.guard, // before any work for the request
 	}
 }
 

@@ -30,7 +30,7 @@ type BatchAnswer struct {
 	Answers []BatchResult `json:"answers"`
 
 	leaves, size int
-	full         bool // whether a call went beyond the limits, and those after it are not worked on
+	full         bool // whether a call went beyond the limits, so that those after it are refused
 	endpoint.Bare
 }
 
@@ -65,7 +65,7 @@ const (
 func Batch(calculators []endpoint.Calculator) func(*endpoint.Call, *BatchRequest) (*BatchAnswer, error) {
 	return func(c *endpoint.Call, q *BatchRequest) (*BatchAnswer, error) {
 		for i := range q.Requests {
-			_ = (*jsontext.Value)(q.Requests[i].Body).Compact() // it was read: it is JSON
+			_ = (*jsontext.Value)(q.Requests[i].Body).Compact() // cannot fail: it has been read as JSON
 		}
 		a := &BatchAnswer{ID: c.Digest(q), Answers: make([]BatchResult, len(q.Requests))}
 		for i := range q.Requests {

@@ -63,7 +63,7 @@ func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **stri
 	if *dst != nil || value == nil {
 		return
 	}
-	*dst = value // shared: nobody writes through a request's pointers
+	*dst = value // shared with the shop: nobody writes through a request's pointers
 	if owner != nil {
 		*owner = name
 	}

@@ -175,7 +175,7 @@ func (a *GaugeAnswer) shape(c *endpoint.Call, q *GaugeRequest) error {
 	}
 	for _, f := range found {
 		if f.Finding == gauge.MidUnseen {
-			continue // said above
+			continue // warned of above
 		}
 		a.Findings = append(a.Findings, GaugeFinding{findings[f.Finding], f.Leaf, f.By, f.Pair})
 		if len(a.Findings) <= maxFindingWords {

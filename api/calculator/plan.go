@@ -94,7 +94,7 @@ type PlanBoard struct {
 	// Stretches that no billet may contain
 	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
 
-	priced bool // the request gives its price
+	priced bool // whether the request gives its price
 }
 
 // PlanSmallest is the smallest face of a billet.
@@ -152,7 +152,7 @@ type PlanProgress struct {
 // The limits of a search.
 const (
 	DefaultPlanTime = 10 * time.Second
-	MaxPlanTime     = 60 * time.Second
+	maxPlanTime     = 60 * time.Second
 )
 
 // PlanKit is parts that must come from one board, so many times.
@@ -205,7 +205,7 @@ func Plan(c *endpoint.Call, q *PlanRequest) (*PlanAnswer, error) {
 // RunSheet returns the run sheet of a billet that has a request for one.
 func (a *PlanAnswer) RunSheet(b *PlanBillet) (*RunAnswer, error) {
 	q := *b.Run
-	q.Leaves = slices.Clone(q.Leaves) // what is filled in stays out of the plan
+	q.Leaves = slices.Clone(q.Leaves) // the run must not fill in fields of the plan
 	return endpoint.Within(a.call, Run, &q)
 }
 

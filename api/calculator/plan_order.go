@@ -99,7 +99,7 @@ func (q *PlanRequest) checkPrices(c *endpoint.Call) {
 // planTime fills in the time limit. The service may allow less than a request may ask
 // for; the command line may set another limit.
 func planTime(c *endpoint.Call, q *PlanRequest) {
-	longest := MaxPlanTime
+	longest := maxPlanTime
 	if c.Search.LongestLimit > 0 {
 		longest = c.Search.LongestLimit
 	}
@@ -165,7 +165,7 @@ func planFault(c *endpoint.Call, err error) {
 	var f *plan.Fault
 	var out *fault.OutOfRange
 	var mixed *plan.Mixed
-	errors.As(err, &f) // each is one
+	errors.As(err, &f) // every one is a fault
 	path := wired.Replace(f.Field)
 	if f.Of != plan.OfOrder {
 		path = fmt.Sprintf("%ss.%d.%s", f.Of, f.Index, path)

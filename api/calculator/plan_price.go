@@ -22,7 +22,7 @@ type PlanPrice struct {
 // planWork is what the runs of a plan take.
 type planWork struct {
 	seconds, areaMM2 float64
-	known            bool // every billet has a run sheet
+	known            bool // whether every billet has a run sheet
 }
 
 // add counts the run of a billet that as many boards have.

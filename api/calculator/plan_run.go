@@ -14,11 +14,11 @@ import (
 // The limits of a run's request.
 const (
 	MaxRunLeaves    = 10_000
-	MaxRunEntries   = 100
-	MaxRunThickness = 10 * length.Metre
-	MaxRunWidth     = 3 * length.Metre
-	MaxRunLength    = 30 * length.Metre
-	MaxRunLeaf      = length.Metre
+	maxRunEntries   = 100
+	maxRunThickness = 10 * length.Metre
+	maxRunWidth     = 3 * length.Metre
+	maxRunLength    = 30 * length.Metre
+	maxRunLeaf      = length.Metre
 )
 
 // run is the request for the run sheet of a billet, nil if a run could not hold it. It
@@ -32,7 +32,7 @@ func (q *PlanRequest) run(board *PlanBoard, b plan.Billet, mark string, price *e
 		long = endpoint.ValueOr(board.Length, 0)
 	}
 	leaves, ok := q.runLeaves(b, &wide, &long)
-	if !ok || wide == 0 || long == 0 || wide > MaxRunWidth || long > MaxRunLength || *board.Thickness > MaxRunThickness {
+	if !ok || wide == 0 || long == 0 || wide > maxRunWidth || long > maxRunLength || *board.Thickness > maxRunThickness {
 		return nil
 	}
 	sheet := &RunRequest{
@@ -56,7 +56,7 @@ func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]Run
 	for i, l := range b.Leaves {
 		part := &q.Parts[l.Part]
 		total += l.Count
-		if *part.Thickness > MaxRunLeaf {
+		if *part.Thickness > maxRunLeaf {
 			return nil, false
 		}
 		leaves[i] = RunLeaf{Name: part.Name, Thickness: part.Thickness, Count: &l.Count, Matched: part.Matched}
@@ -68,7 +68,7 @@ func (q *PlanRequest) runLeaves(b plan.Billet, wide, long *length.Length) ([]Run
 			leaves[i].Divided = d
 		}
 	}
-	return leaves, total <= MaxRunLeaves && len(leaves) <= MaxRunEntries
+	return leaves, total <= MaxRunLeaves && len(leaves) <= maxRunEntries
 }
 
 // keepRuns asks for the run sheet of every billet. Requests that are refused are taken

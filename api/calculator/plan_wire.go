@@ -19,7 +19,7 @@ func planAnswer(c *endpoint.Call, q *PlanRequest, p *plan.Plan) *PlanAnswer {
 			MemoryFull: p.Stats.MemoryFull,
 		},
 	}
-	ways := map[int]int{} // ways that each board is cut so far
+	ways := map[int]int{} // how many ways of cutting each board there are so far
 	for _, t := range p.Taken {
 		a.Taken = append(a.Taken, q.taken(t, ways[t.Board]))
 		ways[t.Board]++

@@ -41,7 +41,7 @@ func (b bench) moistureWords(c *endpoint.Call) (string, bool) {
 	}
 	keeps, err := wood.EquilibriumMoisture(*air.TemperatureC, *air.HumidityPct)
 	if err != nil {
-		return "", false // the shop file is refused where that could be
+		return "", false // a shop file with such a climate is refused
 	}
 	c.FromDemo("climate")
 	off := *b.Board.MoisturePct - keeps

@@ -16,11 +16,11 @@ import (
 type bench struct {
 	*RunRequest
 	backlash length.Length // of the saw's screw
-	blade    *align.Blade  // in its kerf; nil where the shop does not know its body
-	measured string        // when the shop measured that kerf; empty for one of the request
+	blade    *align.Blade  // in its kerf; nil if the shop does not know its body
+	measured string        // when the shop measured that kerf; empty for a kerf of the request
 	foot     length.Length // 12 in or 300 mm
 	show     func(length.Length) string
-	rounded  func(length.Length) string // to what is read at the saw
+	rounded  func(length.Length) string // to what can be read at the saw
 }
 
 // protect is the step before the saw is plugged in. setup refers to it by its number,
@@ -108,7 +108,7 @@ func (b bench) gapWords() string {
 	gap, err := b.blade.Clearance()
 	degrees, err2 := b.blade.RubAngle()
 	astray, err3 := b.blade.RubSlope(b.foot)
-	if fault.First(err, err2, err3) != nil { // the kerf is another blade's
+	if fault.First(err, err2, err3) != nil { // the kerf is that of another blade
 		return ""
 	}
 	return fmt.Sprintf(" This blade leaves %s on each side where it runs parallel, and rubs from %.1f degrees askew: %s over %s.", b.rounded(gap), degrees, b.rounded(astray), b.show(b.foot))
@@ -146,7 +146,7 @@ func (b bench) retractWords() string {
 
 // benchOf is what the words of a run depend on.
 func benchOf(c *endpoint.Call, q *RunRequest) bench {
-	saw, _ := c.Shop.Saw(*q.Saw) // the one that filled the request in
+	saw, _ := c.Shop.Saw(*q.Saw) // the saw that filled in the request
 	b := bench{
 		RunRequest: q, backlash: endpoint.ValueOr(q.Backlash, *saw.Backlash), foot: inUnits(c, length.Foot, 300*length.Millimetre),
 		show: c.Show, rounded: func(l length.Length) string { return rounded(c, l) },

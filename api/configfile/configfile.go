@@ -112,7 +112,7 @@ func checkDepth(file []byte) error {
 			return fmt.Errorf("line %d: anchors (&) and aliases (*) are not read; write each value out, or put it in quotes", t.Position.Line)
 		case token.TagType:
 			return fmt.Errorf("line %d: tags (!) are not read; leave it out, or put the value in quotes", t.Position.Line)
-		default: // neither nests
+		default: // the others do not nest
 		}
 		if depth > maxDepth {
 			return fmt.Errorf("line %d: brackets are nested more than %d deep", t.Position.Line, maxDepth)

@@ -14,7 +14,7 @@ type Queue struct {
 	places  chan struct{}   // holds a token for each search that runs or waits
 	stop    context.Context //nolint:containedctx // it ends with the service, not with a call
 	retry   time.Duration   // when to ask again if all places are taken
-	cause   error           // why searches end when the service stops: ErrStopping, joined with the calculation's own error
+	cause   error           // why searches end when the service stops: errStopping, joined with the calculation's own error
 }
 
 // NewQueue makes a queue. If workers is 0, there is one less than there are processors,
@@ -26,7 +26,7 @@ func NewQueue(workers, waiting int, retry time.Duration, shutdown error) (*Queue
 		workers = min(max(1, runtime.GOMAXPROCS(0)-1), maxWorkers)
 	}
 	stop, cancel := context.WithCancel(context.Background())
-	q := &Queue{make(chan struct{}, workers), make(chan struct{}, workers+max(0, waiting)), stop, retry, errors.Join(ErrStopping, shutdown)}
+	q := &Queue{make(chan struct{}, workers), make(chan struct{}, workers+max(0, waiting)), stop, retry, errors.Join(errStopping, shutdown)}
 	return q, cancel
 }
 
@@ -46,7 +46,7 @@ func (q *Queue) Waiting() int { return max(0, len(q.places)-len(q.workers)) }
 // take takes a place in the queue. The caller gives it back by calling leave.
 func (q *Queue) take() (leave func(), err error) {
 	if q.stop.Err() != nil {
-		return nil, ErrStopping
+		return nil, errStopping
 	}
 	select {
 	case q.places <- struct{}{}:
@@ -65,7 +65,7 @@ func (q *Queue) turn(ctx context.Context) (done func(), err error) {
 	case q.workers <- struct{}{}:
 		if q.stop.Err() != nil { // the worker came free because the service stops
 			<-q.workers
-			return nil, ErrStopping
+			return nil, errStopping
 		}
 		return func() { <-q.workers }, nil
 	case <-ctx.Done():
@@ -73,9 +73,9 @@ func (q *Queue) turn(ctx context.Context) (done func(), err error) {
 	}
 }
 
-// ErrStopping and ErrGone say why a search was given up.
+// errStopping and ErrGone say why a search was given up.
 var (
-	ErrStopping = &Failure{ProblemType: Unavailable, retry: stoppingRetry, detail: "the service is stopping: ask again when Retry-After says"}
+	errStopping = &Failure{ProblemType: Unavailable, retry: stoppingRetry, detail: "the service is stopping: ask again when Retry-After says"}
 	ErrGone     = &Failure{ProblemType: ClientGone, detail: "the client left before the answer was ready"}
 )
 
@@ -83,7 +83,7 @@ var (
 const stoppingRetry = 5 * time.Second
 
 // until returns a context that ends when the caller's does, with the cause ErrGone, or
-// when the queue is closed, with the cause ErrStopping.
+// when the queue is closed, with the cause errStopping.
 func (q *Queue) until(ctx context.Context) (context.Context, func()) {
 	within, cancel := context.WithCancelCause(context.WithoutCancel(ctx))
 	gone := context.AfterFunc(ctx, func() { cancel(ErrGone) })

@@ -19,8 +19,8 @@ type Search struct {
 
 // Run runs a long calculation within its time limit. When its context ends, work
 // returns nil if it has an answer, the best so far, which then counts unless the client
-// has left; if it has none it returns an error, which becomes ErrStopping if the
-// service stops. ErrStopping is among the causes of the context's end, too.
+// has left; if it has none it returns an error, which becomes errStopping if the
+// service stops. errStopping is among the causes of the context's end, too.
 func (s *Search) Run(caller context.Context, limit time.Duration, work func(context.Context) error) error {
 	if s.Queue == nil {
 		ctx, cancel := context.WithTimeout(caller, limit)

@@ -22,9 +22,9 @@ type Form struct {
 	More     []Field
 	Tables   []Table
 	Measures string // what the numbers of its answer measure: paths in it, each with the name of a schema
-	Post     bool   // whether it answers to POST alone
-	Page     bool   // whether it answers with a page to print
-	Events   bool   // whether it tells its progress
+	Post     bool   // whether the calculator takes POST only
+	Page     bool   // whether the calculator answers with a page to print
+	Events   bool   // whether the calculator reports its progress
 }
 
 // Field asks for one value.
@@ -34,10 +34,10 @@ type Field struct {
 	Label    string
 	Hint     string
 	Kind     string // text, length, whole, number, truth, list or lists; of an object in a cell, its fields with theirs
-	Inside   string // what stands in a cell that holds objects
+	Inside   string // what goes into a cell that holds objects
 	Example  string
-	Options  []string // the only values, where there are some
-	Default  string   // of the options
+	Options  []string // the values to choose from, if only these are possible
+	Default  string   // among the options
 	List     string   // whose names the shop or the table of woods has: saw, blade, fixing or species
 	Required bool
 }

@@ -82,10 +82,10 @@ func (e *entry) read(k *Key, before []Key) (faults []string) {
 		faults = append(faults, "sha256 must be the 64 hexadecimal digits that resawd key new prints")
 	}
 	var err error
-	if k.Roles, err = ParseRoles(e.Roles); err != nil {
+	if k.Roles, err = parseRoles(e.Roles); err != nil {
 		faults = append(faults, err.Error())
 	}
-	if k.Expires, err = ParseExpiry(e.Expires); err != nil {
+	if k.Expires, err = parseExpiry(e.Expires); err != nil {
 		faults = append(faults, err.Error())
 	}
 	return faults
@@ -102,11 +102,11 @@ func ValidName(name string) bool {
 	return name != "" && len(name) <= maxName && !strings.ContainsFunc(name, isOther)
 }
 
-// ParseRoles reads roles, of which there must be at least one.
-func ParseRoles(names []string) ([]Role, error) {
+// parseRoles reads roles, of which there must be at least one.
+func parseRoles(names []string) ([]Role, error) {
 	roles := make([]Role, 0, len(names))
 	for _, name := range names {
-		if !slices.Contains(Roles, Role(name)) {
+		if !slices.Contains(allRoles, Role(name)) {
 			return nil, fmt.Errorf("roles are use, prices and metrics; %q was given", name)
 		}
 		roles = append(roles, Role(name))
@@ -117,9 +117,9 @@ func ParseRoles(names []string) ([]Role, error) {
 	return roles, nil
 }
 
-// ParseExpiry reads the last day of a key, in UTC. It returns the end of that day, or
+// parseExpiry reads the last day of a key, in UTC. It returns the end of that day, or
 // the zero time if there is none.
-func ParseExpiry(day string) (time.Time, error) {
+func parseExpiry(day string) (time.Time, error) {
 	if day == "" {
 		return time.Time{}, nil
 	}

@@ -19,13 +19,13 @@ type Role string
 
 // The roles.
 const (
-	Use     Role = "use"     // ask calculators, read the shop file but for its prices
+	Use     Role = "use"     // ask calculators, and read the shop file without its prices
 	Prices  Role = "prices"  // see what the shop pays and charges
 	Metrics Role = "metrics" // read the metrics
 )
 
-// Roles lists all roles.
-var Roles = []Role{Use, Prices, Metrics}
+// allRoles lists all roles.
+var allRoles = []Role{Use, Prices, Metrics}
 
 // prefix lets a scanner for secrets recognise a key.
 const prefix = "resawd_"
@@ -34,7 +34,7 @@ const prefix = "resawd_"
 type Key struct {
 	Name    string
 	Roles   []Role
-	Expires time.Time // the first moment at which it is no good; zero: never
+	Expires time.Time // when it ceases to be valid; never if zero
 	digest  [sha256.Size]byte
 }
 
@@ -68,7 +68,7 @@ func (r *Ring) Len() int { return len(r.keys) }
 // New makes a secret and its digest for the file.
 func New() (secret, digest string) {
 	var b [32]byte
-	_, _ = rand.Read(b[:]) // it never fails: without randomness the program ends
+	_, _ = rand.Read(b[:]) // never fails: without randomness the program ends
 	secret = prefix + base64.RawURLEncoding.EncodeToString(b[:])
 	sum := sha256.Sum256([]byte(secret))
 	return secret, hex.EncodeToString(sum[:])

@@ -86,7 +86,7 @@ func Words(f validator.FieldError, unit length.Length) string {
 	case "gt", "gte", "lt", "lte":
 		return fmt.Sprintf("must be %s %s; %s was given", comparison[f.Tag()], limit(f, unit), given)
 	case "max":
-		if f.Kind() == reflect.Slice { // reading ends one past the limit
+		if f.Kind() == reflect.Slice { // reading stops one entry past the limit
 			return fmt.Sprintf("must have at most %s %s; it has more", f.Param(), things(f))
 		}
 		fallthrough

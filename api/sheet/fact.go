@@ -22,7 +22,7 @@ type share float64
 // quotient is a plain number, shown with two decimals.
 type quotient float64
 
-const secondsPerDay = 24 * 60 * 60 // what programs count time in
+const secondsPerDay = 24 * 60 * 60 // spreadsheets count time in days
 
 // facts writes figures from a row on, and returns the row after them.
 func (w *workbook) facts(row int, list []fact) int {

@@ -16,7 +16,7 @@ type dividedLeaf struct {
 	run.Division
 	part       string // what the copies are called
 	long, wide length.Length
-	whose      [][]string // the kits that each place goes to, where that is known
+	whose      [][]string // the kits that each place goes to, if known
 }
 
 // leafFigure is the face of a divided leaf on a page or below the drawing of its run.

@@ -14,7 +14,7 @@ const (
 	drawnLeft   = 36.0  // the face that is sawn first
 	drawnRight  = 540.0 // the face of the fence
 	letterWidth = 10.2  // of the drawing's type, on average
-	mostDrawn   = 120   // cuts, before leaves are drawn in groups
+	mostDrawn   = 120   // cuts beyond which leaves are drawn in groups
 )
 
 // drawing is the end view of a board on its fence, its thickness to scale.
@@ -62,7 +62,7 @@ type dimension struct {
 	Row      int    // below the board, from 1
 	Anchor   string // of the words: start, middle, end
 	Text     string
-	limit    float64 // where the words end at most; 0 where they may end anywhere
+	limit    float64 // where the words must end; 0 if they may end anywhere
 }
 
 // swatch explains a filling.

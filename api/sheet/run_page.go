@@ -22,8 +22,8 @@ var (
 // runPage is what run.html shows.
 type runPage struct {
 	*calculator.RunAnswer
-	Prefix  string // of the IDs, where several sheets stand on one page
-	Within  string // the ID of this sheet's heading there, after a blank
+	Prefix  string // of the IDs, if several sheets are on one page
+	Within  string // the ID of this sheet's heading there, after a space
 	Title   string
 	Name    string // of the board
 	Size    string

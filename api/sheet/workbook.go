@@ -38,7 +38,7 @@ const (
 	lookQuotient
 	lookTime
 	lookPlain
-	lookLine // a sentence, on as many lines as it takes
+	lookLine // a sentence, on as many lines as it needs
 	lookCount
 )
 

@@ -32,7 +32,7 @@ func makeKey(_ context.Context, p *program, args []string) error {
 	if *expires != "" {
 		text += "  expires: " + *expires + "\n"
 	}
-	if _, err := key.Parse([]byte(text)); err != nil { // it must read what it prints
+	if _, err := key.Parse([]byte(text)); err != nil { // what is printed must be readable
 		return fmt.Errorf("these flags make no key: %w", err)
 	}
 	fmt.Fprintf(p.errors, "The key, shown this once: %s\n", secret)

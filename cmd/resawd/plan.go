@@ -167,7 +167,7 @@ func (p *program) planNotes(plan *endpoint.Answered) (err error) {
 // liveLine is a line of a terminal that is written over and over. Without a terminal it
 // writes nothing.
 type liveLine struct {
-	w    io.Writer // nil: no terminal
+	w    io.Writer // nil without a terminal
 	last time.Time
 	used bool
 }
