@@ -143,9 +143,19 @@ func (r *reader) length(value raw) (length.Length, *mismatch) {
 	}
 	l, err := parse(text, r.unit)
 	if err != nil {
-		return 0, noLength(err)
+		_, other := length.ParseComma(text, r.unit)
+		return 0, noLength(err).orComma(value.kind == 0 && !r.comma && other == nil)
 	}
 	return l, nil
+}
+
+// orComma adds what would help as well, if it would: a text of a query or a table may have
+// a decimal comma.
+func (m *mismatch) orComma(helps bool) *mismatch {
+	if helps {
+		m.detail += ", or set decimal to comma"
+	}
+	return m
 }
 
 func noLength(err error) *mismatch {
@@ -175,7 +185,12 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	if value.kind != '0' && (value.kind != 0 || strings.Trim(text, "0123456789.eE+-") != "") {
-		return 0, wrongType("a number", value)
+		wrong := wrongType("a number", value)
+		if _, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err == nil && strings.Contains(text, ",") {
+			wrong.detail += ": write a decimal point"
+			return 0, wrong.orComma(value.kind == 0 && !r.comma)
+		}
+		return 0, wrong
 	}
 	x, err := strconv.ParseFloat(text, 64)
 	if errors.Is(err, strconv.ErrRange) {

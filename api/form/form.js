@@ -174,8 +174,9 @@ function placeIn(field, steps) {
   return "line " + (row ? row.line : counted[0]) + (steps[1] ? ", " + counted.slice(1).join(" ") : "") + ": ";
 }
 
-// worded calls the fields of this form, in what the service says, as their labels do.
-const worded = (text) => text.replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
+// worded calls the fields of this form, in what the service says, as their labels do. What
+// helps others with commas is left out: a form reads those that it can.
+const worded = (text) => text.replace(", or set decimal to comma", "").replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
   const field = [...form.elements].find((e) => e.name && (e.name === name || e.dataset.json === name));
   return field ? field.labels[0].firstChild.textContent.trim() : name;
 });
