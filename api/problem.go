@@ -96,7 +96,7 @@ func pageWanted(r *http.Request) bool {
 	return ok && f.Name == "html" && r.Method != http.MethodPost && r.URL.Query().Get("format") == "html"
 }
 
-// sendProblemPage tells a person what is wrong, with a link to the form that asks for the
+// sendProblemPage shows a problem as a page, with a link to the form that asks for the
 // same.
 func sendProblemPage(c echo.Context, p endpoint.Problem) error {
 	page := struct {

@@ -87,7 +87,7 @@ func figure(f wood.Figure) *SpeciesFigure {
 // showSpecies lists the species.
 //
 //	@Summary		Kinds of wood
-//	@Description	The kinds of wood that requests can name, each with its aliases, the gum class that blade choice goes by, what is published of its dust, and the published figures of movement and weight, each with its source. A wood without a figure has none.
+//	@Description	The kinds of wood that requests can name, each with its aliases, the gum class that blade choice goes by, what is published about its dust, and the published figures of movement and weight, each with its source. A figure that is not published is left out.
 //	@ID				species
 //	@Tags			the shop
 //	@Produce		json

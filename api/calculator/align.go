@@ -91,8 +91,8 @@ type KerfCheck struct {
 // Align answers how blade, travel and face stand.
 //
 //	@Summary		Whether blade, travel and face stand parallel and square
-//	@Description	Saw a little way into scrap, stop the saw, unplug it, leave the board in the cut and look at the blade from behind, where the board comes out: the gaps beside its back edge tell its angle to the travel, whether it rubs, which way to turn the travel and how far.
-//	@Description	Two readings of one indicator tell how far the carriage's face strays from the travel, two more how far the blade leans.
+//	@Description	Saw a little way into scrap, stop the saw, unplug it, leave the board in the cut and look at the blade from behind, where the board comes out: the gaps beside its back edge show its angle to the travel, whether it rubs, which way to turn the travel and how far.
+//	@Description	Two readings of one indicator show how far the carriage's face strays from the travel, two more how far the blade leans.
 //	@Description	The thickness of leaves cannot show any of this: what repeats at every cut cancels. A leaf that tapers says that something changed between two cuts.
 //	@ID				align
 //	@Tags			before the saw

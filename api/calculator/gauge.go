@@ -5,7 +5,7 @@ import (
 	"resawd/calc/length"
 )
 
-// GaugeRequest asks what readings of leaves tell.
+// GaugeRequest asks what readings of leaves show.
 type GaugeRequest struct {
 	Settings
 	// Caliper readings of consecutive leaves of one board: a list for each leaf in the order of sawing, with equally
@@ -36,7 +36,7 @@ type GaugeRequest struct {
 	DivisionsPerTurn *int `json:"divisions_per_turn,omitzero" validate:"omitempty,gte=1,lte=10000"`
 }
 
-// GaugeAnswer is what the readings tell.
+// GaugeAnswer is what the readings show.
 type GaugeAnswer struct {
 	// Every leaf in order
 	Leaves []GaugeLeaf `json:"leaves"`

@@ -28,9 +28,9 @@ var (
 	adviceReasons = map[gauge.Reason]string{gauge.Bias: "bias", gauge.Noise: "noise", gauge.BelowDivision: "below_division"}
 )
 
-// Gauge answers what readings of leaves tell.
+// Gauge answers what readings of leaves show.
 //
-//	@Summary		What caliper readings of the leaves tell: verdicts, variation, and whether to touch the dial
+//	@Summary		What caliper readings of the leaves show: verdicts, variation, and whether to touch the dial
 //	@Description	A leaf is judged by its worst reading. The standard deviations come by two definitions, which are different figures from the same readings: Brown's three, and variance components.
 //	@Description	A leaf's error is that of one face less that of the face before, so neighbours alternate. The textbook's chart is then too wide; its limits are given, and beside them, under faces, those that fit a saw. Kerf, scale and next_advance are found by least squares over the faces.
 //	@Description	next_advance moves the dial only for a bias that is larger than its own uncertainty: correcting after every leaf makes the leaves vary 1.7 times as much.

@@ -103,7 +103,7 @@ var states = map[upkeep.State]string{upkeep.Fine: "fine", upkeep.Soon: "soon", u
 // Upkeep answers what the saw needs.
 //
 //	@Summary		What the saw needs next, and what is wrong with it
-//	@Description	Tells from counters (cuts, sawn area, hours since it was last done) what the shop file's care intervals make due, soon due or overdue, whichever comes first; from the area that the blade has sawn, how far it is worn and how old its measured kerf is; and for a symptom its causes, how to check each, and the remedy, the cheapest first. Without either it lists the symptoms.
+//	@Description	Says from counters (cuts, sawn area, hours since it was last done) what the shop file's care intervals make due, soon due or overdue, whichever comes first; from the area that the blade has sawn, how far it is worn and how old its measured kerf is; and for a symptom its causes, how to check each, and the remedy, the cheapest first. Without either it lists the symptoms.
 //	@ID				upkeep
 //	@Tags			after the saw
 //	@Accept			json
@@ -147,7 +147,7 @@ func bladeAfter(c *endpoint.Call, blade *shop.Blade, sawn endpoint.Area) (*Upkee
 	since, err := upkeep.SinceMeasured(float64(sawn), float64(measured))
 	if err != nil {
 		c.Warn("the kerf of the blade " + blade.Name + " was measured when it had sawn " + measured.Tell(c.Unit) + ", more than now: it was sharpened or changed since, so measure its kerf again")
-		return b, nil //nolint:nilerr // the warning tells it
+		return b, nil //nolint:nilerr // the warning says it
 	}
 	b.AreaSinceMeasured = new(endpoint.Area(since))
 	return b, nil

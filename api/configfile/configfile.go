@@ -121,8 +121,8 @@ func checkDepth(file []byte) error {
 	return nil
 }
 
-// Fault words an error of the parser for whoever wrote the file: the line, and of a
-// value of the wrong kind the field, what it must be and what was given.
+// Fault words an error of the parser for whoever wrote the file: it has the line, and for
+// a value of the wrong kind the field, what it must be and what was given.
 func Fault(err error) error {
 	var wrong *yaml.TypeError
 	var shape *yaml.UnexpectedNodeTypeError

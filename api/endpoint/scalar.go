@@ -74,8 +74,8 @@ func (r *reader) warnQuarter(path string, value raw) {
 	}
 }
 
-// counted tells a path as people count, where it leads through a list: boards.0.thickness
-// as "boards, entry 1, thickness".
+// counted writes a path through a list as people count: boards.0.thickness becomes
+// "boards, entry 1, thickness".
 func counted(path string) string {
 	steps, joint := strings.Split(path, "."), "."
 	for i, step := range steps {

@@ -12,8 +12,7 @@ import (
 // most 1000000 is read.
 type Feed feed.Speed
 
-// BladeSpeed is told in feet per minute with inch units and in metres per minute
-// with mm; at most 1000000 is read.
+// BladeSpeed is in feet per minute with inch units and in metres per minute with mm; at most 1000000 is read.
 type BladeSpeed feed.BladeSpeed
 
 // Bite is a length far below a division of any dial, which comes from a formula.

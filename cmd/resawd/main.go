@@ -21,7 +21,7 @@ var version = "development"
 //
 //	@Title				resawd
 //	@Version			1
-//	@Description		Computes everything around resawing hardwood boards into thin leaves on a bandsaw: how many leaves a board gives, how far to turn the dial before each cut, how fast to feed, which blade to mount, and the whole run sheet. Every calculator takes the same fields by GET, in the query, and by POST, in a JSON object, and gives the same answer. Lengths are in `units`, inches unless it says mm, and any length may be a text with its own unit. A request that is wrong is answered with a problem (RFC 9457) that lists every wrong field.
+//	@Description		Does the calculations around resawing hardwood boards into thin leaves on a bandsaw: how many leaves a board gives, how far to turn the dial before each cut, how fast to feed, which blade to mount, and the whole run sheet. Every calculator takes the same fields by GET, in the query, and by POST, in a JSON object, and gives the same answer. Lengths are in `units`, inches unless it says mm, and any length may be a text with its own unit. A request that is wrong is answered with a problem (RFC 9457) that lists every wrong field.
 //	@Contact.name		The maintainers of this service
 //	@License.name		MIT
 //	@Servers.url		/
@@ -33,11 +33,11 @@ var version = "development"
 //	@Tag.name			after the saw
 //	@Tag.description	What leaves become, what to ask for them, and what the saw needs next
 //	@Tag.name			in bulk
-//	@Tag.description	Many at once
+//	@Tag.description	Many calculations in one request
 //	@Tag.name			the shop
 //	@Tag.description	What requests may leave out or name
 //	@Tag.name			running the service
-//	@Tag.description	What those ask who run the service
+//	@Tag.description	For those who run the service
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once

@@ -55,7 +55,7 @@ var (
 // typeface is the one that workbooks have where none is named.
 const typeface = "Calibri"
 
-// book writes a workbook. It goes on after a fault, which it keeps.
+// book writes a workbook. It keeps the first error and goes on.
 type book struct {
 	file   *excelize.File
 	sheet  string
@@ -153,15 +153,15 @@ func ask(request, place string) string {
 	return fmt.Sprintf(`_xlfn.WEBSERVICE(%s&"&pick="&%s)`, request, place)
 }
 
-// asNumber shows an answer as a number, and nothing where there is none.
+// asNumber shows an answer as a number, or nothing if there is none.
 func asNumber(answer string) string { return `=IFERROR(VALUE(` + answer + `),"")` }
 
-// asWords shows an answer as it is, and nothing where it tells an error.
+// asWords shows an answer as it is, or nothing if it is an error.
 func asWords(answer string) string {
 	return `=IFERROR(IF(LEFT(` + answer + `,6)="error:","",` + answer + `),"")`
 }
 
-// asFault shows what is wrong with a request, and nothing where it is right.
+// asFault shows what is wrong with a request, or nothing if it is right.
 func asFault(answer string) string {
 	return `=IFERROR(IF(LEFT(` + answer + `,6)="error:",` + answer + `,""),"no answer: is the service running, and may this document update its links?")`
 }

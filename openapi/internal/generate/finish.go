@@ -32,7 +32,7 @@ func (f *finisher) finish() error {
 		return errors.New("the general annotations are missing")
 	}
 	f.doc.ExternalDocs = nil                             // swag writes it empty
-	f.doc.Security = []spec.Requirement{{}, {"key": {}}} // keys are asked for where whoever runs the service says so
+	f.doc.Security = []spec.Requirement{{}, {"key": {}}} // whoever runs the service decides whether keys are needed
 	f.doc.Components.Security = spec.Object[spec.Scheme]{{Name: "key", Value: spec.Scheme{
 		Type: "http", Scheme: "bearer",
 		Description: "A key that whoever runs the service gives out, where keys are in use: its roles are use (calculators and the shop), prices (what the shop pays and charges, /v1/price) and metrics (/metrics). Where the service is told to, it also takes a key from the query field key, for cells that cannot send a header.",

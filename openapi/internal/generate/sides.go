@@ -12,8 +12,7 @@ import (
 // schemaPath is where references to schemas begin.
 const schemaPath = "#/components/schemas/"
 
-// A request reads a length as a number or a text, and an answer tells it as a
-// number; a request refuses unknown fields, and an answer may grow. So each
+// A request takes a length as a number or a text, and an answer has it as a number; a request refuses unknown fields, and an answer may grow. So each
 // schema belongs to one side, and one that serves both, as the request that an
 // answer repeats in "used", becomes two. A request ready to send, as the one for
 // a billet's run sheet in a plan, is on the side of requests wherever it stands.
