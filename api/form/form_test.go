@@ -238,6 +238,17 @@ func TestLinks(t *testing.T) {
 	}
 }
 
+// TestSawOfAPlan: a plan keeps to the limits of a saw only if it is named, so its form
+// does not promise those of the usual one.
+func TestSawOfAPlan(t *testing.T) {
+	for address, want := range map[string]string{"/use/plan": "any: billets of every size bench metric", "/": "the shop's usual bench metric"} {
+		root, _ := page(t, address)
+		if got := words(element(t, root, "f-saw")); got != want {
+			t.Errorf("%s offers %q", address, got)
+		}
+	}
+}
+
 // TestHintsOfWords: a list of words that can be only some tells which.
 func TestHintsOfWords(t *testing.T) {
 	root, _ := page(t, "/use/gauge")

@@ -60,6 +60,9 @@ func (f Form) with(names Names) Form {
 		for i := range fields {
 			if list := fields[i].List; list != "species" && len(names[list]) > 0 {
 				fields[i].Options, fields[i].Default = names[list], "the shop's usual"
+				if f.Name == "plan" && list == "saw" {
+					fields[i].Default = "any: billets of every size" // its limits hold only if it is named
+				}
 			}
 		}
 		return fields
