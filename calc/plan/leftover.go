@@ -46,13 +46,13 @@ type lying struct {
 // leftOf returns what stays of a board: of the stretches between its lengths, of
 // the strips beside its billets, and on the fence.
 func (o Order) leftOf(t Taken) []lying {
-	b := o.Boards[t.Board]
+	b, least := o.Boards[t.Board], o.leastUse()
 	var out []lying
 	add := func(kind LeftKind, thick nm, x, y Stretch) {
 		l := lying{LeftOver{t.Board, t.Copies, kind, thick, y.To - y.From, x.To - x.From, 0}, x.From, y.From}
 		small := b.Length > 0 && l.Length < o.Smallest.Length || b.Width > 0 && l.Width < o.Smallest.Width
 		if thick > 0 && !small {
-			if thick >= o.leastUse() {
+			if thick >= least {
 				l.Value = share(b, l.LeftOver)
 			}
 			out = append(out, l)
