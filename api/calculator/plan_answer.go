@@ -159,6 +159,9 @@ type PlanCure struct {
 	Width length.Length `json:"width,omitzero"`
 	// Length of the least board to buy
 	Length length.Length `json:"length,omitzero"`
+	// What those boards cost; of a board to buy an estimate, by volume, from the cheapest of the order that is of its
+	// species and sawn so; absent without prices
+	Price endpoint.Money `json:"price,omitzero"`
 }
 
 // PlanWhatIf is an estimate of what a change would be worth.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"resawd/api/endpoint"
 	"resawd/api/shop"
@@ -96,13 +97,23 @@ func (q *PlanRequest) checkPrices(c *endpoint.Call) {
 	}
 }
 
+// longestTime is the longest time limit that a request may ask for, of a service or of any.
+func longestTime(c *endpoint.Call) time.Duration {
+	if c != nil && c.Search.LongestLimit > 0 {
+		return c.Search.LongestLimit
+	}
+	return maxPlanTime
+}
+
+// TimeIsLongest reports whether the search had the longest time that a request may ask for.
+func (a *PlanAnswer) TimeIsLongest() bool {
+	return *a.Used.TimeLimitSeconds >= longestTime(a.call).Seconds()
+}
+
 // planTime fills in the time limit. The service may allow less than a request may ask
 // for; the command line may set another limit.
 func planTime(c *endpoint.Call, q *PlanRequest) {
-	longest := maxPlanTime
-	if c.Search.LongestLimit > 0 {
-		longest = c.Search.LongestLimit
-	}
+	longest := longestTime(c)
 	orDefault(&q.TimeLimitSeconds, min(DefaultPlanTime, longest).Seconds())
 	if c.Search.TimeLimit > 0 {
 		*q.TimeLimitSeconds = c.Search.TimeLimit.Seconds()

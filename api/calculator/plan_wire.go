@@ -86,30 +86,6 @@ func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 	return list
 }
 
-// unmet lists what the boards do not give, why, and what would help.
-func (q *PlanRequest) unmet(p *plan.Plan) (list []PlanUnmet) {
-	for _, u := range p.UnmetKits {
-		list = append(list, PlanUnmet{Kit: *q.Kits[u.Kit].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
-	}
-	for _, u := range p.Unmet {
-		list = append(list, PlanUnmet{Part: *q.Parts[u.Part].Name, Quantity: u.Quantity, Reason: wired.Replace(string(u.Reason)), Cure: q.cures(u.Cures)})
-	}
-	return list
-}
-
-// cures lists what would help: more of a board, or one to buy.
-func (q *PlanRequest) cures(cures []plan.Cure) []PlanCure {
-	list := make([]PlanCure, len(cures))
-	for i, c := range cures {
-		if c.Board < 0 {
-			list[i] = PlanCure{Thickness: c.Thickness, Width: c.Width, Length: c.Length}
-		} else {
-			list[i] = PlanCure{Board: *q.Boards[c.Board].Name, Quantity: c.Quantity}
-		}
-	}
-	return list
-}
-
 // letters counts A, B, ..., Z, AA, AB and so on.
 func letters(n int) string {
 	text := string(rune('A' + n%26))

@@ -32,13 +32,18 @@ func kitRows(a *calculator.PlanAnswer) (rows []kitRow) {
 	}
 	for i := range a.Used.Kits {
 		k := &a.Used.Kits[i]
-		parts := make([]string, len(k.Parts))
-		for j, p := range k.Parts {
-			parts[j] = fmt.Sprintf("%d x %s", *p.Quantity, *p.Part)
-		}
-		rows = append(rows, kitRow{*k.Name, *k.Quantity, delivered[*k.Name], unmet[*k.Name], strings.Join(parts, ", ")})
+		rows = append(rows, kitRow{*k.Name, *k.Quantity, delivered[*k.Name], unmet[*k.Name], kitParts(k)})
 	}
 	return rows
+}
+
+// kitParts tells what goes into a kit.
+func kitParts(k *calculator.PlanKit) string {
+	parts := make([]string, len(k.Parts))
+	for i, p := range k.Parts {
+		parts[i] = fmt.Sprintf("%d x %s", *p.Quantity, *p.Part)
+	}
+	return strings.Join(parts, ", ")
 }
 
 // kitLine is a kit that comes from a board, and which leaves go into it.

@@ -8,7 +8,6 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
-	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/calc/plan"
 )
@@ -56,74 +55,6 @@ func (a planned) remarks(unit length.Length) (lines []string) {
 	return append(lines, a.stopWords()...)
 }
 
-func (a planned) unmetWords() string {
-	missing := make([]string, len(a.Unmet))
-	for i, u := range a.Unmet {
-		missing[i] = strconv.Itoa(u.Quantity) + " x " + u.Kit + u.Part
-	}
-	text := "Missing: " + rule.FirstOf(missing) + ". "
-	if a.UnmetProven {
-		return text + "That no plan leaves less unmet, by the order of the kits and then of the parts, is proven."
-	}
-	return text + "Whether another plan leaves less unmet is not known."
-}
-
-// mostWhy is how many reasons are told; the JSON has them all.
-const mostWhy = 20
-
-// reasonsUnmet word why something is unmet.
-var reasonsUnmet = map[string]string{
-	"species": "no board is of its species", "sawn": "no board of its species is sawn so",
-	"too_long": "no board is long enough", "too_wide": "no board is wide enough", "too_thick": "no board is thick enough, with skim and hold-back",
-	"saw": "the saw does not take a billet of its size", "defect": "no stretch between defects is long enough",
-	"stock_used": "the boards that it fits are used up",
-}
-
-// whyUnmet tells why something is unmet and what would help, but of parts whose kit is:
-// there the kit says it.
-func (a planned) whyUnmet(unit length.Length) (lines []string) {
-	for i := range a.Unmet {
-		u := &a.Unmet[i]
-		why, known := reasonsUnmet[u.Reason]
-		if !known || len(lines) == mostWhy {
-			continue
-		}
-		line := u.Kit + u.Part + ": " + why + "."
-		if len(u.Cure) > 0 {
-			cures := make([]string, len(u.Cure))
-			for j := range u.Cure {
-				cures[j] = cureWords(&u.Cure[j], unit)
-			}
-			line += " What would help: " + strings.Join(cures, ", or ") + "."
-		}
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// cureWords tell what to have more of, or the least board to buy.
-func cureWords(c *calculator.PlanCure, unit length.Length) string {
-	if c.Board != "" {
-		return strconv.Itoa(c.Quantity) + " more of " + c.Board
-	}
-	return "a board of at least " + sizeWords(unit, &c.Thickness, &c.Width, &c.Length) + " " + unitName(unit) + " for one more"
-}
-
-// stopWords say what ended a search that proved nothing.
-func (a planned) stopWords() []string {
-	const more = "; more of it may find a cheaper plan, or prove this one"
-	switch plan.Stop(a.StoppedBy) {
-	case plan.ByTime:
-		return []string{"The search ended at its time limit of " + strconv.FormatFloat(*a.Used.TimeLimitSeconds, 'f', -1, 64) + " s" + more + "."}
-	case plan.ByWork:
-		return []string{"The search ended at its work limit" + more + "."}
-	case plan.ByShutdown:
-		return []string{"The search ended because the service was stopping" + more + "."}
-	case plan.ByProof:
-	}
-	return nil
-}
-
 // percentUp tells a fraction as a percentage that is no smaller, to a hundredth.
 func percentUp(fraction float64) string {
 	return strconv.FormatFloat(max(0, math.Ceil(fraction*1e4-1e-6))/100, 'f', -1, 64) + " %"
@@ -165,8 +96,10 @@ func (a planned) forBoards() (sum endpoint.Money) {
 func (a planned) cash(m endpoint.Money) string {
 	amount := length.Length(m)
 	switch {
-	case !a.Priced() && amount%endpoint.MoneyUnit == 0:
-		return count(int(amount/endpoint.MoneyUnit), "board")
+	case !a.Priced() && amount == endpoint.MoneyUnit:
+		return "1 board"
+	case !a.Priced():
+		return amount.Decimal(endpoint.MoneyUnit) + " boards"
 	case amount%100 != 0:
 		return amount.Decimal(endpoint.MoneyUnit) + " " + a.Currency
 	}
@@ -189,36 +122,6 @@ func planFigures(a planned) []figure {
 		{"Set-ups", strconv.Itoa(a.Stats.SetupCount)},
 	}...)
 }
-
-// leastTold is the least saving that is told: half a hundredth.
-const leastTold endpoint.Money = 50
-
-// whatIfWords tell the estimates.
-func whatIfWords(a planned, unit length.Length) (lines []string) {
-	for i := range a.WhatIf {
-		if w := &a.WhatIf[i]; w.SavingEstimate >= leastTold {
-			lines = append(lines, changeWords(w, unit)+": "+a.about(w.SavingEstimate)+" less")
-		}
-	}
-	return lines
-}
-
-func changeWords(w *calculator.PlanWhatIf, unit length.Length) string {
-	switch {
-	case w.Kerf != nil && w.Blade != "":
-		return "a kerf of " + fixed(*w.Kerf, unit) + " (blade " + w.Blade + ")"
-	case w.Kerf != nil:
-		return "a kerf of " + fixed(*w.Kerf, unit)
-	case w.HoldBack != nil && w.Fixing != "":
-		return "a hold-back of " + fixed(*w.HoldBack, unit) + " (fixing " + w.Fixing + ")"
-	case w.HoldBack != nil:
-		return "a hold-back of " + fixed(*w.HoldBack, unit)
-	}
-	return "one more " + w.Board
-}
-
-// about tells an estimate to a hundredth.
-func (a planned) about(m endpoint.Money) string { return "about " + a.cash((m+50)/100*100) }
 
 // cutSteps tell how a board is broken down, in order: crosscuts, then rips.
 func (b *breakdown) cutSteps(unit length.Length) (steps []string) {

@@ -29,6 +29,10 @@ func TestVerdicts(t *testing.T) {
 	short.Status, short.Unmet, short.UnmetProven = "infeasible", []calculator.PlanUnmet{{Part: "back", Quantity: 2}, {Part: "side", Quantity: 4}}, true
 	open := planOf(50_0000, 100_0000, 90_0000)
 	open.Status, open.StoppedBy, open.Unmet = "infeasible", "time", []calculator.PlanUnmet{{Part: "back", Quantity: 2}}
+	longest := planOf(50_0000, 100_0000, 90_0000)
+	longest.Status, longest.StoppedBy, longest.Used.TimeLimitSeconds = "feasible", "time", new(60.0)
+	full := planOf(50_0000, 100_0000, 90_0000)
+	full.Status, full.StoppedBy, full.Stats.MemoryFull = "feasible", "time", true
 	nothing := planOf(50_0000, 0, 0)
 	nothing.Taken, nothing.Gap = nil, 0
 	for name, row := range map[string]struct {
@@ -39,20 +43,28 @@ func TestVerdicts(t *testing.T) {
 		"proven": {proven, "Proven: no cheaper plan exists with these boards and these cuts.", nil},
 		"ended by the clock": {feasible, "At most 0.8 % of the cost could be saved.", []string{
 			"Proven: with these boards and these cuts no plan for the same leaves costs less than 99.20 USD. This one costs 100.00 USD, at most 0.80 USD more.",
-			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
+			"The search ended at its time limit of 10 s. Ask again with a longer one: that may give a cheaper plan, or prove this one.",
 		}},
 		"ended by its work, a hair apart": {worked, "At most 0.01 % of the cost could be saved.", []string{
 			"Proven: with these boards and these cuts no plan for the same leaves costs less than 99.9999 USD. This one costs 100.00 USD, at most 0.0001 USD more.",
-			"The search ended at its work limit; more of it may find a cheaper plan, or prove this one.",
+			"The search ended at its work limit. Ask again with a larger one: that may give a cheaper plan, or prove this one.",
 		}},
 		"too few boards": {short, "The boards do not give every part.", []string{
-			"Missing: 2 x back, 4 x side. That no plan leaves less unmet, by the order of the kits and then of the parts, is proven.",
+			"Missing: 2 x back, 4 x side. Proven: these boards give no more than this plan, where kits come before other parts and each in its order.",
 			"Proven for what is delivered: no cheaper plan exists with these boards and these cuts.",
 		}},
 		"too few boards, nothing proven": {open, "The boards do not give every part.", []string{
-			"Missing: 2 x back. Whether another plan leaves less unmet is not known.",
+			"Missing: 2 x back. Another plan may leave less unmet: that none does is not proven.",
 			"Proven: with these boards and these cuts no plan for the same leaves costs less than 90.00 USD. This one costs 100.00 USD, at most 10.00 USD more.",
-			"The search ended at its time limit of 10 s; more of it may find a cheaper plan, or prove this one.",
+			"The search ended at its time limit of 10 s. Ask again with a longer one: that may give a cheaper plan, or prove this one.",
+		}},
+		"ended by the clock at its most": {longest, "At most 10 % of the cost could be saved.", []string{
+			"Proven: with these boards and these cuts no plan for the same leaves costs less than 90.00 USD. This one costs 100.00 USD, at most 10.00 USD more.",
+			"The search ended at its time limit, the longest there is. Ask for fewer parts or boards at once: that may give a cheaper plan, or prove this one.",
+		}},
+		"out of memory": {full, "At most 10 % of the cost could be saved.", []string{
+			"Proven: with these boards and these cuts no plan for the same leaves costs less than 90.00 USD. This one costs 100.00 USD, at most 10.00 USD more.",
+			"The search ended at its time limit of 10 s. It had filled the memory that a plan may use, so that more time may not help. Ask for fewer parts or boards at once: that may give a cheaper plan, or prove this one.",
 		}},
 		"nothing": {nothing, "Nothing to cut.", nil},
 	} {
@@ -82,7 +94,7 @@ func TestCash(t *testing.T) {
 		want          string
 	}{
 		{64_5000, 129_0000, "129.00 USD"}, {64_5000, 64_5000, "64.50 USD"}, {64_5050, 64_5050, "64.505 USD"}, {1_0001, 1_0001, "1.0001 USD"},
-		{1_0000, 1_0000, "1 board"}, {1_0000, 3_0000, "3 boards"}, {1_0000, 2_5000, "2.50 USD"}, {0, 0, "0.00 USD"},
+		{1_0000, 1_0000, "1 board"}, {1_0000, 3_0000, "3 boards"}, {1_0000, 2_5000, "2.5 boards"}, {1_0000, 0, "0 boards"}, {0, 0, "0.00 USD"},
 	} {
 		if got := planOf(row.price, 1, 1).cash(row.amount); got != row.want {
 			t.Errorf("%d is %q, want %q", row.amount, got, row.want)
@@ -102,9 +114,13 @@ func TestWhatIfWords(t *testing.T) {
 		{Change: "hold_back", HoldBack: &back, Fixing: "tape", SavingEstimate: 50},
 		{Change: "hold_back", HoldBack: &back, SavingEstimate: 2_0000},
 	}
+	a.Used.Kerf, a.Used.HoldBack = new(45*length.Thou), new(length.Inch/8)
 	want := []string{
-		"one more oak-1: about 12.35 USD less", "a kerf of 0.040 (blade narrow): about 5.00 USD less", "a kerf of 0.040: about 1.00 USD less",
-		"a hold-back of 0.063 (fixing tape): about 0.01 USD less", "a hold-back of 0.063: about 2.00 USD less",
+		"one more oak-1 to choose from: the same leaves for about 12.35 USD less",
+		"a kerf of 0.040 in place of 0.045 (blade narrow): the same leaves for about 5.00 USD less",
+		"a kerf of 0.040 in place of 0.045: the same leaves for about 1.00 USD less",
+		"a hold-back of 0.063 in place of 0.125 (fixing tape): the same leaves for about 0.01 USD less",
+		"a hold-back of 0.063 in place of 0.125: the same leaves for about 2.00 USD less",
 	}
 	if got := whatIfWords(a, length.Inch); !slices.Equal(got, want) {
 		t.Errorf("%q\nwant\n%q", got, want)

@@ -2,8 +2,11 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"math/big"
 	"slices"
+
+	"resawd/calc/length"
 )
 
 // LeftOver returns what stays of the boards that a plan takes: offcuts of their
@@ -53,7 +56,7 @@ func (o Order) leftOf(t Taken) []lying {
 		small := b.Length > 0 && l.Length < o.Smallest.Length || b.Width > 0 && l.Width < o.Smallest.Width
 		if thick > 0 && !small {
 			if thick >= least {
-				l.Value = share(b, l.LeftOver)
+				l.Value = b.Share(l.Thickness, l.Width, l.Length)
 			}
 			out = append(out, l)
 		}
@@ -177,10 +180,18 @@ func volume(thick, wide, long nm) *big.Int {
 	return v.Mul(v, big.NewInt(int64(max(1, long))))
 }
 
-// share returns the price of a piece by its share of the volume of its board.
-func share(b Board, l LeftOver) int64 {
+// Share returns the price of so much wood of a board, by its share of the board's volume;
+// a size that the board does not have is 0. What is beyond all numbers is the largest.
+//
+// Source: definition.
+// Valid: boards of an order without faults, sizes from 0.
+// Accuracy: rounded to the nearest unit of Price, halves up.
+func (b Board) Share(thick, wide, long length.Length) int64 {
 	whole := volume(b.Thickness, b.Width, b.Length)
-	v := l.volume()
+	v := volume(thick, wide, long)
 	v.Mul(v, big.NewInt(2*b.Price)).Add(v, whole)
-	return v.Quo(v, whole.Lsh(whole, 1)).Int64()
+	if v.Quo(v, whole.Lsh(whole, 1)); !v.IsInt64() {
+		return math.MaxInt64
+	}
+	return v.Int64()
 }

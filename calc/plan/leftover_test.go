@@ -3,6 +3,7 @@ package plan_test
 import (
 	"context"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -27,6 +28,21 @@ func ExampleOrder_LeftOver() {
 	// 2 offcut 60 150 397 357300
 	// 2 offcut 60 47 600 169200
 	// 2 remainder 19 100 600 114000
+}
+
+// A board of 30 by 200 by 2 000 mm costs 90; a piece of 20 by 150 by 500 mm is an eighth of it.
+func ExampleBoard_Share() {
+	b := plan.Board{Thickness: 30 * mm, Width: 200 * mm, Length: 2000 * mm, Price: 90_0000}
+	fmt.Println(b.Share(20*mm, 150*mm, 500*mm))
+	// Output: 112500
+}
+
+// TestShareBeyond: a hundred metres each way of a board of a nanometre each way that costs
+// the most there is.
+func TestShareBeyond(t *testing.T) {
+	if got := (plan.Board{Thickness: 1, Width: 1, Length: 1, Price: plan.MaxPrice}).Share(length.Max, length.Max, length.Max); got != math.MaxInt64 {
+		t.Error(got)
+	}
 }
 
 // lengthwise is an order of one board, in nanometres, whose width and length are as
