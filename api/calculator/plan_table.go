@@ -1,6 +1,11 @@
 package calculator
 
-import "resawd/calc/length"
+import (
+	"fmt"
+	"strings"
+
+	"resawd/calc/length"
+)
 
 // PlanRow is a row of the cut list: neighbouring leaves of a part in a billet, kits
 // that each of the boards gives, or at the end a part or a kit that is unmet.
@@ -25,6 +30,7 @@ type PlanRow struct {
 	Kit        string         `json:"kit,omitzero"`
 	Unmet      int            `json:"unmet,omitzero"`
 	Reason     string         `json:"reason,omitzero"`
+	Cure       string         `json:"cure,omitzero"`
 }
 
 // Table is the cut list.
@@ -47,7 +53,30 @@ func (a *PlanAnswer) Table() any {
 		}
 	}
 	for _, u := range a.Unmet {
-		rows = append(rows, PlanRow{Part: u.Part, Kit: u.Kit, Unmet: u.Quantity, Reason: u.Reason})
+		rows = append(rows, PlanRow{Part: u.Part, Kit: u.Kit, Unmet: u.Quantity, Reason: u.Reason, Cure: a.cureText(u.Cure)})
 	}
 	return rows
+}
+
+// cureText tells in a cell what would help, the cheapest first.
+func (a *PlanAnswer) cureText(cures []PlanCure) string {
+	texts := make([]string, len(cures))
+	for i, c := range cures {
+		texts[i] = fmt.Sprintf("%d more of %s", c.Quantity, c.Board)
+		if c.Board == "" {
+			texts[i] = "buy a board of at least " + a.sizeText(c.Thickness, c.Width, c.Length)
+		}
+	}
+	return strings.Join(texts, ", or ")
+}
+
+// sizeText tells those sizes that there are.
+func (a *PlanAnswer) sizeText(sizes ...length.Length) string {
+	var texts []string
+	for _, s := range sizes {
+		if s > 0 {
+			texts = append(texts, a.call.Show(s))
+		}
+	}
+	return strings.Join(texts, " x ")
 }

@@ -109,7 +109,7 @@ type billetRow struct {
 }
 
 // billetLabel is what to write on a billet, or to paste on it.
-type billetLabel struct{ Mark, Size, Leaves, Copy string }
+type billetLabel struct{ Mark, Size, Leaves, Kits, Copy string }
 
 // planSheet gives the plan as a page.
 func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
@@ -359,7 +359,7 @@ func labelsOf(ways []breakdown, unit length.Length) (labels []billetLabel, rest 
 }
 
 func (b *breakdown) label(bl *calculator.PlanBillet, copied int, unit length.Length) billetLabel {
-	l := billetLabel{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: leavesWords(bl, unit)}
+	l := billetLabel{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: leavesWords(bl, unit), Kits: strings.Join(b.owners[keptPlace{billet: bl, stack: wholeBillet}], ", ")}
 	if b.Copies > 1 {
 		l.Copy = fmt.Sprintf("board %d of %d", copied+1, b.Copies)
 	}

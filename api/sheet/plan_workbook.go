@@ -11,6 +11,10 @@ var PlanXLSX = endpoint.Whole("xlsx", TypeXLSX, planWorkbook)
 
 func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	sheet := planned{a}
+	ways, err := breakdowns(a)
+	if err != nil {
+		return nil, err
+	}
 	return writeWorkbook(sheet.headline(), a.ID, v.Unit, func(w *workbook) {
 		w.add("Plan")
 		w.width(1, 26)
@@ -22,11 +26,13 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 		w.put(1, 2, lookPlain, sheet.verdict())
 		w.put(1, 3, lookPlain, "Lengths in "+unitNames[v.Unit]+".")
 		row := w.facts(5, append(planFacts(sheet), sheet.priceFacts()...))
-		row = w.block(row, "Boards to pull", tableOf(pullRows(a)))
+		row = w.block(row, "Boards to pull", tableOf(pullRows(sheet)))
 		row = w.block(row, "Parts", tableOf(deliveredRows(sheet, v.Unit)))
 		row = w.block(row, "Kits, each from one board", tableOf(kitRows(a)))
+		row = w.lines(row, 9, "Kits of each board: what to keep together", keptTogether(ways))
 		row = w.block(row, "Left over, for the rack", tableOf(a.LeftOver))
 		row = w.lines(row, 9, "Notes", sheet.remarks(v.Unit))
+		row = w.lines(row, 9, "What would save something (estimates, not plans)", whatIfWords(sheet, v.Unit))
 		row = w.lines(row, 9, "Warnings", a.Warnings)
 		row = w.lines(row, 9, "Cautions", a.Cautions)
 		w.lines(row, 9, "Sources", a.Sources)
@@ -35,14 +41,31 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	})
 }
 
+// keptTogether tells which leaves go to which kit, as many kits as a page has of one board.
+func keptTogether(ways []breakdown) (lines []string) {
+	for i := range ways {
+		for _, k := range ways[i].kitLines {
+			if len(lines) == mostKits {
+				return append(lines, "and more: the page has those of every board")
+			}
+			lines = append(lines, ways[i].way()+", "+k.Name+": "+k.Leaves)
+		}
+	}
+	return lines
+}
+
 // planFacts are the figures of a plan.
 func planFacts(a planned) []fact {
-	list := []fact{{"Cost", a.Cost, a.Currency}}
+	unit := a.Currency
+	if !a.Priced() {
+		unit = "boards"
+	}
+	list := []fact{{"Cost", a.Cost, unit}}
 	if a.worked() {
 		list = append(list, fact{"For boards", a.forBoards(), a.Currency}, fact{"For passes and mounting", a.Cost - a.forBoards(), a.Currency})
 	}
 	return append(list, []fact{
-		{"Lower bound", a.LowerBound, a.Currency},
+		{"Lower bound", a.LowerBound, unit},
 		{"Gap", share(a.Gap), ""},
 		{"Boards", a.Stats.BoardCount, ""},
 		{"Billets", a.Stats.BilletCount, ""},
@@ -54,28 +77,34 @@ func planFacts(a planned) []fact {
 
 // pullRow is a kind of board to take from the rack.
 type pullRow struct {
-	Board     string         `json:"board"`
-	Copies    int            `json:"copies"`
-	Thickness *length.Length `json:"thickness"`
-	Width     *length.Length `json:"width"`
-	Length    *length.Length `json:"length"`
-	Price     endpoint.Money `json:"price"`
-	Total     endpoint.Money `json:"total"`
-	Species   *string        `json:"species"`
-	Sawn      *string        `json:"sawn"`
+	Board     string          `json:"board"`
+	Copies    int             `json:"copies"`
+	Thickness *length.Length  `json:"thickness"`
+	Width     *length.Length  `json:"width"`
+	Length    *length.Length  `json:"length"`
+	Price     *endpoint.Money `json:"price"` // nil where no board has one
+	Total     *endpoint.Money `json:"total"`
+	Species   *string         `json:"species"`
+	Sawn      *string         `json:"sawn"`
 }
 
 // pullRows lists the boards to take, in the order of the request.
-func pullRows(a *calculator.PlanAnswer) (rows []pullRow) {
+func pullRows(a planned) (rows []pullRow) {
 	copies := map[string]int{}
 	for _, t := range a.Taken {
 		copies[t.Board] += t.Copies
 	}
 	for i := range a.Used.Boards {
 		b := &a.Used.Boards[i]
-		if n := copies[*b.Name]; n > 0 {
-			rows = append(rows, pullRow{*b.Name, n, b.Thickness, b.Width, b.Length, *b.Price, *b.Price * endpoint.Money(n), b.Species, b.Sawn})
+		n := copies[*b.Name]
+		if n == 0 {
+			continue
 		}
+		row := pullRow{Board: *b.Name, Copies: n, Thickness: b.Thickness, Width: b.Width, Length: b.Length, Species: b.Species, Sawn: b.Sawn}
+		if a.Priced() {
+			row.Price, row.Total = b.Price, new(*b.Price*endpoint.Money(n))
+		}
+		rows = append(rows, row)
 	}
 	return rows
 }
