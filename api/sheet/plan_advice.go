@@ -32,7 +32,7 @@ func (a planned) missing(u *calculator.PlanUnmet) string {
 	text := strconv.Itoa(u.Quantity) + " x " + u.Kit + u.Part
 	for i := range a.Used.Kits {
 		if k := &a.Used.Kits[i]; *k.Name == u.Kit {
-			text += " (each " + kitParts(k) + ")"
+			return text + " (each " + kitParts(k) + ")"
 		}
 	}
 	return text
