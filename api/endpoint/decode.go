@@ -173,7 +173,7 @@ func (r *reader) object(s *schema, dst reflect.Value, path string, members []mem
 			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
 		default:
 			seen[i] = true
-			r.member(&s.fields[i], dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
+			r.set(&s.fields[i], 0, dst.FieldByIndex(s.fields[i].index), path+s.fields[i].name, m.value)
 		}
 	}
 }
@@ -186,13 +186,13 @@ func (s *schema) names() string {
 	return strings.Join(names, ", ")
 }
 
-// member sets one field of an object from a JSON value.
-func (r *reader) member(f *field, dst reflect.Value, path string, value raw) {
+// set sets a field, or at a level above 0 an entry of its list, from a JSON value.
+func (r *reader) set(f *field, level int, dst reflect.Value, path string, value raw) {
 	switch {
-	case f.depth > 0 && value.kind == '[':
-		r.list(f, 0, dst, path, value.text)
-	case f.depth > 0:
-		r.fail(path, "wrong_type", "must be a list%s; it is %s", f.entries(0), kindName(value.kind))
+	case level < f.depth && value.kind == '[':
+		r.list(f, level, dst, path, value.text)
+	case level < f.depth:
+		r.fail(path, "wrong_type", "must be a list%s; it is %s", f.entries(level), kindName(value.kind))
 	case f.object == nil:
 		f.scalar(r, dst.Addr().Interface(), path, value)
 	case value.kind == '{':
@@ -234,7 +234,7 @@ func (r *reader) list(f *field, level int, dst reflect.Value, path string, text 
 	for i := 0; err == nil && i <= f.maxLen[level] && dec.PeekKind() != ']'; i++ {
 		var value raw
 		if value, err = valueOf(dec, text); err == nil {
-			r.entry(f, level, grown(dst), path+"."+strconv.Itoa(i), value)
+			r.set(f, level+1, grown(dst), path+"."+strconv.Itoa(i), value)
 		}
 	}
 }
@@ -245,22 +245,6 @@ func grown(list reflect.Value) reflect.Value {
 	list.Grow(1)
 	list.SetLen(n + 1)
 	return list.Index(n)
-}
-
-// entry sets an entry of a list at a level from a JSON value.
-func (r *reader) entry(f *field, level int, dst reflect.Value, path string, value raw) {
-	switch {
-	case level+1 < f.depth && value.kind == '[':
-		r.list(f, level+1, dst, path, value.text)
-	case level+1 < f.depth:
-		r.fail(path, "wrong_type", "must be a list; it is %s", kindName(value.kind))
-	case f.object == nil:
-		f.scalar(r, dst.Addr().Interface(), path, value)
-	case value.kind == '{':
-		r.nested(f.object, dst, path, value.text)
-	default:
-		r.fail(path, "wrong_type", "must be an object; it is %s", kindName(value.kind))
-	}
 }
 
 // text sets a field from a text of a query: a scalar, a list with its values separated
