@@ -110,6 +110,23 @@ func TestPlanTableForms(t *testing.T) {
 	}
 }
 
+// TestManyQuarterSizes: what holds of many boards is said once.
+func TestManyQuarterSizes(t *testing.T) {
+	boards := strings.Repeat(`{"thickness": "8/4"}, `, 7) + `{"thickness": "5/4"}, {"thickness": "5/4"}`
+	answer := post(apitest.Server(t), "/v1/plan", `{"boards": [`+boards+`], "parts": [{"thickness": 0.1, "quantity": 1}]}`)
+	for _, want := range []string{
+		`"warnings":["boards, entry 1, thickness; boards, entry 2, thickness; boards, entry 3, thickness; boards, entry 4, thickness; and 3 more: 8/4 is a quarter size`,
+		`give its thickness","boards, entry 8, thickness; boards, entry 9, thickness: 5/4 is a quarter size`,
+	} {
+		if !strings.Contains(answer.Body.String(), want) {
+			t.Errorf("%s lacks %s", answer.Body, want)
+		}
+	}
+	if status, body := postTable(t, "pick=warnings/0&format=text", "table,thickness,quantity\nboard,8/4,\nboard,8/4,\npart,1/16,2\n"); status != 200 || !strings.HasPrefix(body, "thickness in row 2; thickness in row 3: 8/4 is") {
+		t.Errorf("status %d: %s", status, body)
+	}
+}
+
 // TestQuarterSizes: of an entry in a list, a quarter size is told as people count.
 func TestQuarterSizes(t *testing.T) {
 	body := `{"boards": [{"thickness": 1}, {"thickness": "8/4"}], "parts": [{"thickness": 0.1, "quantity": 1}], "smallest_billet": {"length": "16/4"}}`

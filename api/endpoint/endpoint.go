@@ -233,7 +233,7 @@ const roomSupplied = 8
 
 // solved answers a request that has been read.
 func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error) {
-	c.Unit, c.warnings, c.schema, c.supplied = r.unit, r.warnings, k.schema, c.supplied[:0]
+	c.Unit, c.warnings, c.schema, c.supplied = r.unit, gathered(r.warnings), k.schema, c.supplied[:0]
 	c.faults = r.faults
 	if c.supplied == nil {
 		c.supplied, c.demo = make([]supply, 0, roomSupplied), make([]string, 0, roomSupplied)

@@ -74,6 +74,32 @@ func (r *reader) warnQuarter(path string, value raw) {
 	}
 }
 
+// gathered makes one of the warnings that say the same of several places, and names the
+// first of these: a rack has many boards of one size.
+func gathered(warnings []string) []string {
+	if len(warnings) < 2 {
+		return warnings
+	}
+	var said []string
+	places := map[string][]string{}
+	for _, w := range warnings {
+		place, what, _ := strings.Cut(w, ": ")
+		if places[what] == nil {
+			said = append(said, what)
+		}
+		places[what] = append(places[what], place)
+	}
+	for i, what := range said {
+		const most = 4
+		where := places[what]
+		if more := len(where) - most; more > 1 {
+			where = append(where[:most], "and "+strconv.Itoa(more)+" more")
+		}
+		said[i] = strings.Join(where, "; ") + ": " + what
+	}
+	return said
+}
+
 // counted writes a path through a list as people count: boards.0.thickness becomes
 // "boards, entry 1, thickness".
 func counted(path string) string {
