@@ -12,7 +12,7 @@ import (
 	"resawd/calc/plan"
 )
 
-// unmetWords tell what is missing, kits with their parts, and whether it must be.
+// unmetWords say what is missing, kits with their parts, and whether it must be.
 func (a planned) unmetWords() string {
 	var missing []string
 	for i := range a.Unmet {
@@ -27,7 +27,7 @@ func (a planned) unmetWords() string {
 	return text + "Another plan may leave less unmet: that none does is not proven."
 }
 
-// missing tells how many of a part or a kit are unmet.
+// missing says how many of a part or a kit are unmet.
 func (a planned) missing(u *calculator.PlanUnmet) string {
 	text := strconv.Itoa(u.Quantity) + " x " + u.Kit + u.Part
 	for i := range a.Used.Kits {
@@ -38,10 +38,10 @@ func (a planned) missing(u *calculator.PlanUnmet) string {
 	return text
 }
 
-// mostWhy is how many reasons are told; the JSON has them all.
-const mostWhy = 20
+// maxWhy is how many reasons are given; the JSON has them all.
+const maxWhy = 20
 
-// reasonsUnmet word why something is unmet.
+// reasonsUnmet are the words for why something is unmet.
 var reasonsUnmet = map[string]string{
 	"species": "no board is of its species", "sawn": "no board of its species is sawn so",
 	"too_long": "no board is long enough", "too_wide": "no board is wide enough", "too_thick": "no board is thick enough, with skim and hold-back",
@@ -49,13 +49,13 @@ var reasonsUnmet = map[string]string{
 	"stock_used": "the boards that it fits are used up",
 }
 
-// whyUnmet tells why something is unmet and what would help, but of parts whose kit is:
-// there the kit says it.
+// whyUnmet says why something is unmet and what would help. For a part whose kit is
+// unmet, the kit says it.
 func (a planned) whyUnmet(unit length.Length) (lines []string) {
 	for i := range a.Unmet {
 		u := &a.Unmet[i]
 		why, known := reasonsUnmet[u.Reason]
-		if !known || len(lines) == mostWhy {
+		if !known || len(lines) == maxWhy {
 			continue
 		}
 		lines = append(lines, fmt.Sprintf("%d x %s: %s. %s", u.Quantity, u.Kit+u.Part, why, a.help(u, unit)))
@@ -63,7 +63,7 @@ func (a planned) whyUnmet(unit length.Length) (lines []string) {
 	return lines
 }
 
-// help tells what to do about what is unmet.
+// help says what to do about what is unmet.
 func (a planned) help(u *calculator.PlanUnmet, unit length.Length) string {
 	switch {
 	case len(u.Cure) > 0:
@@ -79,7 +79,7 @@ func (a planned) help(u *calculator.PlanUnmet, unit length.Length) string {
 	return "What would help: " + strings.Join(ways, ", or ") + "."
 }
 
-// cureWords tell what to have more of, or the least board to buy, and for how much.
+// cureWords say what to have more of, or the least board to buy, and for how much.
 func (a planned) cureWords(c *calculator.PlanCure, u *calculator.PlanUnmet, unit length.Length) string {
 	if c.Board != "" {
 		text := strconv.Itoa(c.Quantity) + " more of " + c.Board
@@ -100,7 +100,7 @@ func (a planned) cureWords(c *calculator.PlanCure, u *calculator.PlanUnmet, unit
 	return text
 }
 
-// woodOf tells of which wood something must be, and how many leaves of it stay together.
+// woodOf says which wood something must be of, and how many leaves of it stay together.
 func (a planned) woodOf(u *calculator.PlanUnmet) (wood string, matched int) {
 	inKit := map[string]bool{}
 	for i := range a.Used.Kits {
@@ -122,7 +122,7 @@ func (a planned) woodOf(u *calculator.PlanUnmet) (wood string, matched int) {
 	return wood, 1
 }
 
-// woodWords tell a species and how it is sawn, after a comma each.
+// woodWords are a species and how it is sawn, after a comma each.
 func woodWords(species, sawn *string) (text string) {
 	if s := endpoint.ValueOr(species, ""); s != "" {
 		text += ", " + s
@@ -155,20 +155,20 @@ func (a planned) stopWords() []string {
 	return []string{why + " " + do + ": that may give a cheaper plan, or prove this one."}
 }
 
-// leastTold is the least saving that is told: half a hundredth.
-const leastTold endpoint.Money = 50
+// leastSaving is the least saving that is mentioned: half a hundredth.
+const leastSaving endpoint.Money = 50
 
-// whatIfWords tell the estimates.
+// whatIfWords say what each estimate is about.
 func whatIfWords(a planned, unit length.Length) (lines []string) {
 	for i := range a.WhatIf {
-		if w := &a.WhatIf[i]; w.SavingEstimate >= leastTold {
+		if w := &a.WhatIf[i]; w.SavingEstimate >= leastSaving {
 			lines = append(lines, a.changeWords(w, unit)+": the same leaves for "+a.about(w.SavingEstimate)+" less")
 		}
 	}
 	return lines
 }
 
-// changeWords tell a change of the order, and what has it.
+// changeWords describe a change of the order, and what has the new value.
 func (a planned) changeWords(w *calculator.PlanWhatIf, unit length.Length) string {
 	switch {
 	case w.Kerf != nil:
@@ -179,7 +179,7 @@ func (a planned) changeWords(w *calculator.PlanWhatIf, unit length.Length) strin
 	return "one more " + w.Board + " to choose from"
 }
 
-// named tells what has a value, nothing where nothing of the shop does.
+// named names what has a value; it is empty if nothing in the shop has it.
 func named(what, name string) string {
 	if name == "" {
 		return ""
@@ -187,5 +187,5 @@ func named(what, name string) string {
 	return " (" + what + " " + name + ")"
 }
 
-// about tells an estimate to a hundredth.
+// about writes an estimate to a hundredth.
 func (a planned) about(m endpoint.Money) string { return "about " + a.cash((m+50)/100*100) }

@@ -9,7 +9,7 @@ import (
 	"resawd/calc/length"
 )
 
-// What one drawing of a plan shows; the rest is counted.
+// How much one drawing of a plan shows; the rest is counted.
 const (
 	mostFaces  = 24    // ways to cut a board
 	mostEnds   = 6     // end views of one way
@@ -27,8 +27,8 @@ const (
 	boldWidth  = 11 // of a bold letter, on average
 )
 
-// planDrawing is the boards of a plan, one way to cut them under the other: their face,
-// the kits that come of it, then the end views and the leaves of its billets.
+// planDrawing is the boards of a plan, one way of cutting them below the other: the
+// face, the kits that come of it, and then the end views and the leaves of its billets.
 type planDrawing struct {
 	Title, About string
 	Height       float64
@@ -36,7 +36,7 @@ type planDrawing struct {
 	More         []words // what is not drawn
 }
 
-// drawnWay is a way to cut a board.
+// drawnWay is a way of cutting a board.
 type drawnWay struct {
 	Rule   float64 // where a line parts it from the way above
 	Head   []words
@@ -52,7 +52,7 @@ type block struct {
 	End   *drawing
 }
 
-// words are a line of them.
+// words is a line of words.
 type words struct {
 	Y    float64 // their base line
 	Text string
@@ -104,7 +104,7 @@ func drawPlan(a *calculator.PlanAnswer, ways []breakdown, unit length.Length) (p
 	return d, nil
 }
 
-// way draws a way to cut a board below what is drawn so far.
+// way draws a way of cutting a board below what is drawn so far.
 func (d *planDrawing) way(b *breakdown, places *int, unit length.Length) error {
 	w := drawnWay{Rule: round2(d.Height)}
 	w.Head = d.words(wayHead(b, unit))
@@ -126,8 +126,8 @@ func (d *planDrawing) way(b *breakdown, places *int, unit length.Length) error {
 	return nil
 }
 
-// face puts the face of a board below what is drawn so far, with the rips in words where
-// not every billet has room for its own.
+// face puts the face of a board below what is drawn so far, with the rips in words if
+// some billet has no room for its own.
 func (d *planDrawing) face(b *breakdown, unit length.Length) []block {
 	f := drawFace(b, unit)
 	list := []block{{Class: "face", Y: round2(d.Height), Face: &f}}
@@ -140,7 +140,7 @@ func (d *planDrawing) face(b *breakdown, unit length.Length) []block {
 	return list
 }
 
-// kits tells which leaves go to which kit.
+// kits says which leaves go into which kit.
 func (d *planDrawing) kits(b *breakdown) (list []block) {
 	for i, k := range b.kitLines {
 		if i == mostTold {
@@ -181,7 +181,7 @@ func (d *planDrawing) words(text string) (lines []words) {
 	return lines
 }
 
-// wayHead tells which boards are cut so.
+// wayHead says which boards are cut in a way.
 func wayHead(b *breakdown, unit length.Length) string {
 	head := printable(b.way()) + ": " + count(b.Copies, "board")
 	if b.Copies > 1 {
@@ -190,8 +190,8 @@ func wayHead(b *breakdown, unit length.Length) string {
 	return head + ", thickness " + fixed(*b.board.Thickness, unit)
 }
 
-// drawEnds draws the end views of a way's billets with the leaves that are divided or
-// trimmed, as long as there is room for their places.
+// drawEnds draws the end views of a way's billets, with the leaves that are divided or
+// trimmed as long as there is room for their places.
 func drawEnds(b *breakdown, places *int, unit length.Length) (ends []endView, more []string, err error) {
 	rest, undrawn := 0, 0
 	for _, billets := range b.alike() {
@@ -224,7 +224,7 @@ func drawEnds(b *breakdown, places *int, unit length.Length) (ends []endView, mo
 	return ends, more, nil
 }
 
-// leavesWords tells the leaves of a billet in the order they are sawn.
+// leavesWords lists the leaves of a billet in the order they are sawn.
 func leavesWords(bl *calculator.PlanBillet, unit length.Length) string {
 	words := make([]string, len(bl.Leaves))
 	for i, l := range bl.Leaves {
@@ -236,8 +236,7 @@ func leavesWords(bl *calculator.PlanBillet, unit length.Length) string {
 	return strings.Join(words, ", ")
 }
 
-// wrapped parts words of the usual size into lines within a width, at blanks where that
-// is possible.
+// wrapped splits words of the usual size into lines of a width, at spaces if possible.
 func wrapped(text string, width float64) (lines []string) {
 	most := int(width / boldWidth)
 	for letters := []rune(text); ; {

@@ -56,7 +56,7 @@ type mark struct {
 	Text   string
 }
 
-// position is where a crosscut lies, in one of two rows.
+// position is where a crosscut lies.
 type position struct {
 	X, Y float64
 	Text string
@@ -93,7 +93,7 @@ func drawFace(b *breakdown, unit length.Length) face {
 	return m.f
 }
 
-// kerfWords tell the kerf, where rips and crosscuts have the same.
+// kerfWords is the kerf, if rips and crosscuts have the same one.
 func (m *faceArtist) kerfWords() string {
 	if *m.used.RipKerf == *m.used.CrosscutKerf {
 		return "kerf " + fixed(*m.used.RipKerf, m.unit)
@@ -155,8 +155,8 @@ func (m *faceArtist) drawBillets() {
 	}
 }
 
-// label marks a billet, with its size, its kits and where it is ripped off where those
-// have room.
+// label marks a billet, with its size, its kits and the place where it is ripped off if
+// these have room.
 func (m *faceArtist) label(a area, bl *calculator.PlanBillet) {
 	along, across := m.along(bl), m.across(bl)
 	name, rip := printable(m.short(bl)), m.ripAt(bl)
@@ -181,8 +181,8 @@ func (m *faceArtist) label(a area, bl *calculator.PlanBillet) {
 	}
 }
 
-// corner tells whether words have room in the lower right corner of an area, beside what
-// is written about its middle.
+// corner reports whether words have room in the lower right corner of an area, beside
+// what is written around its middle.
 func (a area) corner(text, name string, lines []string) bool {
 	widest := wordsWidth(name, markSizes[0])
 	for _, line := range lines {
@@ -191,7 +191,7 @@ func (a area) corner(text, name string, lines []string) bool {
 	return a.Height >= moreSize+4 && a.Width/2 >= widest/2+wordsWidth(text, moreSize)+14
 }
 
-// ripAt tells where a billet is ripped off, nothing where it is not.
+// ripAt says where a billet is ripped off; it is empty if it is not.
 func (m *faceArtist) ripAt(bl *calculator.PlanBillet) string {
 	for i := range m.lengths {
 		for _, r := range m.lengths[i].rips {

@@ -19,7 +19,7 @@ type kitRow struct {
 	Parts     string `json:"parts"`
 }
 
-// kitRows tells what becomes of each kit.
+// kitRows lists what becomes of each kit.
 func kitRows(a *calculator.PlanAnswer) (rows []kitRow) {
 	delivered, unmet := map[string]int{}, map[string]int{}
 	for _, t := range a.Taken {
@@ -65,8 +65,9 @@ type keptPlace struct {
 // wholeBillet stands for all leaves of a billet.
 const wholeBillet = -1
 
-// shareKits shares the leaves of a board out among its kits, in the order in which they
-// come off. Any leaf of a part would do: the lines say which, so that they are kept together.
+// shareKits shares out the leaves of a board among its kits, in the order in which they
+// come off. Any leaf of a part would do: the lines say which one, so that they are kept
+// together.
 func (b *breakdown) shareKits() {
 	sets := b.setsByPart()
 	b.owners = map[keptPlace][]string{}
@@ -88,7 +89,7 @@ func (b *breakdown) shareKits() {
 	}
 }
 
-// keep notes whose some sets are, and names them.
+// keep notes which kit some sets go to, and names them.
 func (b *breakdown) keep(sets []keptSet, owner string) string {
 	names := make([]string, len(sets))
 	for i, s := range sets {
@@ -108,7 +109,7 @@ func withName(names []string, name string) []string {
 	return append(names, name)
 }
 
-// setName tells where a set is found.
+// setName says where a set is found.
 func (b *breakdown) setName(s keptSet) string {
 	name := b.short(s.billet) + " no. " + strconv.Itoa(s.from)
 	if s.to > s.from {
@@ -144,8 +145,8 @@ func (b *breakdown) setsByPart() map[string][]keptSet {
 	return out
 }
 
-// setsWanted counts the matched sets of each part that the kits of a board take, those of
-// the first kits of very many.
+// setsWanted counts the matched sets of each part that the kits of a board take; of
+// very many kits, those of the first.
 func (b *breakdown) setsWanted() map[string]int {
 	wanted, room := map[string]int{}, mostKits
 	for _, k := range b.Kits {
@@ -164,7 +165,7 @@ type leftRow struct {
 	Copies                   int
 }
 
-// leftRows tells what is left over.
+// leftRows lists what is left over.
 func leftRows(a planned, unit length.Length) []leftRow {
 	rows := make([]leftRow, len(a.LeftOver))
 	for i := range a.LeftOver {
@@ -174,7 +175,7 @@ func leftRows(a planned, unit length.Length) []leftRow {
 	return rows
 }
 
-// worth tells what a piece left over is worth to a hundredth, or why it is worth nothing.
+// worth is what a left-over piece is worth, to a hundredth, or why it is worth nothing.
 func (a planned) worth(l *calculator.PlanLeftOver) string {
 	switch {
 	case l.Value > 0:

@@ -29,7 +29,7 @@ type breakdown struct {
 	owners     map[keptPlace][]string // the kits that leaves go to
 }
 
-// cutLength is a piece between crosscuts, and the rips that part it.
+// cutLength is a piece between crosscuts, and the rips that divide it.
 type cutLength struct {
 	plan.Stretch
 	billets []*calculator.PlanBillet
@@ -89,8 +89,8 @@ func (b *breakdown) layOut() (err error) {
 	return err
 }
 
-// cutsBetween gives the cuts that part pieces, none where the board has no size
-// in that direction.
+// cutsBetween are the cuts between pieces, none if the board has no size in that
+// direction.
 func cutsBetween[T any](pieces []T, lies func(T) plan.Stretch, room, kerf length.Length) ([]plan.Line, error) {
 	if room == 0 {
 		return nil, nil
@@ -112,8 +112,8 @@ func (b *breakdown) across(bl *calculator.PlanBillet) plan.Stretch {
 	return lies(bl.Across, bl.Width, b.wide)
 }
 
-// lies is where a piece lies in a room, all of which is the piece where nothing
-// is cut in that direction.
+// lies is where a piece lies in a room; it fills the room if nothing is cut in that
+// direction.
 func lies(from, size, room length.Length) plan.Stretch {
 	if size == 0 {
 		return plan.Stretch{To: room}
@@ -121,10 +121,10 @@ func lies(from, size, room length.Length) plan.Stretch {
 	return plan.Stretch{From: from, To: from + size}
 }
 
-// hasFace tells whether the size of the face is known.
+// hasFace reports whether the size of the face is known.
 func (b *breakdown) hasFace() bool { return b.long > 0 && b.wide > 0 }
 
-// crosscut tells whether the board is crosscut at all.
+// crosscut reports whether the board is crosscut at all.
 func (b *breakdown) crosscut() bool { return b.Billets[0].Length > 0 }
 
 // way names the boards: the mark of their billets without the number.
@@ -137,7 +137,7 @@ func (b *breakdown) short(bl *calculator.PlanBillet) string {
 	return strings.TrimPrefix(bl.Mark, b.Board+" ")
 }
 
-// shorts lists the short marks of billets, the first ones of many.
+// shorts lists the short marks of billets, or the first of many.
 func (b *breakdown) shorts(billets []*calculator.PlanBillet) string {
 	marks := make([]string, len(billets))
 	for i, bl := range billets {
@@ -146,7 +146,8 @@ func (b *breakdown) shorts(billets []*calculator.PlanBillet) string {
 	return rule.FirstOf(marks)
 }
 
-// alike groups the billets that are resawn alike, in the order of their first.
+// alike groups the billets that are resawn alike, in the order of the first of each
+// group.
 func (b *breakdown) alike() (groups [][]*calculator.PlanBillet) {
 	known := map[string]int{}
 	for i := range b.Billets {
@@ -162,8 +163,7 @@ func (b *breakdown) alike() (groups [][]*calculator.PlanBillet) {
 	return groups
 }
 
-// section gives the end view of a billet; ok is false where it has more leaves
-// than a run.
+// section is the end view of a billet; ok is false if it has more leaves than a run.
 func (b *breakdown) section(bl *calculator.PlanBillet) (s section, ok bool) {
 	s = section{board: *b.board.Thickness, skim: bl.Skim, kerf: *b.used.Kerf, holdBack: *b.used.HoldBack}
 	take := func(leaf int, thickness length.Length) {

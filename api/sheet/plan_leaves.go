@@ -9,9 +9,10 @@ import (
 	"resawd/calc/run"
 )
 
-// leafFigures draws the leaves of billets that are resawn alike, one figure for neighbours
-// that are divided alike, those left out that are parts as they come off. Places are how
-// many copies may still be drawn; rest counts the figures for which they do not do.
+// leafFigures draws the leaves of billets that are resawn alike, one figure for
+// neighbours that are divided alike. Leaves that are parts as they come off are left
+// out. places is how many copies may still be drawn; rest counts the figures that found
+// no room.
 func (b *breakdown) leafFigures(billets []*calculator.PlanBillet, places *int, unit length.Length) (list []leafFigure, rest int, err error) {
 	if !b.hasFace() {
 		return nil, 0, nil
@@ -40,8 +41,8 @@ func (b *breakdown) leafFigures(billets []*calculator.PlanBillet, places *int, u
 	return list, rest, nil
 }
 
-// dividedLeaf gives the nth leaves of billets as they are divided. Whose the copies are is
-// told of a single billet only: of several each has its own.
+// dividedLeaf is the nth leaf of billets as it is divided. It says whose the copies are
+// only for a single billet: of several each has its own.
 func (b *breakdown) dividedLeaf(billets []*calculator.PlanBillet, n int) dividedLeaf {
 	bl := billets[0]
 	l, part := &bl.Leaves[n], b.parts[bl.Leaves[n].Part]
@@ -64,7 +65,7 @@ func (b *breakdown) dividedLeaf(billets []*calculator.PlanBillet, n int) divided
 	return leaf
 }
 
-// leafHead tells what becomes of leaves from an ordinal on.
+// leafHead says what becomes of the leaves from an ordinal on.
 func leafHead(from, leaves int, l dividedLeaf, unit length.Length) string {
 	into := "into " + l.copies()
 	if l.places() == 1 {

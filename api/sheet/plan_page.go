@@ -12,14 +12,14 @@ import (
 	"resawd/calc/length"
 )
 
-// The forms of a plan beside those of all calculators.
+// The forms of a plan beside those that all calculators have.
 var (
 	PlanHTML = endpoint.Whole("html", TypeHTML, planSheet)
 	PlanSVG  = endpoint.Whole("svg", TypeSVG, planDrawingOf)
 )
 
-// What a page shows of a plan however large; the cuts and billets of every
-// board stand on it.
+// How much a page shows of a plan, however large. The cuts and billets of every board
+// are on it.
 const (
 	mostPictured = 200 // ways to cut a board with drawings
 	mostLabels   = 240
@@ -111,7 +111,7 @@ type billetRow struct {
 // billetLabel is what to write on a billet, or to paste on it.
 type billetLabel struct{ Mark, Size, Leaves, Kits, Copy string }
 
-// planSheet gives the plan as a page.
+// planSheet renders the plan as a page.
 func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	sheet := planned{a}
 	ways, err := breakdowns(a)
@@ -140,7 +140,7 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	return Page("plan.html", p)
 }
 
-// planMachine tells what every billet loses.
+// planMachine says what every billet loses.
 func planMachine(q *calculator.PlanRequest, unit length.Length) string {
 	in := " " + unitName(unit)
 	return fmt.Sprintf("kerf %s, skim %s, hold-back %s, rip kerf %s, crosscut kerf %s, end trim %s",
@@ -181,7 +181,7 @@ func (p *planPage) sheets(a *calculator.PlanAnswer, ways []breakdown, unit lengt
 	return nil
 }
 
-// sizeWords tells those sizes that are known.
+// sizeWords lists the sizes that are known.
 func sizeWords(unit length.Length, sizes ...*length.Length) string {
 	var words []string
 	for _, s := range sizes {
@@ -223,7 +223,7 @@ func boardWords(b *calculator.PlanBoard, unit length.Length) string {
 
 func wayID(i int) string { return "board-" + strconv.Itoa(i+1) }
 
-// partRows tells what becomes of each part.
+// partRows lists what becomes of each part.
 func partRows(a planned, unit length.Length) []partRow {
 	delivered, unmet := map[string]int{}, map[string]int{}
 	for _, t := range a.Taken {
@@ -244,7 +244,7 @@ func partRows(a planned, unit length.Length) []partRow {
 	return rows
 }
 
-// wayPageOf fills the page of a way to cut a board.
+// wayPageOf fills in the page of a way of cutting a board.
 func wayPageOf(b *breakdown, i int, places *int, unit length.Length) (w wayPage, err error) {
 	w = wayPage{ID: wayID(i), Head: b.way(), Size: boardWords(b.board, unit), Copies: b.Copies, Steps: b.cutSteps(unit), Kits: b.kitLines, More: []string{"Not drawn."}}
 	if i < mostPictured {
@@ -273,7 +273,7 @@ func (w *wayPage) picture(b *breakdown, places *int, unit length.Length) (err er
 	return err
 }
 
-// row tells a billet and what comes of it.
+// row describes a billet and what comes of it.
 func (b *breakdown) row(bl *calculator.PlanBillet, unit length.Length) billetRow {
 	r := billetRow{Mark: bl.Mark, Size: b.billetSize(bl, unit), Leaves: b.leafLines(bl, unit), Trued: "no truing cut"}
 	if bl.Skim > 0 {
@@ -293,14 +293,14 @@ func (b *breakdown) row(bl *calculator.PlanBillet, unit length.Length) billetRow
 	return r
 }
 
-// billetSize tells the sizes of a billet: thickness, width and length.
+// billetSize is the sizes of a billet: thickness, width and length.
 func (b *breakdown) billetSize(bl *calculator.PlanBillet, unit length.Length) string {
 	along, across := b.along(bl), b.across(bl)
 	long, wide := along.To-along.From, across.To-across.From
 	return sizeWords(unit, b.board.Thickness, &wide, &long)
 }
 
-// leafLines tells the leaves of a billet, a line a part.
+// leafLines lists the leaves of a billet, one line a part.
 func (b *breakdown) leafLines(bl *calculator.PlanBillet, unit length.Length) []string {
 	lines := make([]string, len(bl.Leaves))
 	for i, l := range bl.Leaves {
@@ -313,7 +313,7 @@ func (b *breakdown) leafLines(bl *calculator.PlanBillet, unit length.Length) []s
 	return lines
 }
 
-// dividedWords tell into what each leaf is divided, nothing where it is not.
+// dividedWords say what each leaf is divided into; they are empty if it is not.
 func dividedWords(l *calculator.PlanLeaf) string {
 	if l.EndToEnd*l.SideBySide == 1 {
 		return ""
@@ -321,7 +321,7 @@ func dividedWords(l *calculator.PlanLeaf) string {
 	return fmt.Sprintf(", each into %d x %d (end to end x side by side): %d in all", l.EndToEnd, l.SideBySide, l.Count)
 }
 
-// trimWords tells how much larger a leaf comes than its part.
+// trimWords say how much larger than its part a leaf comes.
 func trimWords(l calculator.PlanLeaf, unit length.Length) string {
 	var more []string
 	if l.TrimLength > 0 {
@@ -340,8 +340,8 @@ func trimWords(l calculator.PlanLeaf, unit length.Length) string {
 	return "; comes off " + strings.Join(more, " and ") + " than " + than + ": trim it"
 }
 
-// labelsOf lists a label for every billet of every copy, the first ones of
-// many, and tells how many are left.
+// labelsOf lists a label for every billet of every copy, or the first of many, and
+// returns how many are left out.
 func labelsOf(ways []breakdown, unit length.Length) (labels []billetLabel, rest int) {
 	for i := range ways {
 		b := &ways[i]
@@ -366,8 +366,8 @@ func (b *breakdown) label(bl *calculator.PlanBillet, copied int, unit length.Len
 	return l
 }
 
-// runLink gives the address of a run sheet; ok is false where a query cannot
-// hold the request: it has no list of leaves, and no matched sets.
+// runLink is the address of a run sheet; ok is false if a query cannot hold the
+// request, because it has a list of leaves or matched sets.
 func runLink(q *calculator.RunRequest, unit length.Length) (address string, ok bool) {
 	if len(q.Leaves) != 1 || endpoint.ValueOr(q.Leaves[0].Matched, 1) > 1 {
 		return "", false

@@ -1,7 +1,7 @@
 package sheet
 
-// PriceLines are the lines of the price of a plan's leaves, with the total; none where
-// the plan has no price.
+// PriceLines are the lines of the price of a plan's leaves, with the total; none if the
+// plan has no price.
 func (p planPage) PriceLines() []figure {
 	if p.Price == nil {
 		return nil

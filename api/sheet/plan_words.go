@@ -15,7 +15,7 @@ import (
 // planned is a plan to put into words.
 type planned struct{ *calculator.PlanAnswer }
 
-// headline tells what is cut and what it costs.
+// headline says what is cut and what it costs.
 func (a planned) headline() string {
 	head := count(a.Stats.LeafCount, "leaf") + " from " + count(a.Stats.BoardCount, "board")
 	if a.Priced() {
@@ -55,12 +55,12 @@ func (a planned) remarks(unit length.Length) (lines []string) {
 	return append(lines, a.stopWords()...)
 }
 
-// percentUp tells a fraction as a percentage that is no smaller, to a hundredth.
+// percentUp writes a fraction as a percentage that is not smaller, to a hundredth.
 func percentUp(fraction float64) string {
 	return strconv.FormatFloat(max(0, math.Ceil(fraction*1e4-1e-6))/100, 'f', -1, 64) + " %"
 }
 
-// Priced tells whether boards or the work have prices of their own; without any each
+// Priced reports whether boards or the work have prices of their own. Without any, each
 // board costs 1, and the cost is a number of boards.
 func (a planned) Priced() bool {
 	if a.worked() {
@@ -74,13 +74,13 @@ func (a planned) Priced() bool {
 	return false
 }
 
-// worked tells whether passes or mounted billets have prices.
+// worked reports whether passes or mounted billets have prices.
 func (a planned) worked() bool {
 	q := a.Used
 	return endpoint.ValueOr(q.PassPrice, 0)+endpoint.ValueOr(q.PassLengthPrice, 0)+endpoint.ValueOr(q.BilletPrice, 0) > 0
 }
 
-// forBoards is what of the cost is for boards; the rest is for the work.
+// forBoards is the part of the cost that is for boards; the rest is for the work.
 func (a planned) forBoards() (sum endpoint.Money) {
 	price := make(map[string]endpoint.Money, len(a.Used.Boards))
 	for i := range a.Used.Boards {
@@ -92,7 +92,7 @@ func (a planned) forBoards() (sum endpoint.Money) {
 	return sum
 }
 
-// cash tells an amount as people write it.
+// cash writes an amount as people do.
 func (a planned) cash(m endpoint.Money) string {
 	amount := length.Length(m)
 	switch {
@@ -123,7 +123,7 @@ func planFigures(a planned) []figure {
 	}...)
 }
 
-// cutSteps tell how a board is broken down, in order: crosscuts, then rips.
+// cutSteps say how a board is broken down, in order: crosscuts, then rips.
 func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
 	for _, c := range b.cross {
 		steps = append(steps, b.crosscutWords(c, unit))
@@ -137,7 +137,7 @@ func (b *breakdown) cutSteps(unit length.Length) (steps []string) {
 	return steps
 }
 
-// crosscutWords tell a crosscut.
+// crosscutWords describe a crosscut.
 func (b *breakdown) crosscutWords(c plan.Line, unit length.Length) string {
 	at := shopSize(c.At, unit)
 	switch {
@@ -166,7 +166,7 @@ func shopSize(l, unit length.Length) string {
 
 const kerfBefore = "the kerf before the line"
 
-// lengthWords tell a length and whose it is.
+// lengthWords describe a length and the billets in it.
 func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
 	what := "length for "
 	if len(l.rips) == 0 && len(l.billets) == 1 {
@@ -175,7 +175,7 @@ func (b *breakdown) lengthWords(l *cutLength, unit length.Length) string {
 	return what + b.shorts(l.billets) + ", " + shopSize(l.To-l.From, unit) + " long"
 }
 
-// ripSteps tell the rips of a length, measured from one edge.
+// ripSteps list the rips of a length, measured from one edge.
 func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) {
 	start := "Rip at "
 	if len(b.lengths) > 1 {
@@ -195,7 +195,7 @@ func (b *breakdown) ripSteps(l *cutLength, unit length.Length) (steps []string) 
 	return steps
 }
 
-// ripWords tell the rips of lengths, a line for those that are ripped alike.
+// ripWords describe the rips of lengths, one line for lengths that are ripped alike.
 func (b *breakdown) ripWords(unit length.Length) (lines []string) {
 	firsts := map[string][]*calculator.PlanBillet{} // by the rips
 	for i := range b.lengths {
@@ -215,7 +215,7 @@ func (b *breakdown) ripWords(unit length.Length) (lines []string) {
 	return lines
 }
 
-// wideWords tell a ripped billet.
+// wideWords describe a ripped billet.
 func (b *breakdown) wideWords(bl *calculator.PlanBillet, unit length.Length) string {
 	s := b.across(bl)
 	return "billet " + b.short(bl) + ", " + shopSize(s.To-s.From, unit) + " wide"

@@ -6,7 +6,7 @@ import (
 	"resawd/calc/length"
 )
 
-// PlanXLSX is a plan as a workbook: what it comes to, and the cut list.
+// PlanXLSX is a plan as a workbook: its figures, and the cut list.
 var PlanXLSX = endpoint.Whole("xlsx", TypeXLSX, planWorkbook)
 
 func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
@@ -41,7 +41,8 @@ func planWorkbook(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 	})
 }
 
-// keptTogether tells which leaves go to which kit, as many kits as a page has of one board.
+// keptTogether lists which leaves go to which kit, for as many kits as a page has of
+// one board.
 func keptTogether(ways []breakdown) (lines []string) {
 	for i := range ways {
 		for _, k := range ways[i].kitLines {
