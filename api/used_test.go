@@ -14,7 +14,8 @@ import (
 )
 
 // TestUsedIsARequest: used gives every effective input, so sent back it has the same
-// answer, but for warnings of how an input was given or whose it is.
+// answer, but for warnings of how an input was given or whose it is. A field of the answer
+// that has the name of one of the request means the same.
 func TestUsedIsARequest(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
@@ -25,6 +26,11 @@ func TestUsedIsARequest(t *testing.T) {
 		used, ok := first["used"].(map[string]any)
 		if !ok || unpriced(used) {
 			continue
+		}
+		for name, value := range used {
+			if told, ok := first[name]; ok && !reflect.DeepEqual(told, value) {
+				t.Errorf("%s/%s: the answer's %s is %v, and the request's %v", row.File, row.Name, name, told, value)
+			}
 		}
 		body, err := json.Marshal(used)
 		if err != nil {

@@ -37,7 +37,7 @@ func Read(path string) (read *Shop, err error) {
 const maxFaults = 100
 
 // Parse reads the text of a shop file. The error lists every fault with its line and
-// field.
+// field; what cannot be read, or is no field, comes alone and first.
 func Parse(file []byte) (*Shop, error) { return configfile.Parse(file, parse) }
 
 func parse(file []byte) (*Shop, error) {

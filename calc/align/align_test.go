@@ -1,9 +1,11 @@
 package align
 
 import (
+	"errors"
 	"math"
 	"testing"
 
+	"resawd/calc/fault"
 	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
@@ -179,4 +181,18 @@ func FuzzAlign(f *testing.F) {
 			t.Fatalf("%+v: the gaps differ by %v", a, swing)
 		}
 	})
+}
+
+// TestGapLimits: the gaps of a blade an inch wide differ by two inches at most, and none
+// is less than nothing.
+func TestGapLimits(t *testing.T) {
+	for _, c := range []struct{ left, right, low, high length.Length }{
+		{2*in + 1, 0, 0, 2 * in}, {0, 3 * in, in, 5 * in},
+	} {
+		_, err := Align(inchBlade, Gaps{c.left, c.right}, 0)
+		var out *fault.OutOfRange
+		if !errors.As(err, &out) || out.Low != c.low || out.High != c.high {
+			t.Errorf("%v and %v: %v", c.left, c.right, err)
+		}
+	}
 }

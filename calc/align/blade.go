@@ -112,7 +112,7 @@ func Align(b Blade, g Gaps, boltRadius length.Length) (Alignment, error) {
 		b.check(),
 		fault.Within("gap left", g.Left, 0, maxWidth),
 		fault.Within("gap right", g.Right, 0, maxWidth),
-		fault.Because(fault.Within("gap left", g.Left, g.Right-2*b.Width, g.Right+2*b.Width), "what the blade's width lets the gaps differ"),
+		fault.Because(fault.Within("gap left", g.Left, max(0, g.Right-2*b.Width), g.Right+2*b.Width), "what the blade's width lets the gaps differ"),
 		fault.Within("bolt radius", boltRadius, 0, maxRadius),
 	); err != nil {
 		return Alignment{}, err
