@@ -134,12 +134,23 @@ func TestOnTheFence(t *testing.T) {
 // and more, 1 127 gives a leaf, for 1 000 + 100 + 10 + 7 + 10; without a truing pass 1 017
 // does. A nanometre less is told, and worth nothing. The board costs its thickness.
 func TestTooThin(t *testing.T) {
-	for _, row := range []struct{ skim, remainder, value length.Length }{{100, 127, 1127}, {100, 126, 0}, {0, 17, 1017}, {0, 16, 0}} {
+	for _, row := range []struct{ skim, remainder, value length.Length }{{100, 127, 1127}, {100, 126, 0}, {0, 17, 1017}, {0, 16, 0}, {1, 28, 1028}, {1, 27, 0}} {
 		o := plan.Order{Kerf: 10, Skim: row.skim, HoldBack: 1000, Parts: []plan.Part{{Thickness: 9}, {Thickness: 7}, {Thickness: 8}},
 			Boards: []plan.Board{{Thickness: 4000, Width: 5, Length: 9, Price: 4000}}}
 		want := []plan.LeftOver{{0, 3, plan.Remainder, 1000 + row.remainder, 5, 9, int64(row.value)}}
 		if got := o.LeftOver([]plan.Taken{{Copies: 3, Billets: []plan.Billet{{Length: 9, Width: 5, Remainder: row.remainder}}}}); !slices.Equal(got, want) {
 			t.Errorf("%+v, want %+v", got, want)
+		}
+	}
+}
+
+// TestBelowSmallest: a board of a nanometre in length or width is below the smallest
+// billet, too, and nothing of it is told.
+func TestBelowSmallest(t *testing.T) {
+	for _, b := range []plan.Board{{Thickness: 5, Width: 5, Length: 1}, {Thickness: 5, Width: 1, Length: 5}} {
+		o := plan.Order{HoldBack: 1, Boards: []plan.Board{b}, Smallest: plan.Face{Length: 2, Width: 2}}
+		if got := o.LeftOver([]plan.Taken{{Copies: 1, Billets: []plan.Billet{{Length: b.Length, Width: b.Width, Remainder: 1}}}}); len(got) > 0 {
+			t.Errorf("%+v: %+v", b, got)
 		}
 	}
 }

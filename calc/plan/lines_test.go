@@ -37,6 +37,7 @@ func TestLines(t *testing.T) {
 		want       []plan.Line
 	}{
 		{"nothing", nil, 100, 3, nil},
+		{"no room", nil, 0, 3, nil},
 		{"all of the room needs no cut", []s{{From: 0, To: 100}}, 100, 3, nil},
 		{"two fill the room with one kerf", []s{{From: 0, To: 40}, {From: 43, To: 100}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}}},
 		{"an offcut behind", []s{{From: 0, To: 40}}, 100, 3, []plan.Line{{At: 40, Kerf: s{From: 40, To: 43}, Piece: 0, Before: false}}},

@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	"resawd/calc/length"
@@ -66,6 +67,68 @@ func TestLimits(t *testing.T) {
 		c.set(&o, c.out)
 		var f *plan.Fault
 		if faults := plan.Validate(o); len(faults) != 1 || !errors.As(faults[0], &f) || f.Of != c.of || f.Index != c.index || f.Field != c.field {
+			t.Errorf("%s: %v", c.name, faults)
+		}
+	}
+}
+
+// plain is an order of so many boards and parts.
+func plain(boards, parts int) plan.Order {
+	return plan.Order{
+		Boards: slices.Repeat([]plan.Board{{Thickness: 40, Width: 106, Length: 1000, Quantity: 1}}, boards),
+		Parts:  slices.Repeat([]plan.Part{{Thickness: 4, Width: 80, Length: 300, Quantity: 4}}, parts),
+	}
+}
+
+// TestStatedLimits: the limits that are told to whoever asks for a plan, in figures: 2 000
+// boards and parts, 20 000 copies, a price of 20 000 000 in ten-thousandths, 100 defects.
+func TestStatedLimits(t *testing.T) {
+	type row struct {
+		name    string
+		set     func(o *plan.Order, x int)
+		in, out int
+		of      plan.Subject
+		field   string
+	}
+	for _, c := range []row{
+		{"no boards", func(o *plan.Order, x int) { o.Boards = plain(x, 1).Boards }, 1, 0, plan.OfOrder, "boards"},
+		{"boards", func(o *plan.Order, x int) { o.Boards = plain(x, 1).Boards }, 2000, 2001, plan.OfOrder, "boards"},
+		{"no parts", func(o *plan.Order, x int) { o.Parts = plain(1, x).Parts }, 1, 0, plan.OfOrder, "parts"},
+		{"parts", func(o *plan.Order, x int) { o.Parts = plain(1, x).Parts }, 2000, 2001, plan.OfOrder, "parts"},
+		{"kits", func(o *plan.Order, x int) {
+			o.Kits = slices.Repeat([]plan.Kit{{Parts: []plan.KitPart{{Part: 0, Quantity: 1}}}}, x)
+		}, 2000, 2001, plan.OfOrder, "kits"},
+		{"copies", func(o *plan.Order, x int) { o.Parts[0].Quantity = x }, 20_000, 20_001, plan.OfPart, "quantity"},
+		{"copies, spare ones too", func(o *plan.Order, x int) { o.Parts[0].Spare = x }, 19_996, 19_997, plan.OfPart, "quantity"},
+		{"copies of one part", func(o *plan.Order, x int) { o.Parts[0].Matched = x }, 0, -1, plan.OfPart, "matched"},
+		{"a set of one", func(o *plan.Order, x int) { o.Parts[0].Matched, o.Parts[0].Quantity = x, 0 }, 1, 1_000_001, plan.OfPart, "matched"},
+		{"no quantity", func(o *plan.Order, x int) { o.Parts[0].Quantity = x }, 0, -1, plan.OfPart, "quantity"},
+		{"no spare", func(o *plan.Order, x int) { o.Parts[0].Spare = x }, 0, -1, plan.OfPart, "spare"},
+		{"boards of a kind", func(o *plan.Order, x int) { o.Boards[0].Quantity = x }, 1_000_000, 1_000_001, plan.OfBoard, "quantity"},
+		{"as many as one likes", func(o *plan.Order, x int) { o.Boards[0].Quantity = x }, -1, -2, plan.OfBoard, "quantity"},
+		{"a price", func(o *plan.Order, x int) { o.Boards[0].Price = int64(x) }, 200_000_000_000, 200_000_000_001, plan.OfBoard, "price"},
+		{"no price", func(o *plan.Order, x int) { o.Boards[0].Price = int64(x) }, 0, -1, plan.OfBoard, "price"},
+		{"a thin board", func(o *plan.Order, x int) { o.Boards[0].Thickness = length.Length(x) }, 1, 0, plan.OfBoard, "thickness"},
+		{"a thin part", func(o *plan.Order, x int) { o.Parts[0].Thickness = length.Length(x) }, 1, 0, plan.OfPart, "thickness"},
+		{"a narrow part", func(o *plan.Order, x int) { o.Parts[0].Width = length.Length(x) }, 1, -1, plan.OfPart, "width"},
+		{"a short part", func(o *plan.Order, x int) { o.Parts[0].Length = length.Length(x) }, 1, -1, plan.OfPart, "length"},
+		{"a narrow board", func(o *plan.Order, x int) { o.Boards[0].Width = length.Length(x) }, 1, 0, plan.OfBoard, "width"},
+		{"a short board", func(o *plan.Order, x int) { o.Boards[0].Length = length.Length(x) }, 1, 0, plan.OfBoard, "length"},
+		{"no bow", func(o *plan.Order, x int) { o.Boards[0].Bow = length.Length(x) }, 0, -1, plan.OfBoard, "bow"},
+		{"defects", func(o *plan.Order, x int) { o.Boards[0].Defects = make([]plan.Defect, x) }, 100, 101, plan.OfBoard, "defects"},
+		{"a defect at the end", func(o *plan.Order, x int) { o.Boards[0].Defects = []plan.Defect{{From: length.Length(x)}} }, 0, -1, plan.OfBoard, "defects"},
+		{"a defect of no length", func(o *plan.Order, x int) { o.Boards[0].Defects = []plan.Defect{{From: 9, To: length.Length(x)}} }, 9, 8, plan.OfBoard, "defects"},
+		// A pass over 1 000 at so much for each nanometre costs as much as the dearest board.
+		{"a price of a nanometre", func(o *plan.Order, x int) { o.PassLength = plan.Rate{Price: int64(x), Per: 1} }, 200_000_000, 200_000_001, plan.OfOrder, "pass length price"},
+	} {
+		o := plain(1, 1)
+		if c.set(&o, c.in); len(plan.Validate(o)) > 0 {
+			t.Errorf("%s: %v", c.name, plan.Validate(o))
+		}
+		o = plain(1, 1)
+		c.set(&o, c.out)
+		var f *plan.Fault
+		if faults := plan.Validate(o); len(faults) != 1 || !errors.As(faults[0], &f) || f.Of != c.of || f.Index != 0 || f.Field != c.field {
 			t.Errorf("%s: %v", c.name, faults)
 		}
 	}
