@@ -7,6 +7,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -101,7 +102,7 @@ func gaugeDrawing(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
 }
 
 func chartOf(a *calculator.GaugeAnswer, unit length.Length) gaugeChart {
-	c := gaugeChart{Title: "Chart of " + count(len(a.Leaves), "leaf"), Unit: unitName(unit)}
+	c := gaugeChart{Title: "Chart of " + count(len(a.Leaves), "leaf"), Unit: rule.UnitName(unit)}
 	c.Lines = chartLines(a, unit)
 	p := plotterOf(a, c.Lines)
 	for i := range c.Lines {
@@ -257,7 +258,7 @@ func (k chartKey) Line() bool { return k.Width > 0 }
 // chartAbout says in words what the chart shows.
 func chartAbout(a *calculator.GaugeAnswer, unit length.Length) string {
 	text := fmt.Sprintf("%s in the order of sawing, each from its thinnest to its thickest place. The mean of all is %s %s.",
-		count(len(a.Leaves), "leaf"), finely(a.Mean, unit), unitName(unit))
+		count(len(a.Leaves), "leaf"), finely(a.Mean, unit), rule.UnitName(unit))
 	if a.InCount != nil {
 		text += fmt.Sprintf(" %d of %d are within the limits.", *a.InCount, len(a.Leaves))
 	}

@@ -8,6 +8,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -76,7 +77,7 @@ func gaugeVerdict(a *calculator.GaugeAnswer) string {
 
 // gaugeFigures are the figures beside the chart.
 func gaugeFigures(a *calculator.GaugeAnswer, unit length.Length) []figure {
-	in := " " + unitName(unit)
+	in := " " + rule.UnitName(unit)
 	between := func(low, high length.Length) string { return finely(low, unit) + " to " + finely(high, unit) + in }
 	list := []figure{{"Mean", finely(a.Mean, unit) + in}}
 	if a.Brown != nil {

@@ -9,6 +9,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -26,7 +27,7 @@ func gaugeWorkbook(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
 		w.width(2, 16)
 		w.width(3, 22)
 		w.put(1, 1, lookTitle, title)
-		row := w.facts(3, gaugeFacts(a, unitName(v.Unit)))
+		row := w.facts(3, gaugeFacts(a, rule.UnitName(v.Unit)))
 		if advice := a.NextAdvance; advice != nil {
 			row = w.lines(row, 12, "Next advance", []string{advice.Words})
 		}
@@ -43,9 +44,9 @@ func gaugeLimits(a *calculator.GaugeAnswer, unit length.Length) string {
 	q := a.Used
 	switch {
 	case q.Lower != nil:
-		return "A leaf may measure " + fixed(*q.Lower, unit) + " to " + fixed(*q.Upper, unit) + " " + unitName(unit) + "."
+		return "A leaf may measure " + fixed(*q.Lower, unit) + " to " + fixed(*q.Upper, unit) + " " + rule.UnitName(unit) + "."
 	case q.Target != nil:
-		return "A leaf is to measure " + fixed(*q.Target, unit) + ", " + fixed(*q.Tolerance, unit) + " " + unitName(unit) + " more or less."
+		return "A leaf is to measure " + fixed(*q.Target, unit) + ", " + fixed(*q.Tolerance, unit) + " " + rule.UnitName(unit) + " more or less."
 	}
 	return "No limits were given."
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"resawd/api/calculator"
+	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/calc/plan"
 	"resawd/calc/run"
@@ -91,7 +92,7 @@ func (l dividedLeaf) title() string {
 
 // about says in words what a drawing of the leaf shows.
 func (l dividedLeaf) about(unit length.Length) string {
-	text := fmt.Sprintf("The face of a leaf of %s by %s %s, to scale: ", fixed(l.long, unit), fixed(l.wide, unit), unitName(unit))
+	text := fmt.Sprintf("The face of a leaf of %s by %s %s, to scale: ", fixed(l.long, unit), fixed(l.wide, unit), rule.UnitName(unit))
 	if l.places() == 1 {
 		return text + fmt.Sprintf("%s of %s by %s, from the top edge of its first end; the rest is trimmed off.", l.copies(), fixed(l.Length, unit), fixed(l.Width, unit))
 	}

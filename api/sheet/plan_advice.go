@@ -88,7 +88,7 @@ func (a planned) cureWords(c *calculator.PlanCure, u *calculator.PlanUnmet, unit
 		}
 		return text
 	}
-	size, gives := sizeWords(unit, &c.Thickness, &c.Width, &c.Length)+" "+unitName(unit), "one"
+	size, gives := sizeWords(unit, &c.Thickness, &c.Width, &c.Length)+" "+rule.UnitName(unit), "one"
 	wood, matched := a.woodOf(u)
 	if matched > 1 {
 		gives = "a matched set of " + strconv.Itoa(matched)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"resawd/api/calculator"
+	"resawd/api/rule"
 	"resawd/calc/length"
 	"resawd/calc/plan"
 )
@@ -103,7 +104,7 @@ func (m *faceArtist) kerfWords() string {
 
 // about says in words what the drawing shows.
 func (m *faceArtist) about() string {
-	text := fmt.Sprintf("The face of a board of %s by %s %s, to scale: %s in %s.", fixed(m.long, m.unit), fixed(m.wide, m.unit), unitName(m.unit),
+	text := fmt.Sprintf("The face of a board of %s by %s %s, to scale: %s in %s.", fixed(m.long, m.unit), fixed(m.wide, m.unit), rule.UnitName(m.unit),
 		count(len(m.Billets), "billet"), count(len(m.lengths), "length"))
 	text += " Crosscuts are measured from the left end, rips from the top edge."
 	if m.times > 1 {

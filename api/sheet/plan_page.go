@@ -9,6 +9,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -142,7 +143,7 @@ func planSheet(a *calculator.PlanAnswer, v endpoint.View) ([]byte, error) {
 
 // planMachine says what every billet loses.
 func planMachine(q *calculator.PlanRequest, unit length.Length) string {
-	in := " " + unitName(unit)
+	in := " " + rule.UnitName(unit)
 	return fmt.Sprintf("kerf %s, skim %s, hold-back %s, rip kerf %s, crosscut kerf %s, end trim %s",
 		fixed(*q.Kerf, unit)+in, fixed(*q.Skim, unit), fixed(*q.HoldBack, unit), fixed(*q.RipKerf, unit), fixed(*q.CrosscutKerf, unit), fixed(*q.EndTrim, unit))
 }
@@ -211,7 +212,7 @@ func pulledBoards(a planned, ways []breakdown, unit length.Length) (list []pulle
 }
 
 func boardWords(b *calculator.PlanBoard, unit length.Length) string {
-	text := sizeWords(unit, b.Thickness, b.Width, b.Length) + " " + unitName(unit)
+	text := sizeWords(unit, b.Thickness, b.Width, b.Length) + " " + rule.UnitName(unit)
 	if b.Species != nil {
 		text += ", " + *b.Species
 	}

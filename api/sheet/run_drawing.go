@@ -6,6 +6,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -168,7 +169,7 @@ func drawSection(s section, name string, unit length.Length) drawing {
 	m.drawDimensions()
 	m.drawKey()
 	m.d.Title = "End view of " + name + " on its fence"
-	in := " " + unitName(m.unit)
+	in := " " + rule.UnitName(m.unit)
 	m.d.About = fmt.Sprintf("A thickness of %s to scale, from the face that is sawn first to the fence: %s and %s; %s stays on the fence, the hold-back is %s. The width is not to scale.",
 		m.tell(m.board)+in, count(m.cutCount(), "cut"), count(m.leaves, "leaf"), m.tell(m.left())+in, m.tell(m.holdBack)+in)
 	return m.d

@@ -8,6 +8,7 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -118,16 +119,8 @@ func fixed(l, unit length.Length) string {
 	return l.Fixed(unit, 3)
 }
 
-// unitName is the short name of a unit.
-func unitName(unit length.Length) string {
-	if unit == length.Millimetre {
-		return "mm"
-	}
-	return "in"
-}
-
 func boardSize(b *calculator.RunBoard, unit length.Length) string {
-	return fixed(*b.Thickness, unit) + " x " + fixed(*b.Width, unit) + " x " + fixed(*b.Length, unit) + " " + unitName(unit)
+	return fixed(*b.Thickness, unit) + " x " + fixed(*b.Width, unit) + " x " + fixed(*b.Length, unit) + " " + rule.UnitName(unit)
 }
 
 // machineOf names the saw, the blade and the fixing of a run.
@@ -170,7 +163,7 @@ func minutes(seconds float64) string {
 
 // runFigures are the figures beside the drawing.
 func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
-	s, q, in := &a.Summary, a.Used, " "+unitName(unit)
+	s, q, in := &a.Summary, a.Used, " "+rule.UnitName(unit)
 	return []figure{
 		{"Leaves", strconv.Itoa(s.LeafCount) + ", in " + count(s.CutCount, "cut")},
 		{"Stops", fmt.Sprintf("%d to clean, %d to re-zero", s.CleanCount, s.RezeroCount)},
@@ -191,9 +184,9 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 // measured one.
 func kerfWords(q *calculator.RunRequest, unit length.Length) string {
 	if q.Done.Kerf != nil {
-		return fixed(*q.Done.Kerf, unit) + " " + unitName(unit) + ", measured"
+		return fixed(*q.Done.Kerf, unit) + " " + rule.UnitName(unit) + ", measured"
 	}
-	return fixed(*q.Kerf, unit) + " " + unitName(unit) + ", " + *q.KerfBasis
+	return fixed(*q.Kerf, unit) + " " + rule.UnitName(unit) + ", " + *q.KerfBasis
 }
 
 func bladeSpeedWords(speed endpoint.BladeSpeed, unit length.Length) string {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"resawd/api/calculator"
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 )
 
 // RunXLSX is a run sheet as a workbook: the cuts, and everything around them.
@@ -22,7 +23,7 @@ func runWorkbook(a *calculator.RunAnswer, v endpoint.View) ([]byte, error) {
 		w.width(3, 12)
 		w.put(1, 1, lookTitle, name)
 		w.picture(5, 2, svg, "End view of "+printable(name)+" on its fence")
-		row := w.facts(2, runFacts(a, unitName(v.Unit)))
+		row := w.facts(2, runFacts(a, rule.UnitName(v.Unit)))
 		row = w.lines(row, 12, "Warnings", a.Warnings)
 		row = w.lines(row, 12, "Cautions", a.Cautions) // before the first step
 		row = w.lines(row, 12, "Before the first cut", numbered(a.Setup))
