@@ -323,6 +323,26 @@ func TestPlanForm(t *testing.T) {
 	}
 }
 
+// TestNarrowPlan: on a phone no page is wider than the screen, whatever boards and parts
+// are called, and no number breaks in two.
+func TestNarrowPlan(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	b.do("Emulation.setDeviceMetricsOverride", map[string]any{"width": 360, "height": 740, "deviceScaleFactor": 1, "mobile": true})
+	board, part := strings.Repeat("b", 50), strings.Repeat("p", 60)
+	b.open(server.URL + "/use/plan?kerf=0.05&hold_back=0.1&boards=" + url.QueryEscape("name;thickness;width;length;price;quantity\n"+board+";1;8;48;10400.25;1") +
+		"&parts=" + url.QueryEscape("name;thickness;width;length;quantity\n"+part+";0.2;3.5;20;6\n"+part[1:]+";9;3.5;20;6") + "&kits=" + url.QueryEscape("name;quantity;parts\n"+part+";2;"+part+" 2"))
+	b.printed("Plan: ")
+	if width := b.value("document.documentElement.scrollWidth"); width != "360" {
+		t.Errorf("the page is %s px wide: %s", width, b.value(`[...document.querySelectorAll("body *")].filter((e) => e.scrollWidth > 360).map((e) => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).join("; ")`))
+	}
+	if broken := b.value(`[...document.querySelectorAll("tr.pull td")].filter((cell) => cell.innerText.includes("10400.25") && cell.firstChild.getBoundingClientRect === undefined).map((cell) => {
+		const range = document.createRange(); range.setStart(cell.firstChild, 0); range.setEnd(cell.firstChild, 8); return range.getClientRects().length; }).join()`); broken != "1" {
+		t.Errorf("the price stands on %s lines", broken)
+	}
+}
+
 // printed follows the link to the pages to print, in the same tab, and expects
 // them under a title, with the style that the form lets them have and the run
 // sheets behind.
