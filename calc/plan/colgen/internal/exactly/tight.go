@@ -266,10 +266,11 @@ func (t *tight) dearer() {
 }
 
 // list turns the question into a partition, when its patterns are at most
-// that many by the prices y.
-func (t *tight) list(y []float64, most int, steps int64) *partition {
+// that many by the prices y. It is full when they are more, nil then and when they take
+// more steps.
+func (t *tight) list(y []float64, most int, steps int64) (part *partition, full bool) {
 	if _, err := t.price(y, true); err != nil {
-		return nil
+		return nil, false
 	}
 	// No board is worth more than most of its kind, so none may fall short of
 	// it by more than all of them together do.
@@ -281,13 +282,13 @@ func (t *tight) list(y []float64, most int, steps int64) *partition {
 		list, work, ok := t.n.Enumerate(t.n.Capacity[k], t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
 		t.s.Spend(work)
 		if !ok {
-			return nil
+			return nil, len(list) > most-len(all)
 		}
 		for _, p := range list {
 			all = append(all, colgen.Pattern{Kind: k, Pieces: t.marked(k, p)})
 		}
 	}
-	return newPartition(t, all)
+	return newPartition(t, all), false
 }
 
 // settle moves to what is left after a pattern was fixed or a pair kept apart.

@@ -37,3 +37,19 @@ func TestHoldingNone(t *testing.T) {
 		t.Errorf("%d patterns; want none", got)
 	}
 }
+
+// Boards of 20 hold items of 12 and of 5 in more ways than none and in fewer than ten: a
+// list of no pattern is full, and one of ten is not.
+func TestListFull(t *testing.T) {
+	r := trial.Random{Kinds: []colgen.Kind{{Cost: 3, Quantity: 2}}, Capacity: []int64{20}, Size: []int64{12, 5}, Demand: []int{2, 2}}
+	for most, want := range map[int]bool{0: true, 10: false} {
+		s := r.Started()
+		q := newTight(s, []int{2})
+		if _, err := q.solve(); err != nil {
+			t.Fatal(err)
+		}
+		if part, full := q.list(q.lp.Y, most, 1000); full != want || (part == nil) != want {
+			t.Errorf("%d patterns: full %v", most, full)
+		}
+	}
+}

@@ -47,7 +47,7 @@ func (t *tight) branch() error {
 	if err != nil || none {
 		return err
 	}
-	if part := t.list(t.lp.Y, nodeListed, nodeSteps); part != nil {
+	if part, _ := t.list(t.lp.Y, nodeListed, nodeSteps); part != nil {
 		part.most = nodeNodes
 		if none, err := part.solve(); none || err != nil {
 			return err

@@ -90,7 +90,7 @@ func (d *tightDive) finish(t *tight) (done bool, err error) {
 	if relax.Total(t.demand) > 120 {
 		return false, nil
 	}
-	part := t.list(t.lp.Y, diveListed, diveSteps)
+	part, _ := t.list(t.lp.Y, diveListed, diveSteps)
 	if part == nil {
 		return false, nil
 	}
@@ -191,7 +191,8 @@ func (t *tight) listed(rng *rand.Rand) (none bool, err error) {
 	if err != nil {
 		return false, relax.IgnoreNumeric(err)
 	}
-	part := t.list(y, mostListed, listSteps)
+	part, full := t.list(y, mostListed, listSteps)
+	t.s.Stats.MemoryFull = t.s.Stats.MemoryFull || full
 	if part == nil {
 		return false, nil
 	}
