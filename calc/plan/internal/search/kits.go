@@ -24,6 +24,7 @@ const (
 	favour      = 2.0 // by up to so many times what it is worth
 	embeds      = 4   // nudges for a kit that is embedded
 	embedRounds = 4   // of ascent, to fill a board up
+	loads       = 3   // kits that are tried on a board that is laid out
 	otherKind   = 4   // one board in so many becomes one of another kind
 )
 
@@ -90,6 +91,11 @@ func (w *working) someKit() int {
 	if board.None(of) {
 		of = w.kits
 	}
+	return w.someOf(of)
+}
+
+// someOf returns a kind of which there are any.
+func (w *working) someOf(of []int) int {
 	var kinds []int
 	for k, n := range of {
 		if n > 0 {
@@ -158,6 +164,37 @@ func (w *working) embedded(lay board.Layout, k int) (board.Layout, bool) {
 		limit[i] = max(limit[i], w.p.InKits(full.Kits, i))
 	}
 	return w.ascent.Fill(full, value, limit, embedRounds), true
+}
+
+// loaded returns a board of a kind with one or more of the kits that a plan misses,
+// filled up with what is left.
+func (w *working) loaded(g *greed, plan []board.Layout, kind int) (lay board.Layout, ok bool) {
+	if w.kits == nil || g.stock[kind] <= 0 {
+		return lay, false
+	}
+	w.hold(plan)
+	missing, kits := slices.Clone(w.kept.holder.Missing), make([]int, len(w.kits))
+	for range loads {
+		if board.None(missing) {
+			break
+		}
+		k := w.someOf(missing)
+		kits[k]++
+		missing[k]--
+		if next, holds := w.ascent.Holding(kind, slices.Clone(kits), g.value); holds {
+			lay, ok = next, true
+		} else {
+			kits[k]--
+		}
+	}
+	if !ok {
+		return lay, false
+	}
+	limit := slices.Clone(g.left)
+	for i := range limit {
+		limit[i] = max(limit[i], w.p.InKits(lay.Kits, i))
+	}
+	return w.ascent.Fill(lay, g.value, limit, embedRounds), true
 }
 
 // onRack tells whether there is a board of a kind beside those of the solution.

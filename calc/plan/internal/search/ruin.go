@@ -45,6 +45,14 @@ func (w *working) ruin() (kept []board.Layout, left, gone []int) {
 	return kept, left, gone
 }
 
+// board takes a board of a kind beside a plan: with kits that the plan misses, if it can.
+func (w *working) board(g *greed, plan []board.Layout, k int) (board.Use, bool) {
+	if lay, ok := w.loaded(g, plan, k); ok {
+		return g.take(lay)
+	}
+	return g.Board(k)
+}
+
 // recreate lays boards out for what is left, as long as it is worth their
 // price: boards of the kinds that are gone, or of any.
 func (w *working) recreate(plan []board.Layout, left []int, value []int64, gone []int) []board.Layout {
@@ -52,7 +60,7 @@ func (w *working) recreate(plan []board.Layout, left []int, value []int64, gone 
 	if w.rng.IntN(4) > 0 {
 		w.rng.Shuffle(len(gone), func(i, j int) { gone[i], gone[j] = gone[j], gone[i] })
 		for _, k := range gone {
-			if c, ok := g.Board(k); ok {
+			if c, ok := w.board(g, plan, k); ok {
 				plan = append(plan, c.Layout)
 			}
 		}
