@@ -28,7 +28,7 @@ func TestPlanCommand(t *testing.T) {
 		{"a table", request, []string{"-"}, 0, "walnut-1  3       walnut-1 A1  0     0       -       -      binding  2           1           1             2      0.05", ""},
 		{"what it comes to", request, []string{"-"}, 0, "\nstatus optimal, cost 30 USD, lower bound 30, gap 0.00 %, stopped by proof\n", ""},
 		{"what is missing", short, []string{"-"}, 0, "\nunmet: 2 of binding\nwarning: the boards do not give every part", ""},
-		{"csv", request, []string{"--format", "csv", "-"}, 0, "\nwalnut-1,3,walnut-1 A1,0,0,,,binding,2,1,1,2,0.05,0,0,0.09,false,,,\n", ""},
+		{"csv", request, []string{"--format", "csv", "-"}, 0, "\nwalnut-1,3,walnut-1 A1,0,0,,,binding,2,1,1,2,0.05,0,0,0.09,false,,,,\n", ""},
 		{"json", request, []string{"--format", "json", "-"}, 0, `"cost":30,"lower_bound":30,`, ""},
 		{"a limit beyond that of the service", request, []string{"--time-limit", "2m", "--format", "json", "-"}, 0, `"time_limit_seconds":120`, ""},
 		{"nothing known", request, []string{"--format", "pdf", "-"}, 1, "", "format=pdf: it must be one of json, csv, text"},
