@@ -155,8 +155,11 @@ func (f *faults) kit(i int, k Kit, parts []Part) {
 			f.mix(OfKit, i, "quantity of a part", fmt.Sprintf("%d is no whole number of matched sets of %d", kp.Quantity, n))
 		}
 	}
-	if known && k.Apart(parts) >= 0 {
-		f.mix(OfKit, i, "part", "no board gives part "+strconv.Itoa(k.Parts[k.Apart(parts)].Part)+" and those before it")
+	if !known {
+		return
+	}
+	if j := k.Apart(parts); j != -1 {
+		f.mix(OfKit, i, "part", "no board gives part "+strconv.Itoa(k.Parts[j].Part)+" and those before it")
 	}
 }
 
