@@ -9,29 +9,29 @@ import (
 	"resawd/api/endpoint"
 )
 
-// What the service takes on at once.
+// How much the service does at once.
 const (
-	maxTables  = 64                     // tables that are open
-	maxWaiting = 256                    // calculations of one kind that may wait for their turn
-	smallWait  = 50 * time.Millisecond  // how long a small one may wait
-	largeWait  = 500 * time.Millisecond // and a large one
-	rushShare  = 10                     // what part of that while others are being sent away
-	heldBytes  = 64 << 20               // of bodies that are read and of answers that are sent
-	freeBytes  = 16 << 10               // what a body or an answer may have without counting
-	busyRetry  = time.Second            // when to come again
+	maxTables  = 64                     // open tables
+	maxWaiting = 256                    // calculations waiting in one line
+	smallWait  = 50 * time.Millisecond  // the longest wait of a small calculation
+	largeWait  = 500 * time.Millisecond // and of a large one
+	rushShare  = 10                     // in a rush, the longest wait is a tenth of that
+	heldBytes  = 64 << 20               // memory for bodies being read and answers being sent
+	freeBytes  = 16 << 10               // a body or an answer up to this size is not counted
+	busyRetry  = time.Second            // when a client that was refused should ask again
 )
 
-// admission keeps what is worked on at once within what the machine can bear:
-// calculations have slots, tables turns, bodies and answers share memory. Whoever
-// finds no place is sent away rather than slowing all others down. Each kind has as
-// many places as there are processors, which the system shares out among them, so
-// that none stands in the way of another.
+// admission limits the work in progress to what the machine can bear: calculations
+// need slots, tables take turns, and bodies and answers share memory. A request that
+// finds no room is refused, because queueing it would slow down everybody. Each kind of
+// work has as many places as there are processors. The operating system shares the
+// processors among the kinds, so that none of them can block another.
 type admission struct {
-	small  line          // calculations whose answer takes some milliseconds at most
-	large  line          // and those that take up to some tenths of a second
-	tables chan struct{} // holds a token for each table, which may take any time
-	turns  chan struct{} // and one for each that is worked on just now, and neither reads nor sends
-	held   atomic.Int64  // bytes
+	small  line          // for calculations that take a few milliseconds at most
+	large  line          // for those that may take some tenths of a second
+	tables chan struct{} // holds a token for each open table, which may stay open for any time
+	turns  chan struct{} // holds a token for each table at work, neither reading nor sending
+	held   atomic.Int64  // bytes of bodies and answers
 }
 
 func newAdmission() *admission {
@@ -44,7 +44,7 @@ func newAdmission() *admission {
 	}
 }
 
-// lineOf is where a request waits.
+// lineOf returns the line in which a request waits.
 func (a *admission) lineOf(r *asked) *line {
 	if r.form.Page || r.Many {
 		return &a.large
@@ -52,15 +52,15 @@ func (a *admission) lineOf(r *asked) *line {
 	return &a.small
 }
 
-// workers is how many goroutines calculate at once.
+// workers is the number of goroutines that can be calculating at the same time.
 func (a *admission) workers() int { return cap(a.small.slots) + cap(a.large.slots) + cap(a.turns) }
 
-// line is where calculations wait for a slot.
+// line hands out slots to calculations, and lets some wait until a slot is free.
 type line struct {
-	slots   chan struct{} // holds a token for each calculation
-	longest time.Duration // that one may wait
+	slots   chan struct{} // holds a token for each calculation in progress
+	longest time.Duration // the longest that a calculation may wait
 	waiting atomic.Int64
-	refused atomic.Pointer[time.Time] // when one was last sent away
+	refused atomic.Pointer[time.Time] // when a calculation was last refused
 }
 
 var (
@@ -68,7 +68,8 @@ var (
 	errFull = endpoint.Fail(endpoint.Unavailable, "the requests and answers under way take all the memory there is for them: ask again when Retry-After says").Again(busyRetry)
 )
 
-// enter takes a slot, if need be after a short wait. Whoever has one calls leave.
+// enter takes a slot, waiting a short time for one if need be. The caller gives it back
+// with leave.
 func (l *line) enter(ctx context.Context) error {
 	select {
 	case l.slots <- struct{}{}:
@@ -91,23 +92,24 @@ func (l *line) enter(ctx context.Context) error {
 	}
 }
 
-// await takes a slot however long it takes: for what is too dear to be sent away.
+// await takes a slot, however long that takes. It is for work that has cost too much
+// already to be refused.
 func (l *line) await() {
 	l.waiting.Add(1)
 	defer l.waiting.Add(-1)
 	l.slots <- struct{}{}
 }
 
-// refuse notes that a calculation is sent away.
+// refuse notes that a calculation is being refused.
 func (l *line) refuse() error {
 	now := time.Now()
 	l.refused.Store(&now)
 	return errBusy
 }
 
-// patience is how long a calculation that comes now may wait for a slot. As long
-// as others stay away because they were told to, a queue would only make
-// everybody late.
+// patience is how long a calculation that arrives now may wait for a slot. While others
+// are staying away because they were refused, the service is in a rush, and a long queue
+// would only make every answer late.
 func (l *line) patience() time.Duration {
 	if refused := l.refused.Load(); refused != nil && time.Since(*refused) < busyRetry {
 		return l.longest / rushShare
@@ -117,7 +119,7 @@ func (l *line) patience() time.Duration {
 
 func (l *line) leave() { <-l.slots }
 
-// enterTable takes a place for a table. Whoever has one calls leaveTable.
+// enterTable takes a place for a table. The caller gives it back with leaveTable.
 func (a *admission) enterTable() error {
 	select {
 	case a.tables <- struct{}{}:
@@ -129,20 +131,20 @@ func (a *admission) enterTable() error {
 
 func (a *admission) leaveTable() { <-a.tables }
 
-// takeTurn waits until a table may be worked on. Whoever has a turn gives it up
-// with endTurn before it reads or sends.
+// takeTurn waits until it is a table's turn to be worked on. The table ends its turn with
+// endTurn before it reads or sends.
 func (a *admission) takeTurn() { a.turns <- struct{}{} }
 
 func (a *admission) endTurn() { <-a.turns }
 
-// hold is memory of one request, out of that of all.
+// hold is the share that one request has of the memory for bodies and answers.
 type hold struct {
 	of    *admission
 	bytes int64
 }
 
-// grow takes more of the memory, or tells that there is none. What is small is
-// not counted: connections are limited, too.
+// grow takes more memory, or fails where there is none left. Small amounts are not
+// counted: the number of connections limits those.
 func (h *hold) grow(bytes int) error {
 	if bytes <= freeBytes {
 		return nil
@@ -154,7 +156,7 @@ func (h *hold) grow(bytes int) error {
 	return nil
 }
 
-// release gives all of it back.
+// release gives all the memory back.
 func (h *hold) release() {
 	if h.bytes != 0 {
 		h.of.held.Add(-h.bytes)

@@ -15,12 +15,12 @@ import (
 
 const typeCSV = "text/csv"
 
-// defaultBulkPatience is how long a client may take to send some of a table, or to read
-// some of the answer.
+// defaultBulkPatience is how long a client may take to send the next part of a table, or
+// to read the next part of the answer.
 const defaultBulkPatience = 30 * time.Second
 
-// bulk answers a table while it comes. What is wrong with its header is a problem
-// like any other; what is wrong with a row stands in the row.
+// bulk answers a table while it is still arriving. A fault in its header is a problem
+// like any other; a fault in a row is told in that row of the answer.
 func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 	control, query, err := controlOf(c.Request())
 	if err == nil {
@@ -51,22 +51,22 @@ func (s *Server) bulk(c echo.Context, k *endpoint.Calculator) error {
 	return t.answer(b)
 }
 
-// tableStream reads a table and writes its answer on the same connection: what
-// was written is sent before it waits for more to read. It has a turn to be worked
-// on but while it reads and sends.
+// tableStream reads a table and writes its answer on the same connection: it sends what
+// it has written before it waits for more to read. It gives up its turn while it reads
+// and sends.
 type tableStream struct {
 	response *echo.Response
 	control  *http.ResponseController
 	body     io.Reader
 	patience time.Duration
-	stopping context.Context //nolint:containedctx // it ends with the service, not with the table
+	stopping context.Context //nolint:containedctx // ends with the service, not with the table
 	turns    *admission
-	out      *bufio.Writer // nil until the header was read
+	out      *bufio.Writer // nil until the header has been read
 }
 
 func newTableStream(stopping context.Context, c echo.Context, patience time.Duration, turns *admission) *tableStream {
 	t := &tableStream{c.Response(), http.NewResponseController(c.Response()), c.Request().Body, patience, stopping, turns, nil}
-	_ = t.control.EnableFullDuplex() // what cannot be switched on, as in a test, is not needed
+	_ = t.control.EnableFullDuplex() // a connection that lacks it, as in a test, does not need it
 	return t
 }
 

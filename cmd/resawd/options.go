@@ -11,16 +11,16 @@ import (
 
 // options are the flags of serve.
 type options struct {
-	listen, metrics                           address
-	shop, keys, cert, key                     string
-	open, keyInQuery                          *bool
-	proxies                                   networks
-	origins                                   origins
-	rate, burst                               *int
-	readHeader, read, write, idle, drain, lag *time.Duration
-	plan                                      *time.Duration
-	connections, memory, bodyLimit            *int
-	planWorkers, planQueue                    *int
+	listen, metrics                                         address
+	shop, keys, cert, key                                   string
+	open, keyInQuery                                        *bool
+	proxies                                                 networks
+	origins                                                 origins
+	rate, burst                                             *int
+	readHeader, read, write, idle, drainTimeout, drainDelay *time.Duration
+	plan                                                    *time.Duration
+	connections, memory, bodyLimit                          *int
+	planWorkers, planQueue                                  *int
 }
 
 // Limits that no flag changes.
@@ -29,7 +29,7 @@ const (
 	streams   = 50        // requests at once on an HTTP/2 connection
 	scrapers  = 10        // connections to the metrics, if they have an address of their own
 	longest   = time.Hour // that any duration may be
-	megabyte  = 1 << 20   // strictly, a mebibyte
+	mebibyte  = 1 << 20
 )
 
 func (p *program) serveOptions(args []string) (options, error) {
@@ -51,11 +51,11 @@ func (p *program) serveOptions(args []string) (options, error) {
 	o.read = span(f, "read-timeout", 20*time.Second, time.Millisecond, longest, "longest wait for a whole request; shorter than --write-timeout, so that a client that is too slow still gets an answer")
 	o.write = span(f, "write-timeout", 30*time.Second, time.Millisecond, longest, "longest time for a request and its answer")
 	o.idle = span(f, "idle-timeout", time.Minute, time.Millisecond, longest, "longest time that a connection may be idle between requests")
-	o.lag = span(f, "drain-delay", time.Second, 0, longest, "time between reporting not ready and refusing connections, for a proxy to notice")
-	o.drain = span(f, "drain-timeout", 20*time.Second, 0, longest, "longest wait for requests in flight when stopping")
+	o.drainDelay = span(f, "drain-delay", time.Second, 0, longest, "time between reporting not ready and refusing connections, for a proxy to notice")
+	o.drainTimeout = span(f, "drain-timeout", 20*time.Second, 0, longest, "longest wait for requests in flight when stopping")
 	o.connections = count(f, "connections", 2000, 1, 100_000, "connections open at once; further ones wait until one closes")
 	o.memory = count(f, "memory-limit", 192, 64, 1<<20, "MiB of memory that the service tries to stay within; GOMEMLIMIT, if set, counts instead")
-	o.bodyLimit = count(f, "body-limit", megabyte, 1, 64*megabyte, "length of the longest JSON body, in bytes")
+	o.bodyLimit = count(f, "body-limit", mebibyte, 1, 64*mebibyte, "length of the longest JSON body, in bytes")
 	o.planWorkers = count(f, "plan-workers", 0, 0, 64, "plans searched for at once; 0 for one less than there are processors, but at least one and at most four")
 	o.planQueue = count(f, "plan-queue", 16, 0, 1000, "plans that may wait for a worker")
 	o.plan = span(f, "plan-time-limit", time.Minute, time.Millisecond, time.Minute, "longest time limit that a plan may ask for")

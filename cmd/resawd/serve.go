@@ -65,14 +65,14 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	ready.Store(false)
-	log.Info("stopping", "drain_delay", o.lag.String())
-	time.Sleep(*o.lag)
+	log.Info("stopping", "drain_delay", o.drainDelay.String())
+	time.Sleep(*o.drainDelay)
 	handler.Drain()
-	return shutdown(server, *o.drain)
+	return shutdown(server, *o.drainTimeout)
 }
 
-// untilTold waits until the service is told to stop, or a server failed. On each
-// SIGHUP, which would end a program that does not ask for it, it does something.
+// untilTold waits until the service is told to stop or a server fails, and calls onHangup
+// for each SIGHUP, which would end a program that does not handle it.
 func untilTold(ctx context.Context, failed <-chan error, onHangup func()) error {
 	hangups := make(chan os.Signal, 1)
 	signal.Notify(hangups, syscall.SIGHUP)
@@ -89,7 +89,7 @@ func untilTold(ctx context.Context, failed <-chan error, onHangup func()) error 
 	}
 }
 
-// server makes a server that bounds what a connection may take.
+// server makes a server that limits what one connection can use.
 func (o *options) server(handler http.Handler, log *slog.Logger) *http.Server {
 	return &http.Server{
 		Handler:           handler,
@@ -99,7 +99,7 @@ func (o *options) server(handler http.Handler, log *slog.Logger) *http.Server {
 	}
 }
 
-// serveMetrics answers with the metrics at their own address.
+// serveMetrics serves the metrics at an address of their own.
 func (o *options) serveMetrics(ctx context.Context, handler *api.Server, log *slog.Logger, failed chan<- error) (*http.Server, error) {
 	listener, err := o.metrics.open(ctx, scrapers)
 	if err != nil {
@@ -112,7 +112,7 @@ func (o *options) serveMetrics(ctx context.Context, handler *api.Server, log *sl
 	return server, nil
 }
 
-// listener opens the listener, with TLS where there is a certificate.
+// listener opens the listener, with TLS if there is a certificate.
 func (o *options) listener(ctx context.Context, files *files) (net.Listener, error) {
 	listener, err := o.listen.open(ctx, *o.connections)
 	if err != nil || o.cert == "" {
@@ -132,26 +132,26 @@ func (a address) open(ctx context.Context, connections int) (net.Listener, error
 	}
 	tcp, ok := l.(*net.TCPListener)
 	if !ok {
-		return nil, fmt.Errorf("%s is no TCP address", a)
+		return nil, fmt.Errorf("%s is not a TCP address", a)
 	}
 	return limit(tcp, connections), nil
 }
 
-// tuneMemory tells the garbage collector how much there is. Requests leave
-// little behind: a few MiB more between collections spare most of them.
+// tuneMemory tells the garbage collector how much memory there is. Requests leave little
+// behind, so a few MiB more between collections avoid most of them.
 func (p *program) tuneMemory(mebibytes int) {
 	if p.getenv("GOGC") == "" {
 		debug.SetGCPercent(400)
 	}
 	if p.getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(int64(mebibytes) * megabyte)
+		debug.SetMemoryLimit(int64(mebibytes) * mebibyte)
 	}
 }
 
-// tuneProcessors has Go run so many goroutines at once. With one more than may
-// calculate, a request is read and refused while all of them do, and the system
-// shares the processors out; Go itself would let it wait for up to 10 ms. The
-// function returned undoes it.
+// tuneProcessors lets Go run that many goroutines at the same time. With one more than
+// can be calculating, there is always one free to read a request and to refuse it, and
+// the operating system shares out the processors. Go alone would let such a request wait
+// for up to 10 ms. The returned function undoes the setting.
 func (p *program) tuneProcessors(goroutines int) (undo func()) {
 	if p.getenv("GOMAXPROCS") != "" {
 		return func() {}
@@ -160,9 +160,8 @@ func (p *program) tuneProcessors(goroutines int) (undo func()) {
 	return func() { runtime.GOMAXPROCS(before) }
 }
 
-// lastRequests lets each connection end with its next answer once the service
-// stops. A connection that was closed while it rests could swallow the request
-// that is on its way.
+// lastRequests ends each connection with its next answer once the service is stopping.
+// Closing an idle connection instead could lose a request that is on its way.
 func lastRequests(ready *atomic.Bool, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !ready.Load() {
@@ -204,42 +203,4 @@ func (p *program) greet(o *options, at net.Addr, s *shop.Shop) {
 	} {
 		fmt.Fprintf(p.out, "  %-12s %s%s\n", page.about, base, page.path)
 	}
-}
-
-// healthcheck asks a service at the listen address whether it is well.
-func healthcheck(ctx context.Context, p *program, args []string) error {
-	f := p.flags("healthcheck")
-	listen := address("127.0.0.1:8080")
-	f.Var(&listen, "listen", "address that the service listens on")
-	cert := f.String("tls-cert", "", "certificate file of the service; where there is one, it is asked by TLS")
-	if _, err := p.parse(f, args); err != nil {
-		return err
-	}
-	host, port, err := net.SplitHostPort(string(listen))
-	if err != nil {
-		return err
-	}
-	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
-		host = "127.0.0.1"
-	}
-	ctx, cancel := context.WithTimeout(ctx, 3*time.Second)
-	defer cancel()
-	request, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+net.JoinHostPort(host, port)+"/healthz", nil)
-	if err != nil {
-		return err
-	}
-	client := &http.Client{}
-	if *cert != "" {
-		request.URL.Scheme = "https"
-		client.Transport = &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}} //nolint:gosec // it asks this machine, by an address that no certificate names
-	}
-	answer, err := client.Do(request)
-	if err != nil {
-		return err
-	}
-	defer answer.Body.Close()
-	if answer.StatusCode != http.StatusOK {
-		return fmt.Errorf("the service answers %s", answer.Status)
-	}
-	return nil
 }
