@@ -127,9 +127,11 @@ type PlanLeftOver struct {
 	Width length.Length `json:"width,omitzero"`
 	// Length of the piece; absent if the boards have no length
 	Length length.Length `json:"length,omitzero"`
-	// Value of one piece: its share of the board's price, by volume, which price credits; 0 if the request gives no price,
-	// and for a piece too thin for one more leaf like the thinnest of the order, with truing pass, kerfs and hold-back
+	// Value of one piece: its share of the board's price, by volume; 0 if the request gives no price
 	Value endpoint.Money `json:"value"`
+	// Whether the piece is too thin for one more leaf like the thinnest of the order, with truing pass, kerfs and
+	// hold-back: price does not credit it
+	TooThin bool `json:"too_thin"`
 }
 
 // PlanUnmet is what the boards do not give of a part or a kit.

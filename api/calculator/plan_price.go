@@ -46,7 +46,9 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 		job.WoodCost += price.Money(t.Copies) * price.Money(*board.Price)
 	}
 	for _, l := range a.LeftOver {
-		job.LeftOver += price.Money(l.Copies) * price.Money(l.Value)
+		if !l.TooThin {
+			job.LeftOver += price.Money(l.Copies) * price.Money(l.Value)
+		}
 	}
 	blade, _ := c.Shop.Blade(*q.Blade)
 	quote, lines, err := quoted(c, blade, job)

@@ -29,9 +29,10 @@ type quotedPlan struct {
 		} `json:"billets"`
 	} `json:"taken"`
 	LeftOver []struct {
-		Kind   string  `json:"kind"`
-		Copies int     `json:"copies"`
-		Value  float64 `json:"value"`
+		Kind    string  `json:"kind"`
+		Copies  int     `json:"copies"`
+		Value   float64 `json:"value"`
+		TooThin bool    `json:"too_thin"`
 	} `json:"left_over"`
 	Price *struct {
 		Lines []line  `json:"lines"`
@@ -96,7 +97,9 @@ func TestPlanPrice(t *testing.T) {
 		}
 	}
 	for _, l := range p.LeftOver {
-		credit += l.Value * float64(l.Copies)
+		if !l.TooThin {
+			credit += l.Value * float64(l.Copies)
+		}
 	}
 	if p.Price == nil || !bowed || credit == 0 {
 		t.Fatalf("price %v, a bow %v, credited %v", p.Price, bowed, credit)

@@ -76,7 +76,7 @@ func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 		board := &q.Boards[l.Board]
 		piece := PlanLeftOver{
 			Board: *board.Name, Copies: l.Copies, Kind: string(l.Kind),
-			Thickness: l.Thickness, Width: l.Width, Length: l.Length,
+			Thickness: l.Thickness, Width: l.Width, Length: l.Length, TooThin: l.TooThin,
 		}
 		if board.priced {
 			piece.Value = endpoint.Money(l.Value)

@@ -62,6 +62,7 @@ type plannedJSON struct {
 		Board                           string
 		Copies                          int
 		Thickness, Width, Length, Value float64
+		TooThin                         bool `json:"too_thin"`
 	} `json:"left_over"`
 	Unmet []struct {
 		Part, Kit string
@@ -120,7 +121,9 @@ func figuresOfJSON(t *testing.T, text string) figures {
 	for _, l := range p.LeftOver {
 		piece := fmt.Sprintf("%s %.3f x %.3f x %.3f", l.Board, l.Thickness, l.Width, l.Length)
 		f["left over "+piece], f["worth "+piece] = float64(l.Copies), cents(l.Value)
-		credit += float64(l.Copies) * l.Value
+		if !l.TooThin {
+			credit += float64(l.Copies) * l.Value
+		}
 	}
 	for _, l := range p.Price.Lines {
 		if l.Amount != 0 {
@@ -202,7 +205,7 @@ func figuresOfPage(t *testing.T, text string) figures {
 	for _, row := range elements(root, "tr", "left") {
 		told := elements(row, "td", "")
 		piece := elements(row, "th", "")[0].FirstChild.Data + words(elements(row, "small", "")[0])
-		f["left over "+piece], f["worth "+piece] = number(words(told[0])), number(words(told[1]))
+		f["left over "+piece], f["worth "+piece] = number(words(told[0])), number(strings.TrimSuffix(words(told[1]), " (too thin for one more leaf)"))
 	}
 	f.labels(t, root)
 	for _, line := range elements(section(t, root, "price"), "div", "") {

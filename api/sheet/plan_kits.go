@@ -7,7 +7,6 @@ import (
 
 	"resawd/api/calculator"
 	"resawd/calc/length"
-	"resawd/calc/plan"
 )
 
 // kitRow is what becomes of a kit.
@@ -175,15 +174,17 @@ func leftRows(a planned, unit length.Length) []leftRow {
 	return rows
 }
 
-// worth is what a left-over piece is worth, to a hundredth, or why it is worth nothing.
+// worth is what a left-over piece is worth, to a hundredth, and whether it is not
+// credited.
 func (a planned) worth(l *calculator.PlanLeftOver) string {
-	switch {
-	case l.Value > 0:
-		return a.cash((l.Value + 50) / 100 * 100)
-	case a.Price != nil && l.Kind == string(plan.Remainder):
-		return "nothing: too thin for one more leaf"
+	worth := "-"
+	if l.Value > 0 {
+		worth = a.cash((l.Value + 50) / 100 * 100)
 	}
-	return "-"
+	if l.TooThin {
+		worth += " (too thin for one more leaf)"
+	}
+	return worth
 }
 
 var leftWords = map[string]string{"offcut": "offcut", "remainder": "remainder of a billet, hold-back included"}

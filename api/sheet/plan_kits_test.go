@@ -13,12 +13,12 @@ const kitPlan = `{"boards":[{"name":"thick","thickness":0.7,"width":6,"length":2
 "kits":[{"name":"instrument","quantity":2,"parts":[{"part":"back","quantity":2},{"part":"head plate","quantity":1}]}],"kerf":0.05,"hold_back":0.05}`
 
 // TestPlanPageKits: what becomes of kits, which leaves to keep together, and what is left
-// over, with a label for each piece: 0.05 of 0.7 gives no more leaf.
+// over, with a label for each piece: 0.05 of 0.7 is worth 0.75 of 10.5, and gives no more leaf.
 func TestPlanPageKits(t *testing.T) {
 	root := parsed(t, shown(t, "POST", "/v1/plan?format=html", fmt.Sprintf(kitPlan, 2)))
 	wantTexts(t, "kits", rowsOf(root, "kit"), []string{"instrument 2 x back, 1 x head plate | 2 | 2 | none"})
 	wantTexts(t, "kept together", texts(elements(elements(root, "ul", "kits")[0], "li", "")), []string{"instrument 1: back A1 no. 1 to 2, head plate A1 no. 3"})
-	wantTexts(t, "left over", rowsOf(root, "left"), []string{"thick 0.050 x 6.000 x 24.000 remainder of a billet, hold-back included | 2 | nothing: too thin for one more leaf"})
+	wantTexts(t, "left over", rowsOf(root, "left"), []string{"thick 0.050 x 6.000 x 24.000 remainder of a billet, hold-back included | 2 | 0.75 USD (too thin for one more leaf)"})
 	label := "thick 0.050 x 6.000 x 24.000 left over: remainder of a billet, hold-back included"
 	wantTexts(t, "labels", texts(elements(section(t, root, "rack"), "li", "")), []string{label, label})
 	checkIDs(t, root)

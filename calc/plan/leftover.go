@@ -14,8 +14,6 @@ import (
 // sound wood, between defects and within the trimmed ends, and nothing is told
 // that is shorter or narrower than the smallest billet. Pieces of one size come
 // together; they are in the order of the boards, offcuts first, the largest first.
-// A piece that is too thin to give one more leaf like the thinnest of the order, with its
-// truing pass, kerfs and hold-back, has no value.
 //
 // Source: definition.
 // Valid: orders without faults, plans that pass Check.
@@ -52,12 +50,10 @@ func (o Order) leftOf(t Taken) []lying {
 	b, least := o.Boards[t.Board], o.leastUse()
 	var out []lying
 	add := func(kind LeftKind, thick nm, x, y Stretch) {
-		l := lying{LeftOver{t.Board, t.Copies, kind, thick, y.To - y.From, x.To - x.From, 0}, x.From, y.From}
+		l := lying{LeftOver{t.Board, t.Copies, kind, thick, y.To - y.From, x.To - x.From, 0, thick < least}, x.From, y.From}
 		small := b.Length > 0 && l.Length < o.Smallest.Length || b.Width > 0 && l.Width < o.Smallest.Width
 		if thick > 0 && !small {
-			if thick >= least {
-				l.Value = b.Share(l.Thickness, l.Width, l.Length)
-			}
+			l.Value = b.Share(l.Thickness, l.Width, l.Length)
 			out = append(out, l)
 		}
 	}

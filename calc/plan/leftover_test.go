@@ -132,12 +132,18 @@ func TestOnTheFence(t *testing.T) {
 
 // TestTooThin: with a hold-back of 1 000, a truing pass of 100, kerfs of 10 and leaves of 7
 // and more, 1 127 gives a leaf, for 1 000 + 100 + 10 + 7 + 10; without a truing pass 1 017
-// does. A nanometre less is told, and worth nothing. The board costs its thickness.
+// does. A nanometre less does not. The board costs its thickness.
 func TestTooThin(t *testing.T) {
-	for _, row := range []struct{ skim, remainder, value length.Length }{{100, 127, 1127}, {100, 126, 0}, {0, 17, 1017}, {0, 16, 0}, {1, 28, 1028}, {1, 27, 0}} {
+	for _, row := range []struct {
+		skim, remainder length.Length
+		value           int64
+		tooThin         bool
+	}{
+		{100, 127, 1127, false}, {100, 126, 1126, true}, {0, 17, 1017, false}, {0, 16, 1016, true}, {1, 28, 1028, false}, {1, 27, 1027, true},
+	} {
 		o := plan.Order{Kerf: 10, Skim: row.skim, HoldBack: 1000, Parts: []plan.Part{{Thickness: 9}, {Thickness: 7}, {Thickness: 8}},
 			Boards: []plan.Board{{Thickness: 4000, Width: 5, Length: 9, Price: 4000}}}
-		want := []plan.LeftOver{{0, 3, plan.Remainder, 1000 + row.remainder, 5, 9, int64(row.value)}}
+		want := []plan.LeftOver{{0, 3, plan.Remainder, 1000 + row.remainder, 5, 9, row.value, row.tooThin}}
 		if got := o.LeftOver([]plan.Taken{{Copies: 3, Billets: []plan.Billet{{Length: 9, Width: 5, Remainder: row.remainder}}}}); !slices.Equal(got, want) {
 			t.Errorf("%+v, want %+v", got, want)
 		}
@@ -163,9 +169,9 @@ func TestLeftOverOrder(t *testing.T) {
 	got := o.LeftOver([]plan.Taken{{Board: 1, Copies: 1, Billets: billet(8)}, {Board: 0, Copies: 1, Billets: billet(2)},
 		{Board: 0, Copies: 3, Billets: billet(7)}, {Board: 0, Copies: 4, Billets: billet(2)}})
 	want := []plan.LeftOver{
-		{0, 5, plan.Offcut, 5, 5, 7, 0}, {0, 3, plan.Offcut, 5, 5, 2, 0},
-		{0, 3, plan.Remainder, 1, 5, 7, 0}, {0, 5, plan.Remainder, 1, 5, 2, 0},
-		{1, 1, plan.Offcut, 5, 5, 1, 0}, {1, 1, plan.Remainder, 1, 5, 8, 0},
+		{0, 5, plan.Offcut, 5, 5, 7, 0, false}, {0, 3, plan.Offcut, 5, 5, 2, 0, false},
+		{0, 3, plan.Remainder, 1, 5, 7, 0, false}, {0, 5, plan.Remainder, 1, 5, 2, 0, false},
+		{1, 1, plan.Offcut, 5, 5, 1, 0, false}, {1, 1, plan.Remainder, 1, 5, 8, 0, false},
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%+v", got)

@@ -210,7 +210,8 @@ type LeftOver struct {
 	Copies                   int // of the piece, on all boards of the kind that are taken
 	Kind                     LeftKind
 	Thickness, Width, Length length.Length // 0 where the board has no such size
-	Value                    int64         // of one: the price of its board by its share of the volume, 0 where it is too thin for a leaf
+	Value                    int64         // of one: the price of its board by its share of the volume
+	TooThin                  bool          // for one more leaf like the thinnest of the order, with truing pass, kerfs and hold-back
 }
 
 // LeftKind says where a piece is left over.
