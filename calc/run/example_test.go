@@ -50,16 +50,20 @@ func ExampleCompose() {
 }
 
 // Three of 0.145 in and the truing cut do not fit into 1/2 in:
-// 0.095 + 3*0.190 = 0.665.
+// 0.095 + 3*0.190 = 0.665, and 0.475 for two.
 func ExampleEntryError() {
 	in := demo()
 	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3}}
 	_, err := run.Compose(in)
 	fmt.Println(err)
-	in.Leaves[0].Matched = 2
+	in.Leaves = []run.Entry{{Thickness: 410 * thou, Count: 1}}
+	_, err = run.Compose(in)
+	fmt.Println(err)
+	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3, Matched: 2}}
 	_, err = run.Compose(in)
 	fmt.Println(err)
 	// Output:
-	// board thickness is 12.7 mm: 16.891 mm is needed for the leaves that are listed
+	// board thickness is 12.7 mm: 16.891 mm is needed for the 3 leaves that are listed (the board gives 2)
+	// board thickness is 12.7 mm: 13.97 mm is needed for the leaf that is listed
 	// leaves: count is 3: 4 is needed for whole matched sets
 }

@@ -1,6 +1,8 @@
 package run
 
 import (
+	"fmt"
+
 	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/length"
@@ -179,6 +181,11 @@ func (in Input) reach(from, to, t length.Length) length.Length {
 // kerf is wider by its margin.
 func (in Input) least(tasks []task) int {
 	in.Kerf += in.KerfMargin
+	return in.fitInSets(tasks)
+}
+
+// fitInSets gives how many leaves of the tasks come off in whole sets.
+func (in Input) fitInSets(tasks []task) int {
 	n, err := in.count(tasks)
 	if err != nil {
 		return 0 // the dial is too coarse to leave anything beside such a kerf
@@ -215,7 +222,10 @@ func (in Input) halfDivision() length.Length {
 // listed, the first set of the entry without a count. What is needed is the
 // least that fits.
 func (in Input) misfit(tasks []task, listed int) error {
-	why := "for the leaves that are listed"
+	why := "for the leaf that is listed"
+	if n := in.leafCount(tasks[:listed]); n > 1 {
+		why = fmt.Sprintf("for the %d leaves that are listed (the board gives %d)", n, in.fitInSets(tasks[:listed]))
+	}
 	if !hasLeaf(tasks[:listed]) {
 		listed += in.Leaves[len(in.Leaves)-1].set()
 		why = "for the first leaves"
