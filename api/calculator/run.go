@@ -21,7 +21,7 @@ type RunRequest struct {
 	Leaves []RunLeaf `json:"leaves,omitzero" validate:"required_without=LeafThickness,excluded_with=LeafThickness,omitempty,min=1,max=100,dive"`
 	// Thickness of every leaf, in place of leaves where all are alike
 	LeafThickness *length.Length `json:"leaf_thickness,omitzero" validate:"omitempty,gt=0,within=..1m"`
-	// Number of leaves of leaf_thickness; as many as the board gives without it
+	// Number of leaves of leaf_thickness; as many as the board gives if absent
 	LeafCount *int `json:"leaf_count,omitzero" validate:"excluded_without=LeafThickness,omitempty,gte=1,lte=10000"`
 	// Wood turned to dust by one pass; the blade's by default
 	Kerf *length.Length `json:"kerf,omitzero" validate:"omitempty,gte=0,within=..1m"`
@@ -116,7 +116,7 @@ type RunLeaf struct {
 	Name *string `json:"name,omitzero" validate:"omitempty,min=1,max=60"`
 	// Thickness of each leaf
 	Thickness *length.Length `json:"thickness,omitzero" validate:"required,gt=0,within=..1m"`
-	// Number of leaves; in the last entry, as many as the board gives without it
+	// Number of leaves; if absent, which only the last entry allows, as many as the board gives
 	Count *int `json:"count,omitzero" validate:"omitempty,gte=1,lte=10000"`
 	// How many leaves in a row must be consecutive
 	Matched *int `json:"matched,omitzero" validate:"omitempty,gte=1,lte=10000" absent:"1"`
