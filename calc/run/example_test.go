@@ -56,7 +56,10 @@ func ExampleEntryError() {
 	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3}}
 	_, err := run.Compose(in)
 	fmt.Println(err)
-	in.Leaves = []run.Entry{{Thickness: 410 * thou, Count: 1}}
+	in.Leaves[0].Count, in.Leaves[0].Thickness = 2, 200*thou
+	_, err = run.Compose(in)
+	fmt.Println(err)
+	in.Leaves[0].Count, in.Leaves[0].Thickness = 1, 410*thou
 	_, err = run.Compose(in)
 	fmt.Println(err)
 	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3, Matched: 2}}
@@ -64,6 +67,7 @@ func ExampleEntryError() {
 	fmt.Println(err)
 	// Output:
 	// board thickness is 12.7 mm: 16.891 mm is needed for the 3 leaves that are listed (the board gives 2)
+	// board thickness is 12.7 mm: 14.859 mm is needed for the 2 leaves that are listed (the board gives 1)
 	// board thickness is 12.7 mm: 13.97 mm is needed for the leaf that is listed
 	// leaves: count is 3: 4 is needed for whole matched sets
 }
