@@ -86,6 +86,9 @@ func TestParse(t *testing.T) {
 		{"½", Inch, 12_700_000}, // as phones and word processors write it
 		{"¼", Inch, 6_350_000},
 		{"6¾ in", Inch, 171_450_000},
+		{"-½", Inch, -12_700_000},
+		{"−½", Inch, -12_700_000},
+		{"6-½", Inch, 165_100_000},
 		{"1 ⅛", Inch, 28_575_000},
 		{"1⅜”", Millimetre, 34_925_000},
 		{"⅝″", Millimetre, 15_875_000},
@@ -167,7 +170,7 @@ func TestParseRefusals(t *testing.T) {
 	}
 	for _, text := range []string{"100.000000001 m", "-100.000000001 m", "3937.1", "1e5", "1e19", "1e20", "9e20", "1e400", "99999999999999999999", "184467440737095516160",
 		"12345678901234567890123456789", "100000000000 1/2", "9999999999999999999", "1e11in", "1e12 um", "329 ft",
-		"3.02604069e10ft 3.631248833e11in", "3281e-1 ft 1 in"} {
+		"3.02604069e10ft 3.631248833e11in", "3281e-1 ft 1 in", "3937½"} {
 		_, err := Parse(text, Inch)
 		var beyond *RangeError
 		if !errors.As(err, &beyond) || beyond.Input != text {

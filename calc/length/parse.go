@@ -1,6 +1,7 @@
 package length
 
 import (
+	"errors"
 	"math/big"
 	"math/bits"
 	"strconv"
@@ -67,8 +68,13 @@ func parse(text string, bare Length, point byte) (Length, error) {
 	switch {
 	case reason != "":
 		if typed := keyboard.Replace(text); typed != text {
-			if l, err := parse(typed, bare, point); err == nil {
+			typed = strings.ReplaceAll(typed, "- ", "-") // -½ and 6-½
+			l, err := parse(typed, bare, point)
+			if err == nil {
 				return l, nil
+			}
+			if beyond := new(RangeError); errors.As(err, &beyond) {
+				return 0, &RangeError{text}
 			}
 		}
 		return 0, &SyntaxError{text, reason}
