@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"resawd/api"
+	"resawd/api/calculator"
 	"resawd/api/endpoint"
 	"resawd/api/shop"
 )
@@ -27,11 +28,7 @@ func TestIDs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := a.Pick("id")
-		if err != nil {
-			t.Fatal(err)
-		}
-		return text
+		return a.Answer.(*calculator.RunAnswer).ID
 	}
 	const body = `{"board": {"thickness": 2, "width": 6, "length": 20}, "leaf_thickness": 0.05, "leaf_count": 3}`
 	first := id(file, "1", body)

@@ -26,20 +26,12 @@ func (k *Calculator) Ask(ctx context.Context, s *shop.Shop, build string, in Fie
 }
 
 // Render shows the answer in a form.
-func (a *Answered) Render(format string) ([]byte, error) { return a.show(format, "") }
-
-// Pick shows one value of the answer as text, by its JSON Pointer.
-func (a *Answered) Pick(pointer string) (string, error) {
-	text, err := a.show(Text.Name, pointer)
-	return string(text), err
-}
-
-func (a *Answered) show(format, pick string) ([]byte, error) {
+func (a *Answered) Render(format string) ([]byte, error) {
 	f, err := Control{Format: format}.Form("", a.atOnce())
 	if err != nil {
 		return nil, err
 	}
-	return f.render(a.Calculator, a.Answer, View{Unit: a.call.Unit, Pick: pick}, nil)
+	return f.render(a.Calculator, a.Answer, View{Unit: a.call.Unit}, nil)
 }
 
 // Offers returns an error if an answer does not come in a form, or only as a stream.

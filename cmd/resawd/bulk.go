@@ -43,7 +43,7 @@ func bulk(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	b, err := k.NewBulk(&endpoint.Call{Context: ctx, Shop: s, Build: version}, p.in, fields, comma)
+	b, err := k.NewBulk(&endpoint.Call{Context: ctx, Shop: s, Build: version}, p.stdin, fields, comma)
 	if err != nil {
 		return err
 	}
@@ -85,8 +85,8 @@ func pairsOf(args []string) (fields []endpoint.Pair, err error) {
 
 // answerTable writes the answers and, on a terminal, how far it has come.
 func (p *program) answerTable(ctx context.Context, b *endpoint.Bulk) error {
-	out := bufio.NewWriterSize(p.out, 64<<10)
-	line, start := progressLine(p.errors), time.Now()
+	out := bufio.NewWriterSize(p.stdout, 64<<10)
+	line, start := progressLine(p.stderr), time.Now()
 	row, err := b.Header(), error(nil)
 	for err == nil {
 		if _, err = out.Write(row); err == nil {

@@ -20,6 +20,6 @@ func printDocument(_ context.Context, p *program, args []string) error {
 	if !ok || len(rest) > 0 {
 		return fmt.Errorf("takes --format yaml or json and nothing else; given were --format %s and %q", *format, rest)
 	}
-	_, err = p.out.Write(document)
+	_, err = p.stdout.Write(document)
 	return err
 }

@@ -47,7 +47,7 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 		p.help(f)
 		return nil, errHelp
 	case err != nil:
-		fmt.Fprintf(p.errors, "%s: %v\n%s --help lists the flags\n", f.Name(), err, f.Name())
+		fmt.Fprintf(p.stderr, "%s: %v\n%s --help lists the flags\n", f.Name(), err, f.Name())
 		return nil, errUsage
 	default:
 		return rest, nil
@@ -77,13 +77,13 @@ func variable(f *flag.Flag) string {
 
 // help lists the flags.
 func (p *program) help(f *flag.FlagSet) {
-	fmt.Fprintf(p.out, "Flags of %s:\n", f.Name())
+	fmt.Fprintf(p.stdout, "Flags of %s:\n", f.Name())
 	f.VisitAll(func(one *flag.Flag) {
 		usage := one.Usage
 		if one.DefValue != "" {
 			usage += " (" + one.DefValue + " by default)"
 		}
-		fmt.Fprintf(p.out, "  --%s\n        %s\n", one.Name, usage)
+		fmt.Fprintf(p.stdout, "  --%s\n        %s\n", one.Name, usage)
 	})
 }
 

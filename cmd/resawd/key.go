@@ -35,7 +35,7 @@ func makeKey(_ context.Context, p *program, args []string) error {
 	if _, err := key.Parse([]byte(text)); err != nil { // what is printed must be readable
 		return fmt.Errorf("these flags make no key: %w", err)
 	}
-	fmt.Fprintf(p.errors, "The key, shown this once: %s\n", secret)
-	_, err = fmt.Fprint(p.out, text)
+	fmt.Fprintf(p.stderr, "The key, shown this once: %s\n", secret)
+	_, err = fmt.Fprint(p.stdout, text)
 	return err
 }

@@ -65,16 +65,17 @@ var commands = []command{
 
 // program is what a command may use of the world outside.
 type program struct {
-	getenv      func(string) string
-	in          io.Reader
-	out, errors io.Writer // errors is for what is wrong, and for the log
+	getenv func(string) string
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer // for what is wrong, and for the log
 }
 
 // run is the program. It returns the exit code.
-func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, complaints io.Writer) int {
-	p := &program{getenv, in, out, complaints}
+func run(ctx context.Context, args []string, getenv func(string) string, stdin io.Reader, stdout, stderr io.Writer) int {
+	p := &program{getenv, stdin, stdout, stderr}
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
-		p.usage(out)
+		p.usage(stdout)
 		return 0
 	}
 	for _, c := range commands {
@@ -87,13 +88,13 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		case errors.Is(err, errUsage):
 			return 2
 		case err != nil:
-			fmt.Fprintf(complaints, "resawd %s: %v\n", c.name, err)
+			fmt.Fprintf(stderr, "resawd %s: %v\n", c.name, err)
 			return 1
 		}
 		return 0
 	}
-	fmt.Fprintf(complaints, "resawd: there is no command %q\n", args[0])
-	p.usage(complaints)
+	fmt.Fprintf(stderr, "resawd: there is no command %q\n", args[0])
+	p.usage(stderr)
 	return 2
 }
 
@@ -109,6 +110,6 @@ func printVersion(_ context.Context, p *program, args []string) error {
 	if len(args) > 0 {
 		return fmt.Errorf("takes no arguments; %s was given", strings.Join(args, " "))
 	}
-	_, err := fmt.Fprintln(p.out, version)
+	_, err := fmt.Fprintln(p.stdout, version)
 	return err
 }

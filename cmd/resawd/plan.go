@@ -1,15 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
-	"time"
 
 	"resawd/api"
 	"resawd/api/calculator"
@@ -45,7 +43,7 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	progress := progressLine(p.errors)
+	progress := progressLine(p.stderr)
 	plan, err := k.Ask(ctx, s, version, request, endpoint.Search{TimeLimit: *limit, Progress: progress.show})
 	progress.clear()
 	if err != nil {
@@ -58,7 +56,7 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	_, err = p.out.Write(text)
+	_, err = p.stdout.Write(text)
 	return err
 }
 
@@ -114,96 +112,29 @@ func planFormats() (names []string) {
 	return names
 }
 
-// planTable prints the cut list and a summary of the plan.
+// planTable prints the cut list and a summary of the plan, what it leaves unmet, and its
+// warnings.
 func (p *program) planTable(plan *endpoint.Answered) error {
-	list, err := plan.Render("csv")
+	list, err := plan.Render(endpoint.CSV.Name)
 	if err != nil {
 		return err
 	}
-	if err := table(p.out, list); err != nil {
+	if err := table(p.stdout, list); err != nil {
 		return err
 	}
-	words := map[string]string{}
-	for _, name := range []string{"status", "stopped_by", "cost", "lower_bound", "gap", "currency"} {
-		if words[name], err = plan.Pick(name); err != nil {
-			return err
-		}
+	a, ok := plan.Answer.(*calculator.PlanAnswer)
+	if !ok {
+		return fmt.Errorf("the answer is a %T, not a plan", plan.Answer)
 	}
-	gap, err := strconv.ParseFloat(words["gap"], 64)
-	if err != nil {
-		return err
+	var text strings.Builder
+	fmt.Fprintf(&text, "\nstatus %s, cost %s %s, lower bound %s, gap %.2f %%, stopped by %s\n",
+		a.Status, a.Cost.Tell(0), a.Currency, a.LowerBound.Tell(0), 100*a.Gap, a.StoppedBy)
+	for _, u := range a.Unmet {
+		fmt.Fprintf(&text, "unmet: %d of %s\n", u.Quantity, cmp.Or(u.Part, u.Kit))
 	}
-	_, err = fmt.Fprintf(p.out, "\nstatus %s, cost %s %s, lower bound %s, gap %.2f %%, stopped by %s\n",
-		words["status"], words["cost"], words["currency"], words["lower_bound"], 100*gap, words["stopped_by"])
-	if err != nil {
-		return err
+	for _, warning := range a.Warnings {
+		fmt.Fprintf(&text, "warning: %s\n", warning)
 	}
-	return p.planNotes(plan)
-}
-
-// planNotes prints what the plan leaves unmet, and its warnings.
-func (p *program) planNotes(plan *endpoint.Answered) (err error) {
-	for i := 0; err == nil; i++ {
-		quantity, none := plan.Pick(fmt.Sprintf("unmet/%d/quantity", i))
-		if none != nil {
-			break
-		}
-		what, isKit := plan.Pick(fmt.Sprintf("unmet/%d/part", i))
-		if isKit != nil {
-			what, _ = plan.Pick(fmt.Sprintf("unmet/%d/kit", i))
-		}
-		_, err = fmt.Fprintf(p.out, "unmet: %s of %s\n", quantity, what)
-	}
-	for i := 0; err == nil; i++ {
-		warning, none := plan.Pick(fmt.Sprintf("warnings/%d", i))
-		if none != nil {
-			break
-		}
-		_, err = fmt.Fprintf(p.out, "warning: %s\n", warning)
-	}
+	_, err = io.WriteString(p.stdout, text.String())
 	return err
-}
-
-// liveLine is a line of a terminal that is written over and over. Without a terminal it
-// writes nothing.
-type liveLine struct {
-	w    io.Writer // nil without a terminal
-	last time.Time
-	used bool
-}
-
-// progressLine makes a line on a writer, if that is a terminal.
-func progressLine(w io.Writer) *liveLine {
-	if file, ok := w.(*os.File); ok {
-		if info, err := file.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
-			return &liveLine{w: w}
-		}
-	}
-	return &liveLine{}
-}
-
-// lineEvery is the shortest time between two writes, which keeps the line readable.
-const lineEvery = 100 * time.Millisecond
-
-// show writes how far a search has come.
-func (l *liveLine) show(progress any) {
-	if p, ok := progress.(calculator.PlanProgress); ok {
-		l.tell("best cost %s, bound %s, gap %.2f %%, %.1f s (Ctrl-C takes this plan)", p.Cost.Tell(0), p.LowerBound.Tell(0), 100*p.Gap, p.Seconds)
-	}
-}
-
-// tell writes the line, unless it was written a moment ago.
-func (l *liveLine) tell(format string, args ...any) {
-	if l.w == nil || time.Since(l.last) < lineEvery {
-		return
-	}
-	l.last, l.used = time.Now(), true
-	fmt.Fprintf(l.w, "\r\x1b[K"+format, args...)
-}
-
-// clear removes the line.
-func (l *liveLine) clear() {
-	if l.used {
-		fmt.Fprint(l.w, "\r\x1b[K")
-	}
 }

@@ -49,15 +49,15 @@ func runSheet(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	if *format == "table" {
-		return table(p.out, sheet)
+		return table(p.stdout, sheet)
 	}
-	_, err = p.out.Write(sheet)
+	_, err = p.stdout.Write(sheet)
 	return err
 }
 
 // read reads a file, or the standard input for "-".
 func (p *program) read(name string) ([]byte, error) {
-	in := p.in
+	in := p.stdin
 	if name != "-" {
 		file, err := os.Open(name)
 		if err != nil {

@@ -32,7 +32,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	var ready atomic.Bool
-	lines := newLineBuffer(p.errors)
+	lines := newLineBuffer(p.stderr)
 	defer lines.Flush()
 	log := slog.New(slog.NewJSONHandler(lines, nil))
 	p.tuneMemory(*o.memory)
@@ -194,13 +194,13 @@ func (p *program) greet(o *options, at net.Addr, s *shop.Shop) {
 	if tcp, ok := at.(*net.TCPAddr); ok && tcp.IP.IsUnspecified() {
 		base = fmt.Sprintf("%slocalhost:%d", scheme, tcp.Port)
 	}
-	fmt.Fprintf(p.out, "resawd %s is ready, with the shop file %q\n", version, s.Name)
+	fmt.Fprintf(p.stdout, "resawd %s is ready, with the shop file %q\n", version, s.Name)
 	for _, page := range []struct{ about, path string }{
 		{"Start page", "/"},
 		{"Run sheet", "/v1/run?format=html&" + demoBoard},
 		{"Its drawing", "/v1/run?format=svg&" + demoBoard},
 		{"The API", "/docs"},
 	} {
-		fmt.Fprintf(p.out, "  %-12s %s%s\n", page.about, base, page.path)
+		fmt.Fprintf(p.stdout, "  %-12s %s%s\n", page.about, base, page.path)
 	}
 }
