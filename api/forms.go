@@ -12,15 +12,15 @@ import (
 	"resawd/openapi"
 )
 
-// demoRun asks for the run sheet of a demo board.
-const demoRun = "/v1/run?board_name=demo&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=0.03&fixing=glue"
+// DemoRun asks for the run sheet of a board of the demo scenario; a format can follow.
+const DemoRun = "/v1/run?board_name=walnut-1&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=1/32&fixing=glue&run_in=2&run_out=2"
 
 // lookAround are the links at the foot of every form.
 var lookAround = []form.Link{
-	{Path: demoRun + "&format=html", Text: "The run sheet of a demo board, to print"},
-	{Path: demoRun + "&format=svg", Text: "Its drawing"},
-	{Path: demoRun + "&format=csv", Text: "Its cuts as CSV, for a spreadsheet"},
-	{Path: demoRun + "&format=json", Text: "All of it as JSON"},
+	{Path: DemoRun + "&format=html", Text: "The run sheet of a demo board, to print"},
+	{Path: DemoRun + "&format=svg", Text: "Its drawing"},
+	{Path: DemoRun + "&format=csv", Text: "Its cuts as CSV, for a spreadsheet"},
+	{Path: DemoRun + "&format=json", Text: "All of it as JSON"},
 	{Path: "/docs", Text: "Documentation of the API"},
 	{Path: "/openapi.json", Text: "The same as an OpenAPI document"},
 	{Path: "/v1/shop", Text: "The shop file: saws, blades and fixings"},

@@ -181,9 +181,6 @@ func shutdown(server *http.Server, limit time.Duration) error {
 	return nil
 }
 
-// demoBoard is a board of the demo scenario, as a query.
-const demoBoard = "board_name=walnut-1&board_species=walnut,%20black&board_thickness=2&board_width=8&board_length=24&leaf_thickness=0.05&leaf_count=12&skim=1/32&fixing=glue&run_in=2&run_out=2"
-
 // greet prints where to look first.
 func (p *program) greet(o *options, at net.Addr, s *shop.Shop) {
 	scheme := "http://"
@@ -197,8 +194,8 @@ func (p *program) greet(o *options, at net.Addr, s *shop.Shop) {
 	fmt.Fprintf(p.stdout, "resawd %s is ready, with the shop file %q\n", version, s.Name)
 	for _, page := range []struct{ about, path string }{
 		{"Start page", "/"},
-		{"Run sheet", "/v1/run?format=html&" + demoBoard},
-		{"Its drawing", "/v1/run?format=svg&" + demoBoard},
+		{"Run sheet", api.DemoRun + "&format=html"},
+		{"Its drawing", api.DemoRun + "&format=svg"},
 		{"The API", "/docs"},
 	} {
 		fmt.Fprintf(p.stdout, "  %-12s %s%s\n", page.about, base, page.path)

@@ -11,6 +11,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"resawd/api"
 )
 
 // everyday are requests as a shop sends them, some of them wrong.
@@ -18,8 +20,8 @@ func everyday() [][3]string {
 	const json = "application/json"
 	return [][3]string{
 		{"/v1/dial?leaf_thickness=0.05&kerf=0.045&leaf_count=12"}, {"/v1/dial?leaf_thickness=0.05&pick=turns&format=text"},
-		{"/v1/yield?board_thickness=2&leaf_thickness=0.05&kerf=0.045"}, {"/v1/run?format=html&" + demoBoard}, {"/v1/run?" + demoBoard},
-		{"/v1/run?format=xlsx&" + demoBoard}, {"/v1/dial", json, `{"leaf_thickness": 0.05, "kerf": 0.045}`}, {"/v1/dial", json, `{"leaf_thickness": -1}`}, {"/v1/nowhere"},
+		{"/v1/yield?board_thickness=2&leaf_thickness=0.05&kerf=0.045"}, {api.DemoRun + "&format=html"}, {api.DemoRun},
+		{api.DemoRun + "&format=xlsx"}, {"/v1/dial", json, `{"leaf_thickness": 0.05, "kerf": 0.045}`}, {"/v1/dial", json, `{"leaf_thickness": -1}`}, {"/v1/nowhere"},
 		{"/v1/dial", "text/csv", "leaf_thickness,kerf\n" + strings.Repeat("0.05,0.045\n", 100)},
 		{"/v1/plan", json, `{"boards":[{"thickness":2,"width":8,"length":48,"price":60}],"parts":[{"thickness":0.14,"width":7.5,"length":20,"quantity":4,"matched":2},{"thickness":0.09,"width":4,"length":30,"quantity":9}],"kerf":0.045,"time_limit_seconds":0.3}`},
 		{"/v1/shop"}, {"/openapi.json"},
