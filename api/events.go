@@ -135,7 +135,7 @@ func (e *events) take() any {
 }
 
 func (e *events) sendProgress(progress any) error {
-	return e.send("progress", endpoint.AppendJSON(nil, progress, length.Inch))
+	return e.send("progress", endpoint.JSONOf(progress, length.Inch))
 }
 
 // send writes one event, whose data is one line of JSON.

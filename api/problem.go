@@ -134,7 +134,7 @@ func formOf(c echo.Context) string {
 	return "/use/" + strings.ReplaceAll(name, "/", "-") + "?" + query.Encode()
 }
 
-func problemBody(p endpoint.Problem) []byte { return endpoint.AppendJSON(nil, p, length.Inch) }
+func problemBody(p endpoint.Problem) []byte { return endpoint.JSONOf(p, length.Inch) }
 
 // showProblemType explains a type of problem, as plain text or as a page.
 func showProblemType(c echo.Context) error {

@@ -22,6 +22,6 @@ func (s *Server) showShop(c echo.Context) error {
 	if !mayRead(c, key.Prices) {
 		shown = shown.WithoutPrices()
 	}
-	body := endpoint.AppendJSON(nil, shown, shown.Unit())
+	body := endpoint.JSONOf(shown, shown.Unit())
 	return send(c, endpoint.JSON.MediaType, append(body, '\n'))
 }

@@ -73,7 +73,7 @@ var speciesBody = func() []byte {
 			VolumetricShrinkagePct: figure(s.VolumetricShrinkage), GravityGreen: figure(s.GravityGreen), Gravity12: figure(s.Gravity12),
 		})
 	}
-	return append(endpoint.AppendJSON(nil, list, length.Inch), '\n')
+	return append(endpoint.JSONOf(list, length.Inch), '\n')
 }()
 
 // figure is a figure on the wire, nil if there is none.

@@ -114,7 +114,7 @@ func refused(c *endpoint.Call, err error) (BatchResult, error) {
 		return BatchResult{}, err // for the log
 	}
 	p.Instance = c.ID
-	return BatchResult{p.Status, endpoint.AppendJSON(nil, p, c.Unit)}, nil
+	return BatchResult{p.Status, endpoint.JSONOf(p, c.Unit)}, nil
 }
 
 // statusOK is the HTTP status of an answer.

@@ -39,7 +39,7 @@ func TestAbsent(t *testing.T) {
 			t.Fatal(err)
 		}
 		answer, ok := a.(*sparseAnswer)
-		if got := string(AppendJSON(nil, answer.Used, c.Unit)); !ok || got != want {
+		if got := string(JSONOf(answer.Used, c.Unit)); !ok || got != want {
 			t.Errorf("%s: %s, want %s", body, got, want)
 		}
 	}

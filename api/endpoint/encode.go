@@ -16,11 +16,11 @@ import (
 // several times as much.
 type encoder func(dst []byte, v reflect.Value, unit length.Length) []byte
 
-// AppendJSON appends a value as JSON, with lengths in a unit. It is quick from the
-// second value of a type on.
-func AppendJSON(dst []byte, v any, unit length.Length) []byte {
+// JSONOf writes a value as JSON, with lengths in a unit. It is quick from the second
+// value of a type on.
+func JSONOf(v any, unit length.Length) []byte {
 	value := reflect.ValueOf(v)
-	return encoderFor(value.Type())(dst, value, unit)
+	return encoderFor(value.Type())(nil, value, unit)
 }
 
 // encoders caches the encoder of each type.

@@ -152,7 +152,7 @@ func (f *faults) invalid(e validator.FieldError, object string, unit length.Leng
 		return
 	}
 	path, words := object+pathOf(e.Namespace()), ""
-	if e.Tag() == "required_without" && f.query != nil && !f.query.asks(path) {
+	if e.Tag() == "required_without" && f.query != nil && !f.query.inQuery(path) {
 		path, words = rule.WireName(e.Param()), "is missing" // no query can hold the other field: this is the one to give
 	}
 	within := func(u FieldError) bool {

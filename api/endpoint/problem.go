@@ -262,18 +262,12 @@ func (k *Calculator) Located(err error, inBody bool) error {
 			f.fields[i].Pointer = pointerOf(field.path)
 		default:
 			f.fields[i].Parameter = k.schema.key(field.path)
-			f.named(f.fields[i])
+			if len(f.fields) == 1 {
+				f.detail = f.fields[i].Parameter + " " + field.Detail
+			}
 		}
 	}
 	return f
-}
-
-// named words the detail of a failure with a single fault under the name that the query
-// has for its field.
-func (f *Failure) named(e FieldError) {
-	if len(f.fields) == 1 {
-		f.detail = e.Parameter + " " + e.Detail
-	}
 }
 
 // pointerOf is the JSON Pointer (RFC 6901) of a dotted path of known names.

@@ -132,8 +132,8 @@ func (s *schema) key(path string) string {
 	return path
 }
 
-// asks reports whether a query can hold a path.
-func (s *schema) asks(path string) bool {
+// inQuery reports whether a query can hold a path.
+func (s *schema) inQuery(path string) bool {
 	return slices.ContainsFunc(s.query, func(q queryField) bool { return q.path == path })
 }
 

@@ -58,8 +58,8 @@ func (r *reader) readTables(s *schema, dst reflect.Value, tables []Table) (place
 	return where, nil
 }
 
-// named is a place in the table, with the table's name if it has one.
-func (t *rowReader) named(place string) string {
+// inTable is a place in the table, with the table's name if it has one.
+func (t *rowReader) inTable(place string) string {
 	if t.Name == "" {
 		return place
 	}
@@ -72,7 +72,7 @@ func (t *rowReader) readHeader() error {
 	case errors.Is(err, io.EOF):
 		return Fail(BadRequest, "%s is empty: its first row names the fields", cmp.Or(t.Name, "the table"))
 	case isRow(err):
-		return Fail(BadRequest, "%s cannot be read: %s", t.named("the header"), err)
+		return Fail(BadRequest, "%s cannot be read: %s", t.inTable("the header"), err)
 	case err != nil:
 		return err
 	}
@@ -81,7 +81,7 @@ func (t *rowReader) readHeader() error {
 	}
 	if t.List == "" {
 		if t.kind = slices.Index(t.header, kindColumn); t.kind < 0 {
-			return Fail(BadRequest, "%s has no column %s, which says of each row whether it is one of %s", t.named("the header"), kindColumn, strings.Join(t.schema.lists(), ", "))
+			return Fail(BadRequest, "%s has no column %s, which says of each row whether it is one of %s", t.inTable("the header"), kindColumn, strings.Join(t.schema.lists(), ", "))
 		}
 	}
 	t.checkHeader()
@@ -94,12 +94,12 @@ func (t *rowReader) checkHeader() {
 		switch {
 		case name == "" || i == t.kind:
 		case slices.Contains(t.header[:i], name):
-			t.faults.add(FieldError{path: name, Parameter: name, Code: "duplicate_field", Detail: "stands twice in " + t.named("the header")})
+			t.faults.add(FieldError{path: name, Parameter: name, Code: "duplicate_field", Detail: "stands twice in " + t.inTable("the header")})
 		case !slices.ContainsFunc(t.schema.lists(), func(list string) bool { return (t.List == "" || t.List == list) && t.column(list, name) != nil }):
 			t.lost[name] = true
 			t.faults.add(FieldError{
 				path: Clip([]byte(name)), Parameter: Clip([]byte(name)), Code: "unknown_field",
-				Detail: "in " + t.named("the header") + ": is not a field of " + cmp.Or(t.List, "any list") + t.fieldsOf(t.List),
+				Detail: "in " + t.inTable("the header") + ": is not a field of " + cmp.Or(t.List, "any list") + t.fieldsOf(t.List),
 			})
 		}
 	}
@@ -141,7 +141,7 @@ func (t *rowReader) read() error {
 		if err == nil {
 			err = t.lines.split(line)
 		}
-		place := t.named("row " + strconv.Itoa(t.lines.row))
+		place := t.inTable("row " + strconv.Itoa(t.lines.row))
 		switch {
 		case errors.Is(err, io.EOF):
 			return nil

@@ -382,7 +382,7 @@ func runLink(q *calculator.RunRequest, unit length.Length) (address string, ok b
 
 // runRequestText is the request for a run sheet as a body to send.
 func runRequestText(q *calculator.RunRequest, unit length.Length) string {
-	body := jsontext.Value(endpoint.AppendJSON(nil, q, unit))
+	body := jsontext.Value(endpoint.JSONOf(q, unit))
 	if body.Indent(jsontext.WithIndent(" ")) != nil {
 		return "" // what the encoder writes is JSON
 	}

@@ -174,7 +174,7 @@ func (w *workbook) shown(value any) any {
 	case fine:
 		value = length.Length(v)
 	}
-	number, err := strconv.ParseFloat(string(endpoint.AppendJSON(nil, value, w.unit)), 64)
+	number, err := strconv.ParseFloat(string(endpoint.JSONOf(value, w.unit)), 64)
 	w.keep(err)
 	return number
 }

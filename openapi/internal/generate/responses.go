@@ -84,7 +84,7 @@ func (f *finisher) problemExample(code string) spec.Example {
 	if failure := unseen[code]; failure != nil {
 		p := endpoint.ProblemOf(failure)
 		p.Instance = "f2c9a7d01b6e4853"
-		return spec.Example{Summary: p.Title, Value: endpoint.AppendJSON(nil, p, length.Inch)}
+		return spec.Example{Summary: p.Title, Value: endpoint.JSONOf(p, length.Inch)}
 	}
 	for _, row := range f.rows {
 		if strconv.Itoa(row.Status) == code && row.MediaType == "application/problem+json" && row.WantBody != "" {
