@@ -28,6 +28,8 @@ type YieldRequest struct {
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
 	// that lets go, and hold_back 0
 	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" absent:"fence"`
+	// Number of leaves that thickest_leaf and board_needed are for; leaf_count without it
+	Wanted *int `json:"wanted,omitzero" validate:"omitempty,gte=1,lte=10000"`
 	// How much thinner the board may be than board_thickness
 	ThicknessMargin *length.Length `json:"thickness_margin,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 }
@@ -54,6 +56,12 @@ type YieldAnswer struct {
 	Recovery float64 `json:"recovery"`
 	// Extra board thickness that gives one more leaf
 	ShortBy length.Length `json:"short_by"`
+	// Thickest leaf of which the board gives as many as wanted, by default leaf_count; 0 where kerfs use it up
+	ThickestLeaf length.Length `json:"thickest_leaf"`
+	// The same if the board is thinner by thickness_margin and every kerf is wider by kerf_margin
+	ThickestLeafLeast length.Length `json:"thickest_leaf_least"`
+	// Thickness of board that so many leaves of leaf_thickness need
+	BoardNeeded length.Length `json:"board_needed"`
 	// Whether leaf_count_least is less than leaf_count
 	Tight bool `json:"tight"`
 	// Every input, given or defaulted
@@ -69,7 +77,7 @@ var lastLeaves = map[string]yield.LastLeaf{"fence": yield.Fence, "rest": yield.R
 // Yield answers how many leaves a board gives.
 //
 //	@Summary		How many leaves a board gives
-//	@Description	Counts the leaves between a truing pass and the hold-back, kerf by kerf in whole nanometres, with what stays on the fence and how much thicker the board must be for one leaf more.
+//	@Description	Counts the leaves between a truing pass and the hold-back, kerf by kerf in whole nanometres, with what stays on the fence and how much thicker the board must be for one leaf more. For a number of leaves wanted it tells how thick they can be, and how thick a board they need.
 //	@ID				yield
 //	@Tags			before the saw
 //	@Accept			json
@@ -87,17 +95,24 @@ func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 	}
 	fixing := findFixing(c, q.Fixing)
 	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
-	y, err := yield.Leaves(yield.Input{
+	board := yield.Input{
 		BoardThickness: *q.BoardThickness, LeafThickness: *q.LeafThickness, Kerf: *q.Kerf, Skim: *q.Skim,
 		HoldBack: *q.HoldBack, LastLeaf: last, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
-	})
+	}
+	y, err := yield.Leaves(board)
 	if err != nil {
 		return nil, err
+	}
+	wanted := y.LeafCount
+	if q.Wanted != nil {
+		wanted = *q.Wanted
 	}
 	a := &YieldAnswer{
 		LeafCount: y.LeafCount, LeafCountLeast: y.LeafCountLeast, CutCount: y.CutCount, Advance: y.Advance, SkimLoss: y.SkimLoss, LeftOnFence: y.LeftOnFence,
 		Remainder: y.Remainder, Recovery: y.Recovery, ShortBy: y.ShortBy, Tight: y.Tight, Used: q,
+		BoardNeeded: yield.Needed(board, wanted),
 	}
+	a.ThickestLeaf, a.ThickestLeafLeast = yield.ThickestLeaf(board, wanted)
 	if last == yield.Rest {
 		a.LastLeafThickness = &y.LastLeafThickness
 	}

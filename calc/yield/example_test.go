@@ -43,6 +43,15 @@ func ExampleNeeded() {
 	// 8 mm
 }
 
+// Four leaves of a board of 1/2 in with kerfs of 0.045 in: 0.500 / 4 - 0.045, and with
+// kerfs of 0.050 in 0.500 / 4 - 0.050.
+func ExampleThickestLeaf() {
+	board := yield.Input{BoardThickness: in / 2, LeafThickness: in / 20, Kerf: in * 45 / 1000, KerfMargin: in * 5 / 1000}
+	nominal, least := yield.ThickestLeaf(board, 4)
+	fmt.Println(nominal.Decimal(in), least.Decimal(in))
+	// Output: 0.08 0.075
+}
+
 func ExampleSkimLoss() {
 	fmt.Println(yield.SkimLoss(in*50/1000, in*45/1000).Decimal(in), yield.SkimLoss(0, in*45/1000))
 	// Output: 0.095 0 mm

@@ -87,12 +87,31 @@ func Leaves(in Input) (Result, error) {
 	return r, nil
 }
 
-// least gives the leaves of a board that is thinner and of kerfs that are wider,
-// each by its margin.
+// least gives the leaves of a board and kerfs that are off by their margins.
 func least(in Input) int {
+	in = off(in)
+	return int(max(0, (in.BoardThickness-Needed(in, 0))/(in.LeafThickness+in.Kerf)))
+}
+
+// off gives the board thinner and every kerf wider, each by its margin.
+func off(in Input) Input {
 	in.BoardThickness -= in.ThicknessMargin
 	in.Kerf += in.KerfMargin
-	return int(max(0, (in.BoardThickness-Needed(in, 0))/(in.LeafThickness+in.Kerf)))
+	return in
+}
+
+// ThickestLeaf gives the thickest leaves of which the board gives n, whatever
+// in.LeafThickness is, and the thickest if board and kerfs are off by their margins;
+// 0 where skim, kerfs and hold-back use the board up.
+//
+// Source: definition: n (leaf + kerf) is at most the board less skim loss and hold-back,
+// and with [Rest] a kerf more.
+// Valid: an in that [Leaves] takes, and 1 <= n.
+func ThickestLeaf(in Input, n int) (nominal, least length.Length) {
+	thickest := func(in Input) length.Length {
+		return max(0, (in.BoardThickness-Needed(in, 0))/length.Length(n)-in.Kerf)
+	}
+	return thickest(in), thickest(off(in))
 }
 
 // Needed gives the board thickness that n leaves need. With [Rest] the last of

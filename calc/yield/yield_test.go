@@ -76,6 +76,40 @@ func TestLeast(t *testing.T) {
 	}
 }
 
+// The held board has 500 - 95 - 125 = 280 thou for its leaves: 280/2 - 45 = 95 and
+// 280/3 - 45 = 48.33 thou, of 25 400 nm, and 280/7 = 40 is no more than the kerf. With the
+// rest as the last leaf there are 405, and a kerf less is needed: 450/3 - 45 = 105. Margins
+// of 5 and 10 thou: 500 - 5 - 50 - 55 - 125 = 265, 265/2 - 55 = 77.5; with the rest
+// 500 - 5 - 50 - 55 + 55 = 445, 445/3 - 55 = 93.33.
+func TestThickestLeaf(t *testing.T) {
+	held, rest := half, half
+	held.HoldBack = 125 * thou
+	held.ThicknessMargin, held.KerfMargin = 5*thou, 10*thou
+	rest.LastLeaf = Rest
+	rest.ThicknessMargin, rest.KerfMargin = 5*thou, 10*thou
+	for _, c := range []struct {
+		in             Input
+		n              int
+		nominal, least length.Length
+	}{
+		{held, 1, 235 * thou, 210 * thou},
+		{held, 2, 95 * thou, 77*thou + thou/2},
+		{held, 3, 48*thou + 8_466, 33*thou + 8_466},
+		{held, 5, 11 * thou, 0},
+		{held, 7, 0, 0},
+		{rest, 3, 105 * thou, 93*thou + 8_466},
+		{rest, 10_000, 0, 0},
+	} {
+		if nominal, least := ThickestLeaf(c.in, c.n); nominal != c.nominal || least != c.least {
+			t.Errorf("%d leaves of %+v: %d and %d nm, want %d and %d", c.n, c.in, nominal, least, c.nominal, c.least)
+		}
+	}
+	held.ThicknessMargin = length.Max
+	if _, least := ThickestLeaf(held, 1); least != 0 {
+		t.Errorf("a board thinner than nothing: %d nm", least)
+	}
+}
+
 // The margin of common practice: from 0.045 to 0.050 in.
 func TestNominalKerfMargin(t *testing.T) {
 	if NominalKerfMargin != 50*thou-45*thou {
@@ -188,6 +222,7 @@ func FuzzLeaves(f *testing.F) {
 			t.Fatalf("%+v: recovery %v", in, got.Recovery)
 		}
 		expectLeast(t, in)
+		expectThickest(t, in, n)
 		expect(t, in, in.BoardThickness+got.ShortBy, n+1)
 		expect(t, in, in.BoardThickness+got.ShortBy-1, n)
 		expect(t, in, Needed(in, n), n)
@@ -217,5 +252,19 @@ func expectLeast(t *testing.T, in Input) {
 	want, none := Leaves(worse)
 	if worse.BoardThickness > 0 && (err != nil || none == nil && got.LeafCountLeast != want.LeafCount || none != nil && got.LeafCountLeast != 0) {
 		t.Fatalf("%+v: at least %d, %v; the worse board gives %d, %v", in, got.LeafCountLeast, err, want.LeafCount, none)
+	}
+}
+
+// expectThickest wants n leaves of the thickest leaf to fit, and of one a nanometre thicker
+// not to.
+func expectThickest(t *testing.T, in Input, n int) {
+	t.Helper()
+	in.LeafThickness, _ = ThickestLeaf(in, n)
+	if got, err := Leaves(in); err != nil || got.LeafCount < n {
+		t.Fatalf("%+v: %d leaves, %v; want %d", in, got.LeafCount, err, n)
+	}
+	in.LeafThickness++
+	if got, err := Leaves(in); err == nil && got.LeafCount >= n {
+		t.Fatalf("%+v: %d leaves; want fewer than %d", in, got.LeafCount, n)
 	}
 }
