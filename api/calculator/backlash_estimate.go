@@ -1,9 +1,6 @@
 package calculator
 
 import (
-	"errors"
-	"fmt"
-
 	"resawd/api/endpoint"
 	"resawd/calc/dial"
 	"resawd/calc/length"
@@ -57,10 +54,6 @@ func BacklashEstimate(c *endpoint.Call, q *BacklashEstimateRequest) (*BacklashEs
 		pairs[i] = dial.Pair{Forward: *p.Forward, Back: *p.Back}
 	}
 	e, err := dial.EstimateBacklash(pairs, *q.Confidence)
-	var at *dial.PairError
-	if errors.As(err, &at) {
-		return nil, endpoint.At(fmt.Sprintf("pairs.%d.", at.Pair), err)
-	}
 	if err != nil {
 		return nil, err
 	}

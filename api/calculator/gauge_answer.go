@@ -272,10 +272,10 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 		s.Leaves = append(s.Leaves, l.Mean)
 	}
 	f, err := gauge.Faces(s)
-	var at *gauge.ReadingError
+	var at *fault.Entry
 	var out *fault.OutOfRange
 	if errors.As(err, &at) && errors.As(err, &out) {
-		c.RefuseRange(fmt.Sprintf("readings.%d", at.Leaf), out)
+		c.RefuseRange(fmt.Sprintf("readings.%d", at.Index), out)
 		return c.Checked()
 	}
 	if err != nil {

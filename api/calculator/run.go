@@ -317,18 +317,15 @@ func runAnswer(c *endpoint.Call, q *RunRequest, in run.Input, sheet run.Sheet) (
 
 // place says where in the request an error about one entry stands.
 func (q *RunRequest) place(err error) error {
-	var entry *run.EntryError
+	var entry *fault.Entry
 	var out *fault.OutOfRange
 	if errors.As(err, &out) && (out.Quantity == "board width" || out.Quantity == "board length") && out.Why != "" {
 		out.Why += " (saw " + *q.Saw + ")"
 	}
-	switch {
-	case !errors.As(err, &entry):
-		return err
-	case q.LeafThickness != nil:
+	if q.LeafThickness != nil && errors.As(err, &entry) {
 		return endpoint.At("leaf_", entry.Err)
 	}
-	return endpoint.At(entryPath(entry.Entry), entry.Err)
+	return err
 }
 
 func summaryOf(s run.Summary, in run.Input) RunSummary {

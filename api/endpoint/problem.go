@@ -144,9 +144,13 @@ func (c *Call) worded(err error) error {
 	var out *fault.OutOfRange
 	var none *fault.NoSolution
 	var at *placed
+	var in *fault.Entry
 	place := ""
 	if errors.As(err, &at) {
 		place = at.place
+	}
+	if errors.As(err, &in) {
+		place += in.List + "." + strconv.Itoa(in.Index) + "."
 	}
 	switch {
 	case errors.As(err, &out):

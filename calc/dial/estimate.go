@@ -32,7 +32,7 @@ type Estimate struct{ Backlash, Low, High length.Length }
 // Source: definition; the interval of a mean difference by Student's t, e-Handbook
 // 7.3.1.1 (paired observations).
 // Valid: 2 to [MaxPairs] pairs, readings within 1 m either way, 0.5 <= confidence <=
-// 0.9999.
+// 0.9999. A fault of one pair is a *[fault.Entry].
 // Accuracy: rounded to a nanometre.
 func EstimateBacklash(pairs []Pair, confidence float64) (Estimate, error) {
 	if err := fault.First(
@@ -47,7 +47,7 @@ func EstimateBacklash(pairs []Pair, confidence float64) (Estimate, error) {
 			fault.Within("forward", p.Forward, -maxLead, maxLead),
 			fault.Within("back", p.Back, -maxLead, maxLead),
 		); err != nil {
-			return Estimate{}, &PairError{i, err}
+			return Estimate{}, &fault.Entry{List: "pairs", Index: i, Err: err}
 		}
 		differences[i] = float64(p.Forward - p.Back)
 	}
@@ -58,14 +58,3 @@ func EstimateBacklash(pairs []Pair, confidence float64) (Estimate, error) {
 	nearest := func(nm float64) length.Length { return length.Length(math.Round(nm)) }
 	return Estimate{nearest(mean), nearest(max(0, mean-margin)), nearest(mean + margin)}, nil
 }
-
-// PairError says which pair a fault is about.
-type PairError struct {
-	Pair int // index
-	Err  error
-}
-
-func (e *PairError) Error() string { return "pairs: " + e.Err.Error() }
-
-// Unwrap gives the fault itself.
-func (e *PairError) Unwrap() error { return e.Err }

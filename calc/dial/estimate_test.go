@@ -49,12 +49,12 @@ func TestEstimateLimits(t *testing.T) {
 		{"back", one(0, -m-1)}, {"", one(0, -m)}, {"", one(0, m)}, {"back", one(0, m+1)},
 	} {
 		var out *fault.OutOfRange
-		var pair *PairError
+		var pair *fault.Entry
 		if c.quantity == "" && c.err != nil || c.quantity != "" && (!errors.As(c.err, &out) || out.Quantity != c.quantity) {
 			t.Errorf("%s: %v", c.quantity, c.err)
 		}
-		if errors.As(c.err, &pair) && pair.Pair != 1 {
-			t.Errorf("%v of pair %d", c.err, pair.Pair)
+		if errors.As(c.err, &pair) && pair.Index != 1 {
+			t.Errorf("%v of pair %d", c.err, pair.Index)
 		}
 	}
 }

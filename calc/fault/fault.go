@@ -44,6 +44,18 @@ func (e *NoSolution) Error() string {
 	return fmt.Sprintf("%s is %v: %v is needed %s", e.Quantity, e.Value, e.Needed, e.Why)
 }
 
+// Entry says which entry of a list a fault is about.
+type Entry struct {
+	List  string // such as "leaves"
+	Index int
+	Err   error
+}
+
+func (e *Entry) Error() string { return fmt.Sprintf("entry %d of %s: %v", e.Index+1, e.List, e.Err) }
+
+// Unwrap gives the fault itself.
+func (e *Entry) Unwrap() error { return e.Err }
+
 // Within gives an *[OutOfRange] unless low <= value <= high; NaN is outside.
 //
 // Source: definition.

@@ -56,6 +56,16 @@ func ExampleFirst() {
 	// Output: rpm is 0.5: it must be from 1 to 2
 }
 
+func ExampleEntry() {
+	err := error(&fault.Entry{List: "leaves", Index: 2, Err: fault.Within("count", -1, 0, 10)})
+	fmt.Println(err)
+	var out *fault.OutOfRange
+	fmt.Println(errors.As(err, &out))
+	// Output:
+	// entry 3 of leaves: count is -1: it must be from 0 to 10
+	// true
+}
+
 func ExampleNoSolution() {
 	fmt.Println(&fault.NoSolution{
 		Quantity: "board thickness", Value: length.Millimetre, Needed: 3 * length.Millimetre,

@@ -81,7 +81,7 @@ func (s Series) check() error {
 			return err
 		}
 		if err := fault.Above("leaf thickness", s.Leaves[i], 0, a); err != nil {
-			return &ReadingError{i, fault.Because(err, "the advance that made it")}
+			return &fault.Entry{List: "readings", Index: i, Err: fault.Because(err, "the advance that made it")}
 		}
 	}
 	return nil
@@ -109,7 +109,7 @@ type Fit struct {
 // rounding as a uniform distribution, JCGM 100:2008 (GUM) 4.3.7, from memory.
 // Valid: 2 to [MaxLeaves] leaves, 0 < thicknesses and advances <= 1 m, 0.5 <=
 // confidence <= 0.9999; advances for all leaves or none. A leaf thicker than its advance
-// is a *[ReadingError].
+// is a *[fault.Entry].
 func Faces(s Series) (Fit, error) {
 	if err := s.check(); err != nil {
 		return Fit{}, err

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"resawd/calc/dial"
+	"resawd/calc/fault"
 	"resawd/calc/internal/refusal"
 	"resawd/calc/length"
 )
@@ -146,8 +147,8 @@ func TestRefusals(t *testing.T) {
 		{"an end below", "end", ended(-1)},
 		{"an end beyond", "end", ended(3)},
 	})
-	var which *ReadingError
-	if err := refusal.Only(Readings{{1, 2}, {3}}.Leaves()); !errors.As(err, &which) || which.Leaf != 1 {
+	var which *fault.Entry
+	if err := refusal.Only(Readings{{1, 2}, {3}}.Leaves()); !errors.As(err, &which) || which.Index != 1 {
 		t.Errorf("%v", err)
 	}
 }

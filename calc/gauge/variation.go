@@ -12,17 +12,6 @@ import (
 // Deviations are standard deviations: within leaves, between them, and of all.
 type Deviations struct{ Within, Between, Total length.Length }
 
-// ReadingError says which leaf a fault is about.
-type ReadingError struct {
-	Leaf int // index
-	Err  error
-}
-
-func (e *ReadingError) Error() string { return "readings: " + e.Err.Error() }
-
-// Unwrap gives the fault itself.
-func (e *ReadingError) Unwrap() error { return e.Err }
-
 // Readings are those of each leaf, the same number of each.
 type Readings [][]length.Length
 
@@ -40,7 +29,7 @@ func (r Readings) check(fewest int) error {
 			err = &fault.NoSolution{Quantity: "readings", Value: len(leaf), Needed: r.perLeaf(), Why: "as of the first leaf"}
 		}
 		if err != nil {
-			return &ReadingError{i, err}
+			return &fault.Entry{List: "readings", Index: i, Err: err}
 		}
 	}
 	return nil
@@ -50,7 +39,7 @@ func (r Readings) check(fewest int) error {
 //
 // Source: definition.
 // Valid: 1 to [MaxLeaves] leaves, each with as many readings as the first, as for
-// [Measure]; a fault of one leaf is a *[ReadingError].
+// [Measure]; a fault of one leaf is a *[fault.Entry].
 func (r Readings) Leaves() ([]Leaf, error) {
 	if err := r.check(1); err != nil {
 		return nil, err

@@ -51,7 +51,7 @@ func ExampleCompose() {
 
 // Three of 0.145 in and the truing cut do not fit into 1/2 in:
 // 0.095 + 3*0.190 = 0.665, and 0.475 for two.
-func ExampleEntryError() {
+func ExampleCompose_refused() {
 	in := demo()
 	in.Leaves = []run.Entry{{Thickness: 145 * thou, Count: 3}}
 	_, err := run.Compose(in)
@@ -69,5 +69,5 @@ func ExampleEntryError() {
 	// board thickness is 12.7 mm: 16.891 mm is needed for the 3 leaves that are listed (the board gives 2)
 	// board thickness is 12.7 mm: 14.859 mm is needed for the 2 leaves that are listed (the board gives 1)
 	// board thickness is 12.7 mm: 13.97 mm is needed for the leaf that is listed
-	// leaves: count is 3: 4 is needed for whole matched sets
+	// entry 1 of leaves: count is 3: 4 is needed for whole matched sets
 }

@@ -95,9 +95,9 @@ func (in Input) odd(more int) int {
 func (in Input) uncut() error {
 	only := in.Leaves[0]
 	if only.Count > 0 {
-		return &EntryError{0, &fault.NoSolution{
+		return inLeaves(0, &fault.NoSolution{
 			Quantity: "count", Value: only.Count, Needed: only.Count + 1, Why: "for a cut: the rest is the last leaf",
-		}}
+		})
 	}
 	return &fault.NoSolution{
 		Quantity: "board thickness", Value: in.Board.Thickness, Needed: 2*only.Thickness + in.Kerf,

@@ -96,17 +96,6 @@ type Input struct {
 	done made // what they made
 }
 
-// EntryError says which entry of the leaves a fault is about.
-type EntryError struct {
-	Entry int // index into Input.Leaves
-	Err   error
-}
-
-func (e *EntryError) Error() string { return "leaves: " + e.Err.Error() }
-
-// Unwrap gives the fault itself.
-func (e *EntryError) Unwrap() error { return e.Err }
-
 // pass gives one cut along the board.
 func (in Input) pass() feed.Pass {
 	return feed.Pass{CutLength: in.Board.Length, RunIn: in.RunIn, RunOut: in.RunOut, Feed: in.Feed}
@@ -201,11 +190,16 @@ func (in Input) checkLeaves() error {
 			fewest = 0
 		}
 		if err := e.check(fewest); err != nil {
-			return &EntryError{i, err}
+			return inLeaves(i, err)
 		}
 		total += e.Count
 	}
 	return fault.Within("leaf count", total, 0, MaxLeaves)
+}
+
+// inLeaves says which entry of the leaves a fault is about.
+func inLeaves(entry int, err error) error {
+	return &fault.Entry{List: "leaves", Index: entry, Err: err}
 }
 
 func (e Entry) check(fewest int) error {

@@ -190,9 +190,9 @@ func TestNoSolution(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, err)
 		}
 	}
-	var entry *EntryError
+	var entry *fault.Entry
 	_, err := Compose(base(func(i *Input) { i.Leaves = []Entry{{Thickness: thou, Count: 1}, {Thickness: -1}} }))
-	if !errors.As(err, &entry) || entry.Entry != 1 {
+	if !errors.As(err, &entry) || entry.Index != 1 {
 		t.Errorf("the second entry is at fault: %v", err)
 	}
 }

@@ -69,7 +69,7 @@ type Sheet struct {
 // Valid: a board up to the cutting height and, twice with run-in and run-out, the rail
 // length; 0 < thicknesses <= 1 m; up to [MaxLeaves] leaves; what the composed
 // packages take. Leaves that do not fit and a matched set longer than the travel
-// are a *[fault.NoSolution]; a fault of one entry is an *[EntryError]. Where cuts
+// are a *[fault.NoSolution]; a fault of one entry is a *[fault.Entry]. Where cuts
 // are done, at least one must remain, and the last of them must have taken something off.
 func Compose(in Input) (Sheet, error) {
 	if err := in.check(); err != nil {

@@ -318,9 +318,9 @@ func TestRest(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	var entry *EntryError
+	var entry *fault.Entry
 	_, err := Compose(base(func(i *Input) { i.LastLeaf, i.Leaves[0].Count, i.Skim = yield.Rest, 1, 0 }))
-	if !errors.As(err, &entry) || entry.Entry != 0 {
+	if !errors.As(err, &entry) || entry.Index != 0 {
 		t.Errorf("the only entry is at fault: %v", err)
 	}
 }
