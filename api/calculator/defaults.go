@@ -193,8 +193,5 @@ func bladeSpeed(given *endpoint.BladeSpeed, wheel *length.Length, rpm *float64) 
 
 // rounded writes a length as people read it at the saw: to 0.001 in or 0.01 mm.
 func rounded(c *endpoint.Call, l length.Length) string {
-	if c.Unit == length.Millimetre {
-		return l.Fixed(c.Unit, 2) + " mm"
-	}
-	return l.Fixed(c.Unit, 3) + " in"
+	return l.Fixed(c.Unit, rule.Decimals(c.Unit)) + " " + rule.UnitName(c.Unit)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/gauge"
 	"resawd/calc/length"
 )
@@ -66,10 +67,7 @@ func adviceWords(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) string {
 // finely writes a length with a digit more than a caliper shows, for what many readings
 // give.
 func finely(c *endpoint.Call, l length.Length) string {
-	if c.Unit == length.Millimetre {
-		return l.Fixed(c.Unit, 3) + " mm"
-	}
-	return l.Fixed(c.Unit, 4) + " in"
+	return l.Fixed(c.Unit, rule.Decimals(c.Unit)+1) + " " + rule.UnitName(c.Unit)
 }
 
 // signed writes a length finely and with its sign.

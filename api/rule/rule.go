@@ -198,6 +198,14 @@ var unitNames = map[length.Length]string{
 	length.Millimetre: "mm", length.Centimetre: "cm", length.Metre: "m", length.Micrometre: "um",
 }
 
+// Decimals is how many decimals of a length people read at the saw: 0.001 in or 0.01 mm.
+func Decimals(unit length.Length) int {
+	if unit == length.Millimetre {
+		return 2
+	}
+	return 3
+}
+
 // Teller is a value that can be written with its lengths in a unit.
 type Teller interface {
 	Tell(unit length.Length) string

@@ -164,10 +164,7 @@ func chartLines(a *calculator.GaugeAnswer, unit length.Length) []chartLine {
 // finely writes a length with a digit more than a caliper shows, for what many readings
 // give.
 func finely(l, unit length.Length) string {
-	if unit == length.Millimetre {
-		return l.Fixed(unit, 3)
-	}
-	return l.Fixed(unit, 4)
+	return l.Fixed(unit, rule.Decimals(unit)+1)
 }
 
 // plotterOf makes room for all leaves and lines, and a little more.

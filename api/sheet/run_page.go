@@ -113,10 +113,7 @@ var unitNames = map[length.Length]string{length.Inch: "inches", length.Millimetr
 
 // fixed writes a length as people read it at the saw, in the unit but without its name.
 func fixed(l, unit length.Length) string {
-	if unit == length.Millimetre {
-		return l.Fixed(unit, 2)
-	}
-	return l.Fixed(unit, 3)
+	return l.Fixed(unit, rule.Decimals(unit))
 }
 
 func boardSize(b *calculator.RunBoard, unit length.Length) string {

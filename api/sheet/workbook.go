@@ -15,6 +15,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"resawd/api/endpoint"
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -42,12 +43,10 @@ const (
 	lookCount
 )
 
-// looksOf are the styles of a workbook. Lengths have 0.001 in or 0.01 mm.
+// looksOf are the styles of a workbook. Lengths have the decimals of a sheet.
 func looksOf(unit length.Length) [lookCount]excelize.Style {
-	lengths, finer := "0.000", "0.0000"
-	if unit == length.Millimetre {
-		lengths, finer = "0.00", "0.000"
-	}
+	lengths := "0." + strings.Repeat("0", rule.Decimals(unit))
+	finer := lengths + "0"
 	under := []excelize.Border{{Type: "bottom", Color: "BFBFBF", Style: 1}}
 	font := func(size float64) *excelize.Font {
 		return &excelize.Font{Family: "Calibri", Size: size, Bold: true}
