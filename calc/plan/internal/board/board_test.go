@@ -104,7 +104,7 @@ func TestGrown(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 3))
 	for range 300 {
 		a, room := &Arena{}, nm(20+r.IntN(80))
-		src := a.Once(a.Start(), Step{9, 1, nm(1 + r.IntN(9)), int64(r.IntN(9))}, room)
+		src := a.once(a.Start(), Step{9, 1, nm(1 + r.IntN(9)), int64(r.IntN(9))}, room)
 		var steps []Step
 		one := src
 		for i := range 4 {
@@ -157,7 +157,7 @@ func TestArenaBound(t *testing.T) {
 	var a Arena
 	at := a.Start()
 	for i := range 16 {
-		at = a.Once(at, Step{int32(i), 1, 1_000_003 << i, 1_000_003 << i}, 1<<40)
+		at = a.once(at, Step{int32(i), 1, 1_000_003 << i, 1_000_003 << i}, 1<<40)
 	}
 	if many := a.Often(at, Step{99, 1, 7, 7}, 1<<40); !a.Full || many != at {
 		t.Errorf("full %v, list %v", a.Full, many)

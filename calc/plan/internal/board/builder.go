@@ -102,8 +102,8 @@ func (p *Problem) Add(stacks []Stack, item, count, l, w int) []Stack {
 	return slices.Insert(stacks, i, Stack{item, count, p.Places(item, l, w)})
 }
 
-// AddPiece adds copies of an item to pieces sorted by item.
-func AddPiece(sets []Sets, item, count int) []Sets {
+// addPiece adds copies of an item to pieces sorted by item.
+func addPiece(sets []Sets, item, count int) []Sets {
 	i, found := slices.BinarySearchFunc(sets, item, func(p Sets, item int) int { return p.Item - item })
 	if found {
 		sets[i].Count += count
@@ -231,7 +231,7 @@ func (b *Builder) Remainder(set int, items []int, l, w int, room nm, value []int
 			at = a.Limited(at, int32(i), size, worth, left[i]/n, room)
 		}
 		if worth := int64(left[i]%n)*value[i] - work; worth > 0 {
-			at = a.Once(at, Step{int32(i), 1, size, worth}, room)
+			at = a.once(at, Step{int32(i), 1, size, worth}, room)
 		}
 	}
 	return b.T.P.trace(a, at.Hi-1, l, w)
@@ -244,7 +244,7 @@ func (lay Layout) Pieces() []Sets {
 		for _, bl := range s.Billets {
 			for _, s := range bl.Stacks {
 				if s.Count > 0 {
-					all = AddPiece(all, s.Item, s.Sets())
+					all = addPiece(all, s.Item, s.Sets())
 				}
 			}
 		}

@@ -110,7 +110,7 @@ func (h *Holder) count(plan []Layout) {
 	for b, lay := range plan {
 		clear(h.left[b])
 		clear(h.Held[b])
-		for s := range lay.Stacks() {
+		for s := range lay.stacks() {
 			h.left[b][s.Item] += s.Sets()
 		}
 	}

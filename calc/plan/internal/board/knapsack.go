@@ -64,9 +64,9 @@ func (s *Knapsack) Sort() {
 	slices.SortStableFunc(s.list, func(x, y leaves) int { return cmp.Compare(y.rate, x.rate) })
 }
 
-// Fill returns the most that a room is worth with the items added, sorted, if it is
+// fill returns the most that a room is worth with the items added, sorted, if it is
 // more than a floor, and else the floor. The states lead back to it.
-func (s *Knapsack) Fill(room nm, floor int64) int64 {
+func (s *Knapsack) fill(room nm, floor int64) int64 {
 	s.Arena.Reset()
 	low, high := s.greedy(room)
 	if high <= floor {
@@ -86,13 +86,13 @@ func (s *Knapsack) Fill(room nm, floor int64) int64 {
 			if left == 0 && it.last == 0 {
 				rate = after
 			}
-			at = s.Arena.Once(at, Step{Item: int32(it.item), Count: int32(copies), Size: nm(copies) * it.size, Worth: int64(copies) * it.value}, room)
+			at = s.Arena.once(at, Step{Item: int32(it.item), Count: int32(copies), Size: nm(copies) * it.size, Worth: int64(copies) * it.value}, room)
 			if at = prune(&s.Arena, at, room, rate, low); at.Lo == at.Hi {
 				return floor
 			}
 		}
 		if it.last > 0 {
-			at = s.Arena.Once(at, Step{Item: int32(it.item), Count: 1, Size: it.size, Worth: it.last}, room)
+			at = s.Arena.once(at, Step{Item: int32(it.item), Count: 1, Size: it.size, Worth: it.last}, room)
 			if at = prune(&s.Arena, at, room, after, low); at.Lo == at.Hi {
 				return floor
 			}
@@ -105,7 +105,7 @@ func (s *Knapsack) Fill(room nm, floor int64) int64 {
 // that is not made.
 func (s *Knapsack) Mounted(room nm, floor, mount int64) int64 {
 	least := max(0, floor+mount)
-	if worth := s.Fill(room, least); worth > least {
+	if worth := s.fill(room, least); worth > least {
 		return worth - mount
 	}
 	return floor

@@ -48,7 +48,7 @@ func TestKnapsack(t *testing.T) {
 		}
 		for _, floor := range []int64{0, most - 1, most, most + 1} {
 			floor = max(0, floor)
-			if got := s.Fill(room, floor); got != max(most, floor) {
+			if got := s.fill(room, floor); got != max(most, floor) {
 				t.Fatalf("%d: floor %d: worth %d, want %d: %+v in %d", n, floor, got, most, s.list, room)
 			}
 			if most <= floor {

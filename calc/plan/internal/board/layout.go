@@ -98,8 +98,8 @@ func (lay Layout) without(item, count int) (less Layout, out int) {
 	return lay, out
 }
 
-// Stacks yields the stacks of a layout.
-func (lay Layout) Stacks() iter.Seq[Stack] {
+// stacks yields the stacks of a layout.
+func (lay Layout) stacks() iter.Seq[Stack] {
 	return func(yield func(Stack) bool) {
 		for _, st := range lay.Strips {
 			for _, bl := range st.Billets {

@@ -66,9 +66,9 @@ type Step struct {
 	Worth       int64
 }
 
-// Once returns the list of states that are reached from src with or without
+// once returns the list of states that are reached from src with or without
 // one step, up to a size of room.
-func (a *Arena) Once(src List, s Step, room nm) List { return a.merge(src, s, room, false) }
+func (a *Arena) once(src List, s Step, room nm) List { return a.merge(src, s, room, false) }
 
 // Often is once for any number of steps.
 func (a *Arena) Often(src List, s Step, room nm) List { return a.merge(src, s, room, true) }
@@ -147,7 +147,7 @@ func (a *Arena) Limited(src List, item int32, size nm, worth int64, limit int, r
 	for n := 1; limit > 0; n *= 2 {
 		n = min(n, limit)
 		limit -= n
-		src = a.Once(src, Step{item, int32(n), nm(n) * size, int64(n) * worth}, room)
+		src = a.once(src, Step{item, int32(n), nm(n) * size, int64(n) * worth}, room)
 	}
 	return src
 }

@@ -76,7 +76,7 @@ func (p *Problem) Adopted(u *Problem, cuts []Use) []Use {
 // leaves.
 func (p *Problem) Plain(d *Problem, cuts []Use) ([]Use, bool) {
 	for _, c := range cuts {
-		for s := range c.Stacks() {
+		for s := range c.stacks() {
 			if s.Places > 1 {
 				return nil, false
 			}

@@ -43,14 +43,14 @@ func (p *Problem) Note(q *Problem) { p.Spent, p.Full = q.Spent, p.Full || q.Full
 func (p *Problem) Net(value []int64) []int64 {
 	net := make([]int64, len(value))
 	for i, v := range value {
-		net[i] = max(0, v-int64(p.Order.Parts[i].SetSize())*p.PassSteps(0, 0))
+		net[i] = max(0, v-int64(p.Order.Parts[i].SetSize())*p.passSteps(0, 0))
 	}
 	return net
 }
 
-// PassSteps returns what a pass through a billet of a length class costs at least, in
+// passSteps returns what a pass through a billet of a length class costs at least, in
 // steps of value, where the board may give a set of items.
-func (p *Problem) PassSteps(set, l int) int64 {
+func (p *Problem) passSteps(set, l int) int64 {
 	if p.labour == nil {
 		return 0
 	}
@@ -87,7 +87,7 @@ func (p *Problem) AlikeSteps(i int) int64 {
 	if !p.Priced() || !p.Alike(i) {
 		return 0
 	}
-	return int64(p.Order.Parts[i].SetSize()) * p.passSteps(0)
+	return int64(p.Order.Parts[i].SetSize()) * p.passStepsAt(0)
 }
 
 // AlikeWork returns what the leaves of a need cost that cost the same from every billet.
@@ -141,14 +141,14 @@ func (p *Problem) addLabour() {
 	for s := range p.Sets {
 		var pass []int64
 		for l := range p.Lens {
-			pass = append(pass, p.passSteps(p.passLong(s, l)))
+			pass = append(pass, p.passStepsAt(p.passLong(s, l)))
 		}
 		p.labour.pass = append(p.labour.pass, pass)
 	}
 	for _, g := range p.Groups {
 		var mount []int64
 		for l := range p.Lens {
-			mount = append(mount, p.mountSteps(g, p.passLong(g.Set, l)))
+			mount = append(mount, p.mountStepsAt(g, p.passLong(g.Set, l)))
 		}
 		p.labour.mount = append(p.labour.mount, mount)
 	}
@@ -169,15 +169,15 @@ func (p *Problem) passLong(set, l int) nm {
 	return p.Longs[set]
 }
 
-// passSteps returns what a pass of a length costs, in steps of value. What passes cost is
+// passStepsAt returns what a pass of a length costs, in steps of value. What passes cost is
 // rounded once a billet, but in whole prices of a pass, rounded down, they cost no less.
-func (p *Problem) passSteps(long nm) int64 { return p.Steps(p.wholePass(long)) }
+func (p *Problem) passStepsAt(long nm) int64 { return p.Steps(p.wholePass(long)) }
 
-// mountSteps returns what it costs to mount a billet of a length.
-func (p *Problem) mountSteps(g group, long nm) int64 {
+// mountStepsAt returns what it costs to mount a billet of a length.
+func (p *Problem) mountStepsAt(g group, long nm) int64 {
 	steps := p.Steps(p.Order.BilletPrice)
 	if g.trued {
-		steps += p.passSteps(long)
+		steps += p.passStepsAt(long)
 	}
 	return steps
 }
@@ -268,8 +268,8 @@ func (p *Problem) Evenly() (leaf int64, boards []int64, ok bool) {
 	return leaf, boards, true
 }
 
-// LeavesOf returns how many leaves a billet is sawn into.
-func (p *Problem) LeavesOf(b Billet) int {
+// leavesOf returns how many leaves a billet is sawn into.
+func (p *Problem) leavesOf(b Billet) int {
 	n := 0
 	for _, s := range b.Stacks {
 		n += s.Count * p.Order.Parts[s.Item].SetSize()
@@ -285,7 +285,7 @@ func (p *Problem) Work(lay Layout) int64 {
 	var sum int64
 	for _, st := range lay.Strips {
 		for _, b := range st.Billets {
-			sum += p.BilletWork(lay.Kind, st.L, p.LeavesOf(b))
+			sum += p.BilletWork(lay.Kind, st.L, p.leavesOf(b))
 		}
 	}
 	return sum
@@ -297,7 +297,7 @@ func (p *Problem) PassesOf(plan []Layout) int {
 	for _, lay := range plan {
 		for _, st := range lay.Strips {
 			for _, b := range st.Billets {
-				n += p.LeavesOf(b)
+				n += p.leavesOf(b)
 				if trued(p.Order, p.Order.Boards[lay.Kind]) {
 					n++
 				}
@@ -329,7 +329,7 @@ func (p *Problem) Worthy(value []int64) []int64 {
 		var most int64
 		for _, g := range p.Groups {
 			if slices.Contains(p.Sets[g.Set], i) && g.Room[it.Len] >= 0 {
-				most = max(most, p.mountSteps(g, p.passLong(g.Set, it.Len))+int64(p.Order.Parts[i].SetSize())*p.PassSteps(g.Set, it.Len))
+				most = max(most, p.mountStepsAt(g, p.passLong(g.Set, it.Len))+int64(p.Order.Parts[i].SetSize())*p.passSteps(g.Set, it.Len))
 			}
 		}
 		value[i] += most

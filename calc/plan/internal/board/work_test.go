@@ -51,7 +51,7 @@ func TestWorkSteps(t *testing.T) {
 			g := p.Groups[kd.Group]
 			for l := range p.Lens {
 				for leaves := 1; leaves < 30; leaves++ {
-					steps := float64(int64(leaves)*p.PassSteps(g.Set, l) + p.MountSteps(kd.Group, l))
+					steps := float64(int64(leaves)*p.passSteps(g.Set, l) + p.MountSteps(kd.Group, l))
 					if cost := float64(p.BilletWork(k, l, leaves)) * p.Grain; steps > cost || steps < cost-float64(leaves+2)*p.Grain {
 						t.Fatalf("%d leaves of class %d: %g steps, the work costs %g\n%+v", leaves, l, steps, cost, o)
 					}

@@ -21,20 +21,20 @@ import (
 // Source: Benders, Numerische Mathematik 4 (1962) 238-252: integer counts and
 // cuts from the duals of the rest (from memory).
 type Benders struct {
-	d      *Dual
-	a      *board.Ascent
-	H      *restricted
-	Rows   []Row
-	open   layouts.Queue[*node]
-	order  []int          // kinds, the dearest first
-	limit  int64          // plans of this cost or more are of no interest
-	passes int64          // what they cost in any plan at least
-	bare   *bare          // the same problem where work costs nothing; nil where it does
-	Tabled bool           // the tables forbid no further numbers
-	short  []shortage     // numbers that cannot deliver, though every row allows them
-	stuck  bool           // nothing more is to be learned of them
-	Plan   []board.Layout // on them
-	nodes  int
+	d          *Dual
+	a          *board.Ascent
+	restricted *restricted
+	Rows       []Row
+	open       layouts.Queue[*node]
+	order      []int          // kinds, the dearest first
+	limit      int64          // plans of this cost or more are of no interest
+	passes     int64          // what they cost in any plan at least
+	bare       *bare          // the same problem where work costs nothing; nil where no work has a price
+	Tabled     bool           // the tables forbid no further numbers
+	short      []shortage     // numbers that cannot deliver, though every row allows them
+	stuck      bool           // nothing more is to be learned of them
+	Plan       []board.Layout // on them
+	nodes      int
 }
 
 // Row is what the need and a board of each kind are worth at some prices: the need
@@ -70,7 +70,7 @@ const (
 
 // NewBenders returns the master problem with the row of the best prices of a dual.
 func NewBenders(ctx context.Context, d *Dual, a *board.Ascent, o *Pool, limit int64) *Benders {
-	c := &Benders{d: d, a: a, H: newRestricted(d, o), limit: limit, passes: d.p.LeastPasses(d.need)}
+	c := &Benders{d: d, a: a, restricted: newRestricted(d, o), limit: limit, passes: d.p.LeastPasses(d.need)}
 	for k := range d.p.Kinds {
 		c.order = append(c.order, k)
 	}
@@ -153,10 +153,10 @@ func (c *Benders) insert(r Row) {
 	c.Rows = append(c.Rows, r)
 }
 
-// Work goes on for some nodes and returns a bound below limit, or limit.
-func (c *Benders) Work(ctx context.Context, limit int64) int64 {
+// Raise goes on for some nodes and returns a bound below limit, or limit.
+func (c *Benders) Raise(ctx context.Context, limit int64) int64 {
 	c.limit = limit
-	least := c.bare.work(ctx, c)
+	least := c.bare.raise(ctx, c)
 	for range sliceNodes {
 		if c.open.Len() == 0 || c.open.First().low >= limit {
 			return limit
@@ -184,12 +184,12 @@ func (c *Benders) Work(ctx context.Context, limit int64) int64 {
 
 // Arenas returns the arenas that hold its lists, but for those it was given.
 func (c *Benders) Arenas() []*board.Arena {
-	return append(c.bare.arenas(), append(c.H.a.Arenas(), c.H.b.Arenas()...)...)
+	return append(c.bare.arenas(), append(c.restricted.a.Arenas(), c.restricted.b.Arenas()...)...)
 }
 
 // Spent returns the steps of work so far, but for those of the dual and the ascent it was
 // given.
-func (c *Benders) Spent() int64 { return c.H.Work() + c.bare.spent() }
+func (c *Benders) Spent() int64 { return c.restricted.Work() + c.bare.spent() }
 
 // Done tells whether the bound will not rise further.
 func (c *Benders) Done() bool {
@@ -212,8 +212,8 @@ func (c *Benders) separate(ctx context.Context, x *node, limit int64) {
 	case !c.Tabled:
 		c.Tabled = !c.forbidByTables(ctx, x)
 		c.stuck = c.Tabled && large(c.d.p)
-	case !c.H.done:
-		if o, ok := c.H.round(ctx, limit); ok {
+	case !c.restricted.done:
+		if o, ok := c.restricted.round(ctx, limit); ok {
 			c.add(o)
 		}
 	default:
@@ -224,21 +224,21 @@ func (c *Benders) separate(ctx context.Context, x *node, limit int64) {
 // decide works on numbers that no row forbids: by prices for these numbers, and
 // where those become no better by shortlists, level by level.
 func (c *Benders) decide(ctx context.Context, number []int) {
-	c.H.ask(number)
-	level := c.H.level
+	c.restricted.ask(number)
+	level := c.restricted.level
 	if level == len(listSteps) {
 		c.stuck = true
 		return
 	}
 	work := c.work(number)
-	o, v := c.H.forbid(ctx, number, work)
+	o, v := c.restricted.forbid(ctx, number, work)
 	if v == cannot && len(c.Rows) < maxRows {
 		c.add(o)
 		return
 	}
-	if c.H.level > level {
+	if c.restricted.level > level {
 		c.sharpen(number)
-		v, c.Plan = c.H.decide(ctx, number, listSteps[level], work)
+		v, c.Plan = c.restricted.decide(ctx, number, listSteps[level], work)
 	}
 	if v == cannot {
 		if c.Plan != nil { // and no cheaper one

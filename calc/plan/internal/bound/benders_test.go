@@ -54,7 +54,7 @@ func countsBound(p *board.Problem, need []int, least int64) int64 {
 	c := NewBenders(context.Background(), d, board.NewAscent(p), NewPool(p), least)
 	var bound int64
 	for range 100 {
-		bound = max(bound, c.Work(context.Background(), plan.MaxPrice))
+		bound = max(bound, c.Raise(context.Background(), plan.MaxPrice))
 		if c.Done() {
 			break
 		}

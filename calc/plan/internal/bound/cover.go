@@ -20,8 +20,8 @@ type cover struct {
 // CoverBoard is a kind of board in a cover.
 type CoverBoard struct{ Worth, Price, Most int64 }
 
-// CoverSteps is the work allowed to one cover.
-const CoverSteps = 20_000
+// coverSteps is the work allowed to one cover.
+const coverSteps = 20_000
 
 // leastCover returns the least cost of boards worth a demand, or a bound on it
 // when there are too many choices; limit when it is not below a limit.
@@ -46,7 +46,7 @@ func (c *cover) search(n int, spent, want int64) int64 {
 	}
 	low := spent + fraction(slices.Values(c.boards[n:]), want, 0)
 	c.steps++
-	if low >= c.best || n == len(c.boards) || c.steps > CoverSteps {
+	if low >= c.best || n == len(c.boards) || c.steps > coverSteps {
 		return low
 	}
 	b := c.boards[n]

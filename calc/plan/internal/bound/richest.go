@@ -37,7 +37,7 @@ func (r *rich) search(n int, worth, budget int64) {
 		copy(r.best, r.now)
 	}
 	r.steps++
-	if n == len(r.order) || r.steps > CoverSteps {
+	if n == len(r.order) || r.steps > coverSteps {
 		return
 	}
 	b := r.boards[r.order[n]]

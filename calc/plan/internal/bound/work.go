@@ -17,7 +17,7 @@ type shortage struct {
 // sharpen adds the row that came nearest to forbidding numbers of boards, where the work
 // that it implies makes them dearer.
 func (c *Benders) sharpen(number []int) {
-	o := c.H.near
+	o := c.restricted.near
 	if o.value == nil || !c.d.p.Priced() {
 		return
 	}
@@ -111,7 +111,7 @@ func newBare(ctx context.Context, c *Benders) *bare {
 	}
 	q, limit := c.d.p.Gross(), c.limit-c.passes
 	o, d := NewPool(q), NewDual(q, c.d.need, float64(limit))
-	for _, all := range c.H.pool.Patterns {
+	for _, all := range c.restricted.pool.Patterns {
 		for _, x := range all {
 			o.Add(x.Lay)
 		}
@@ -122,12 +122,12 @@ func newBare(ctx context.Context, c *Benders) *bare {
 	return &bare{c: NewBenders(ctx, d, board.NewAscent(q), o, limit), dual: d}
 }
 
-// work goes on for a while and hands on what it learns. It returns a bound.
-func (b *bare) work(ctx context.Context, c *Benders) int64 {
+// raise goes on for a while and hands on what it learns. It returns a bound.
+func (b *bare) raise(ctx context.Context, c *Benders) int64 {
 	if b == nil || b.done {
 		return 0
 	}
-	least := b.c.Work(ctx, c.limit-c.passes) + c.passes
+	least := b.c.Raise(ctx, c.limit-c.passes) + c.passes
 	b.done = b.c.Done() || b.spent() > bareWork
 	for ; b.rows < len(b.c.Rows) && len(c.Rows) < maxRows; b.rows++ {
 		c.insert(b.c.Rows[b.rows])
@@ -146,7 +146,7 @@ func (b *bare) spent() int64 {
 	if b == nil {
 		return 0
 	}
-	return b.c.H.Work() + b.dual.T.Arena.Work + b.c.a.B.T.Arena.Work
+	return b.c.restricted.Work() + b.dual.T.Arena.Work + b.c.a.B.T.Arena.Work
 }
 
 // arenas returns the arenas that hold its lists.

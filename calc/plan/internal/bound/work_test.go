@@ -89,7 +89,7 @@ func workCounts(x worked, limit int64) (bound int64, plans [][]board.Layout) {
 	}
 	c := NewBenders(context.Background(), d, board.NewAscent(x.p), NewPool(x.p), limit)
 	for range 200 {
-		bound = max(bound, c.Work(context.Background(), limit))
+		bound = max(bound, c.Raise(context.Background(), limit))
 		if c.Plan != nil {
 			plans = append(plans, c.Plan)
 			limit, c.Plan = min(limit, x.p.CostOf(c.Plan)), nil

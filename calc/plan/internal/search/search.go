@@ -131,7 +131,7 @@ func (s *Search) raise() {
 		if s.benders == nil {
 			s.benders = s.master()
 		}
-		s.Dual.Bound = max(s.Dual.Bound, s.benders.Work(s.ctx, s.Best.Cost))
+		s.Dual.Bound = max(s.Dual.Bound, s.benders.Raise(s.ctx, s.Best.Cost))
 		if s.benders.Plan != nil && !s.p.Thinned() {
 			s.walk.take(s.benders.Plan)
 			s.benders.Plan = nil
