@@ -26,22 +26,23 @@ const (
 // Valid: sizes up to 100 m, 1 to 2 000 boards and parts, up to 20 000 copies.
 func Validate(o Order) []error {
 	f := &faults{}
-	in(f, OfOrder, 0, "boards", len(o.Boards), 1, MaxBoards)
-	in(f, OfOrder, 0, "parts", len(o.Parts), 1, MaxParts)
-	in(f, OfOrder, 0, "kits", len(o.Kits), 0, MaxParts)
+	order := f.on(OfOrder, 0)
+	in(order, "boards", len(o.Boards), 1, MaxBoards)
+	in(order, "parts", len(o.Parts), 1, MaxParts)
+	in(order, "kits", len(o.Kits), 0, MaxParts)
 	if len(f.list) > 0 {
 		return f.list
 	}
-	f.saw(o)
-	f.work(o)
+	order.saw(o)
+	order.work(o)
 	for i, b := range o.Boards {
-		f.board(i, b)
+		f.on(OfBoard, i).board(b)
 	}
 	for i, p := range o.Parts {
-		f.part(i, p)
+		f.on(OfPart, i).part(p)
 	}
 	for i, k := range o.Kits {
-		f.kit(i, k, o.Parts)
+		f.on(OfKit, i).kit(k, o.Parts)
 	}
 	if len(f.list) == 0 {
 		f.copies(o)
@@ -54,20 +55,31 @@ func Validate(o Order) []error {
 // faults gathers the faults of an order.
 type faults struct{ list []error }
 
+// checked is what is being checked: the order, or a board, a part or a kit of it.
+type checked struct {
+	*faults
+	of    Subject
+	index int
+}
+
+func (f *faults) on(s Subject, index int) checked { return checked{f, s, index} }
+
 // in notes a value outside its limits.
-func in[T fault.Value](f *faults, of Subject, index int, field string, value, low, high T) {
+func in[T fault.Value](c checked, field string, value, low, high T) {
 	if err := fault.Within(field, value, low, high); err != nil {
-		f.list = append(f.list, &Fault{of, index, field, err})
+		c.note(field, err)
 	}
 }
 
 // mix notes a value that does not fit the others.
-func (f *faults) mix(of Subject, index int, field, reason string) {
-	f.list = append(f.list, &Fault{of, index, field, &Mixed{field, reason}})
+func (c checked) mix(field, reason string) { c.note(field, &Mixed{field, reason}) }
+
+func (c checked) note(field string, err error) {
+	c.list = append(c.list, &Fault{c.of, c.index, field, err})
 }
 
 // saw checks the sizes of cuts and the limits of the saw.
-func (f *faults) saw(o Order) {
+func (c checked) saw(o Order) {
 	for _, s := range []struct {
 		name  string
 		value nm
@@ -78,19 +90,19 @@ func (f *faults) saw(o Order) {
 		{"cutting height", o.Saw.CuttingHeight}, {"billet length", o.Saw.BilletLength},
 		{"least skim", o.LeastSkim}, {"thickness margin", o.ThicknessMargin}, {"kerf margin", o.KerfMargin},
 	} {
-		in(f, OfOrder, 0, s.name, s.value, 0, MaxSize)
+		in(c, s.name, s.value, 0, MaxSize)
 	}
 }
 
 // work checks what passes and billets cost. A pass over the longest board costs no
 // more than a board may.
-func (f *faults) work(o Order) {
-	in(f, OfOrder, 0, "pass price", int(o.PassPrice), 0, MaxPrice)
-	in(f, OfOrder, 0, "billet price", int(o.BilletPrice), 0, MaxPrice)
+func (c checked) work(o Order) {
+	in(c, "pass price", int(o.PassPrice), 0, MaxPrice)
+	in(c, "billet price", int(o.BilletPrice), 0, MaxPrice)
 	if o.PassLength == (Rate{}) {
 		return
 	}
-	in(f, OfOrder, 0, "length of the pass length price", o.PassLength.Per, 1, MaxSize)
+	in(c, "length of the pass length price", o.PassLength.Per, 1, MaxSize)
 	longest, per := nm(0), o.PassLength.Per
 	for _, b := range o.Boards {
 		longest = max(longest, b.Length)
@@ -99,67 +111,67 @@ func (f *faults) work(o Order) {
 	if per > 0 && per < longest {
 		most = int(float64(MaxPrice) * float64(per) / float64(longest))
 	}
-	in(f, OfOrder, 0, "pass length price", int(o.PassLength.Price), 0, most)
+	in(c, "pass length price", int(o.PassLength.Price), 0, most)
 }
 
 // board checks the numbers of a board.
-func (f *faults) board(i int, b Board) {
-	in(f, OfBoard, i, "thickness", b.Thickness, 1, MaxSize)
-	in(f, OfBoard, i, "width", b.Width, 0, MaxSize)
-	in(f, OfBoard, i, "length", b.Length, 0, MaxSize)
-	in(f, OfBoard, i, "quantity", b.Quantity, Unlimited, MaxQuantity)
-	in(f, OfBoard, i, "price", int(b.Price), 0, MaxPrice)
-	in(f, OfBoard, i, "bow", b.Bow, 0, MaxSize)
-	in(f, OfBoard, i, "defects", len(b.Defects), 0, MaxDefects)
+func (c checked) board(b Board) {
+	in(c, "thickness", b.Thickness, 1, MaxSize)
+	in(c, "width", b.Width, 0, MaxSize)
+	in(c, "length", b.Length, 0, MaxSize)
+	in(c, "quantity", b.Quantity, Unlimited, MaxQuantity)
+	in(c, "price", int(b.Price), 0, MaxPrice)
+	in(c, "bow", b.Bow, 0, MaxSize)
+	in(c, "defects", len(b.Defects), 0, MaxDefects)
 	for _, d := range b.Defects {
-		in(f, OfBoard, i, "defects", d.From, 0, MaxSize)
-		in(f, OfBoard, i, "defects", d.To, d.From, MaxSize)
+		in(c, "defects", d.From, 0, MaxSize)
+		in(c, "defects", d.To, d.From, MaxSize)
 	}
 }
 
 // part checks the numbers of a part.
-func (f *faults) part(i int, p Part) {
-	in(f, OfPart, i, "thickness", p.Thickness, 1, MaxSize)
-	in(f, OfPart, i, "width", p.Width, 0, MaxSize)
-	in(f, OfPart, i, "length", p.Length, 0, MaxSize)
-	in(f, OfPart, i, "quantity", p.Quantity, 0, MaxQuantity)
-	in(f, OfPart, i, "matched", p.Matched, 0, MaxQuantity)
-	in(f, OfPart, i, "spare", p.Spare, 0, MaxQuantity)
+func (c checked) part(p Part) {
+	in(c, "thickness", p.Thickness, 1, MaxSize)
+	in(c, "width", p.Width, 0, MaxSize)
+	in(c, "length", p.Length, 0, MaxSize)
+	in(c, "quantity", p.Quantity, 0, MaxQuantity)
+	in(c, "matched", p.Matched, 0, MaxQuantity)
+	in(c, "spare", p.Spare, 0, MaxQuantity)
 	for _, n := range []struct {
 		field string
 		count int
 	}{{"quantity", p.Quantity}, {"spare", p.Spare}} {
 		if p.Matched > 0 && n.count%p.Matched != 0 {
-			f.mix(OfPart, i, n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
+			c.mix(n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
 		}
 	}
 }
 
 // kit checks the numbers of a kit. A part stands in it once, and one board gives all.
-func (f *faults) kit(i int, k Kit, parts []Part) {
-	in(f, OfKit, i, "quantity", k.Quantity, 0, MaxQuantity)
-	in(f, OfKit, i, "parts", len(k.Parts), 1, MaxParts)
+func (c checked) kit(k Kit, parts []Part) {
+	in(c, "quantity", k.Quantity, 0, MaxQuantity)
+	in(c, "parts", len(k.Parts), 1, MaxParts)
 	seen, known := map[int]bool{}, true
 	for _, kp := range k.Parts {
-		in(f, OfKit, i, "part", kp.Part, 0, len(parts)-1)
-		in(f, OfKit, i, "quantity of a part", kp.Quantity, 1, MaxQuantity)
+		in(c, "part", kp.Part, 0, len(parts)-1)
+		in(c, "quantity of a part", kp.Quantity, 1, MaxQuantity)
 		if kp.Part < 0 || kp.Part >= len(parts) {
 			known = false
 			continue
 		}
 		if seen[kp.Part] {
-			f.mix(OfKit, i, "part", "part "+strconv.Itoa(kp.Part)+" stands in it twice")
+			c.mix("part", "part "+strconv.Itoa(kp.Part)+" stands in it twice")
 		}
 		seen[kp.Part] = true
 		if n := parts[kp.Part].SetSize(); kp.Quantity%n != 0 {
-			f.mix(OfKit, i, "quantity of a part", fmt.Sprintf("%d is no whole number of matched sets of %d", kp.Quantity, n))
+			c.mix("quantity of a part", fmt.Sprintf("%d is no whole number of matched sets of %d", kp.Quantity, n))
 		}
 	}
 	if !known {
 		return
 	}
 	if j := k.Apart(parts); j != -1 {
-		f.mix(OfKit, i, "part", "no board gives part "+strconv.Itoa(k.Parts[j].Part)+" and those before it")
+		c.mix("part", "no board gives part "+strconv.Itoa(k.Parts[j].Part)+" and those before it")
 	}
 }
 
@@ -175,7 +187,7 @@ func (f *faults) kitted(o Order) {
 			}
 		}
 		if taken > p.Quantity {
-			f.mix(OfPart, i, "quantity", fmt.Sprintf("the kits take %d of it, more than the quantity of %d", taken, p.Quantity))
+			f.on(OfPart, i).mix("quantity", fmt.Sprintf("the kits take %d of it, more than the quantity of %d", taken, p.Quantity))
 		}
 	}
 }
@@ -187,7 +199,7 @@ func (f *faults) copies(o Order) {
 	for i, p := range o.Parts {
 		total += p.Quantity + p.Spare
 		if total > MaxLeaves {
-			f.mix(OfPart, i, "quantity", "up to this part the order is for "+strconv.Itoa(total)+" copies; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
+			f.on(OfPart, i).mix("quantity", "up to this part the order is for "+strconv.Itoa(total)+" copies; at most "+strconv.Itoa(MaxLeaves)+" go into one plan")
 			return
 		}
 	}
@@ -199,7 +211,7 @@ func (f *faults) mixed(o Order) {
 	f.dimension(o, "length", func(b Board) nm { return b.Length }, func(p Part) nm { return p.Length })
 	for i, b := range o.Boards {
 		if len(b.Defects) > 0 && o.Parts[0].Length == 0 {
-			f.mix(OfBoard, i, "defects", "they can only be cut around when the parts have lengths")
+			f.on(OfBoard, i).mix("defects", "they can only be cut around when the parts have lengths")
 		}
 	}
 }
@@ -210,16 +222,16 @@ func (f *faults) dimension(o Order, name string, ofBoard func(Board) nm, ofPart 
 	parts := ofPart(o.Parts[0]) > 0
 	for i, p := range o.Parts {
 		if (ofPart(p) > 0) != parts {
-			f.mix(OfPart, i, name, "give it for all parts or for none")
+			f.on(OfPart, i).mix(name, "give it for all parts or for none")
 		}
 	}
 	boards := ofBoard(o.Boards[0]) > 0
 	for i, b := range o.Boards {
 		switch has := ofBoard(b) > 0; {
 		case has != boards:
-			f.mix(OfBoard, i, name, "give it for all boards or for none")
+			f.on(OfBoard, i).mix(name, "give it for all boards or for none")
 		case parts && !has:
-			f.mix(OfBoard, i, name, "the parts have one")
+			f.on(OfBoard, i).mix(name, "the parts have one")
 		}
 	}
 }
