@@ -49,7 +49,7 @@ func (in Input) goOn() (Sheet, error) {
 		return Sheet{}, fault.First(whole.kerfTooWide(in.Done.Kerf), whole.tooFar(in.before(sheet.Cuts, in.Done.Cuts)), err)
 	}
 	rest.Done = done
-	if lost := sheet.Summary.LeafCount - whole.done.leaves - rest.Summary.LeafCount; lost > 0 {
+	if lost := sheet.Summary.LeafCount - whole.made.leaves - rest.Summary.LeafCount; lost > 0 {
 		rest.Warnings = append(rest.Warnings, Warning{LeavesLost, -1, lost, sheet.Summary.LeafCount})
 	}
 	return rest, nil
@@ -123,7 +123,7 @@ func (in Input) most(first int64, set func(*Input, length.Length)) (l length.Len
 
 // take counts what was done off a run, and gives the rows of it.
 func (in *Input) take(rows []Cut, d Done) []Cut {
-	in.done = made{cuts: d.Cuts, counts: make([]int, len(in.Leaves))}
+	in.made = made{cuts: d.Cuts, counts: make([]int, len(in.Leaves))}
 	var done []Cut
 	for _, c := range rows {
 		if c.Purpose == dial.Rezero {
@@ -131,7 +131,7 @@ func (in *Input) take(rows []Cut, d Done) []Cut {
 			done = append(done, c)
 			continue
 		}
-		in.done.add(c)
+		in.made.add(c)
 		done = append(done, c)
 		if c.Cut == d.Cuts {
 			break

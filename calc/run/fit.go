@@ -24,7 +24,7 @@ func (in Input) tasks(fill int) []task {
 		all = append(all, task{Pass: dial.Pass{Purpose: dial.Skim, Thickness: in.truing()}, entry: -1})
 	}
 	for i, e := range in.Leaves {
-		first := in.done.leavesOf(i)
+		first := in.made.leavesOf(i)
 		past := e.Count
 		if past == 0 {
 			past = first + fill
@@ -72,7 +72,7 @@ func (in Input) fitting() ([]task, error) {
 		return nil, err
 	}
 	fit -= in.odd(max(0, fit-listed))
-	if in.done.cuts > 0 && fit < listed {
+	if in.made.cuts > 0 && fit < listed {
 		return in.whatFits(tasks[:fit])
 	}
 	if fit < listed || !hasLeaf(tasks[:fit]) {
@@ -88,7 +88,7 @@ func (in Input) fitting() ([]task, error) {
 // those that are done.
 func (in Input) odd(more int) int {
 	last := len(in.Leaves) - 1
-	return min(more, (more+in.done.leavesOf(last))%in.Leaves[last].set())
+	return min(more, (more+in.made.leavesOf(last))%in.Leaves[last].set())
 }
 
 // uncut says what would make a cut of a board that is its own last leaf.

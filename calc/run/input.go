@@ -93,7 +93,7 @@ type Input struct {
 	Gum           blade.Gum
 
 	Done Done // the cuts made before, where a run goes on
-	done made // what they made
+	made made // by the cuts of Done, once they have been counted off
 }
 
 // pass gives one cut along the board.
@@ -103,7 +103,7 @@ func (in Input) pass() feed.Pass {
 
 // truing gives the thickness that the truing cut takes off beside its kerf.
 func (in Input) truing() length.Length {
-	if in.done.cuts > 0 {
+	if in.made.cuts > 0 {
 		return 0
 	}
 	return in.Skim + in.Board.Bow

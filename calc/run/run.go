@@ -118,16 +118,16 @@ func (in Input) steps(tasks []task) ([]dial.Step, error) {
 // cuts gives the rows of the sheet; steps are the tasks with the re-zeros
 // between them.
 func (in Input) cuts(tasks []task, steps []dial.Step, cutSeconds float64) []Cut {
-	cleans := cleanings(in.sawn(tasks), in.Care.everyCuts(in.Board), in.done.sinceClean)
+	cleans := cleanings(in.sawn(tasks), in.Care.everyCuts(in.Board), in.made.sinceClean)
 	cuts := make([]Cut, 0, len(steps)+1)
-	m, wound := marker{in: in, leaf: in.done.leaves, set: in.done.sets}, false
+	m, wound := marker{in: in, leaf: in.made.leaves, set: in.made.sets}, false
 	for _, step := range steps {
 		c := in.row(step)
 		if step.Purpose == dial.Rezero {
 			cuts, wound = append(cuts, c), true
 			continue
 		}
-		c.Cut += in.done.cuts
+		c.Cut += in.made.cuts
 		c.Advance, c.CutSeconds = step.Thickness+in.Kerf, cutSeconds
 		if cleans[step.Cut-1] {
 			c.Stops = append(c.Stops, Clean)
