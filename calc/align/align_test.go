@@ -82,9 +82,6 @@ func TestAngles(t *testing.T) {
 	if d, err := (Readings{in, in / 2, in}).Degrees(); err != nil || math.Abs(d+26.565) > 5e-4 {
 		t.Errorf("%v, %v", d, err)
 	}
-	if o, err := (Readings{in, in / 2, in}).Over(3 * in); err != nil || o != -3*in/2 {
-		t.Errorf("%v, %v", o, err)
-	}
 }
 
 func TestRefusals(t *testing.T) {
@@ -150,11 +147,6 @@ func TestRefusals(t *testing.T) {
 		{"steeper up", "readings", tilt(5, 9, 3)},
 		{"45 degrees down", "", tilt(5, 2, 3)},
 		{"steeper down", "readings", tilt(5, 1, 3)},
-		{"over, readings", "distance", refusal.Only(Readings{}.Over(1))},
-		{"over nothing", "distance", refusal.Only(Readings{0, 0, 1}.Over(0))},
-		{"over the least", "", refusal.Only(Readings{0, 0, 1}.Over(1))},
-		{"over the most", "", refusal.Only(Readings{0, 1, m}.Over(10 * m))},
-		{"over beyond", "distance", refusal.Only(Readings{0, 0, 1}.Over(10*m + 1))},
 	} {
 		if refusal.Of(c.err) != c.quantity {
 			t.Errorf("%s: %v", c.name, c.err)

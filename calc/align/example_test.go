@@ -55,10 +55,3 @@ func ExampleReadings_Degrees() {
 	fmt.Printf("%.4f\n", d)
 	// Output: 0.0143
 }
-
-// 3 thou in 12 in are 6 in 24.
-func ExampleReadings_Over() {
-	o, _ := align.Readings{First: 0, Second: 3 * thou, Distance: 12 * in}.Over(24 * in)
-	fmt.Println(o.Decimal(in))
-	// Output: 0.006
-}

@@ -34,16 +34,3 @@ func (r Readings) Degrees() (float64, error) {
 	}
 	return math.Atan((r.Second - r.First).In(r.Distance)) * 180 / math.Pi, nil
 }
-
-// Over gives how far the face strays over another distance: over the length of a
-// board, the wood that its first cut must take off at the far end.
-//
-// Source: definition; similar triangles.
-// Valid: as for [Readings.Degrees]; 0 < distance <= 10 m.
-// Accuracy: rounded to a nanometre; the sign is that of second less first.
-func (r Readings) Over(distance length.Length) (length.Length, error) {
-	if err := fault.First(r.check(), fault.Above("distance", distance, 0, maxRadius)); err != nil {
-		return 0, err
-	}
-	return (r.Second - r.First).Scale(int64(distance), int64(r.Distance)), nil
-}

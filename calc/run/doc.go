@@ -10,8 +10,9 @@
 //
 // Fit. The leaves fit when the last cut, as the dial sets it, leaves the
 // hold-back. Where they fit as asked and the dial sets the last cut up to half a
-// division too deep, that is let pass, with a warning: no setting could be nearer. So the number of leaves is that of
-// package yield, unless the dial's rounding adds up to one leaf more or less.
+// division too deep, that is let pass, with a warning: no setting could be nearer.
+// So the number of leaves is that of package yield, unless the dial's rounding adds
+// up to one leaf more or less.
 //
 // Matched sets are consecutive leaves. A re-zero or a cleaning stop moves the
 // blade or the board, so none may stand between the cuts of a set: one that
