@@ -10,11 +10,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"reflect"
 	"unicode/utf8"
 
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
 )
@@ -91,14 +88,33 @@ func textOf(file []byte) ([]byte, error) {
 	case !utf8.Valid(file) || bytes.IndexByte(file, 0) >= 0:
 		return nil, errors.New("it is not text in UTF-8")
 	}
-	return file, checkDepth(file)
+	tokens := lexer.Tokenize(string(file))
+	return file, cmp.Or(checkDepth(tokens), checkOne(tokens))
+}
+
+// checkOne refuses a second document, which the parser would leave unread.
+func checkOne(tokens token.Tokens) error {
+	begun, ended := false, false
+	for _, t := range tokens {
+		switch t.Type {
+		case token.CommentType, token.DirectiveType:
+		case token.DocumentHeaderType, token.DocumentEndType:
+			ended = begun
+		default:
+			if ended {
+				return fmt.Errorf("line %d: a second document begins here, after --- or ...; the file may hold one", t.Position.Line)
+			}
+			begun = true
+		}
+	}
+	return nil
 }
 
 // checkDepth refuses values that are nested too deep, and with them all aliases, a few
 // of which can stand for millions of values, and all tags, which no field needs.
-func checkDepth(file []byte) error {
+func checkDepth(tokens token.Tokens) error {
 	depth := 0
-	for _, t := range lexer.Tokenize(string(file)) {
+	for _, t := range tokens {
 		switch t.Type {
 		case token.SequenceStartType, token.MappingStartType:
 			depth++
@@ -119,52 +135,4 @@ func checkDepth(file []byte) error {
 		}
 	}
 	return nil
-}
-
-// Fault words an error of the parser for whoever wrote the file: it has the line, and for
-// a value of the wrong kind the field, what it must be and what was given.
-func Fault(err error) error {
-	var wrong *yaml.TypeError
-	var shape *yaml.UnexpectedNodeTypeError
-	var at yaml.Error
-	switch {
-	case errors.As(err, &wrong) && wrong.Token != nil:
-		return fmt.Errorf("line %d: %smust be %s; %q was given", wrong.Token.Position.Line, Field(wrong.Token), kind(wrong.DstType), wrong.Token.Value)
-	case errors.As(err, &shape) && shape.Token != nil:
-		return fmt.Errorf("line %d: %smust be %s", shape.Token.Position.Line, Field(shape.Token), cmp.Or(shapes[shape.Expected], "of another kind"))
-	case errors.As(err, &at) && at.GetToken() != nil:
-		return fmt.Errorf("line %d: %s", at.GetToken().Position.Line, at.GetMessage())
-	}
-	return err
-}
-
-// shapes are what the parser may expect and not find.
-var shapes = map[ast.NodeType]string{ast.MappingType: "fields with their values", ast.SequenceType: "a list"}
-
-// Field is the name before a value and a space, or nothing if none stands there.
-func Field(value *token.Token) string {
-	if colon := value.Prev; colon != nil && colon.Type == token.MappingValueType && colon.Prev != nil {
-		return colon.Prev.Value + " "
-	}
-	return ""
-}
-
-// kind says what a value of a type looks like in a file.
-func kind(t reflect.Type) string {
-	switch t.Kind() {
-	case reflect.Pointer:
-		return kind(t.Elem())
-	case reflect.Int, reflect.Int64:
-		return "a whole number"
-	case reflect.Float64:
-		return "a number"
-	case reflect.Bool:
-		return "true or false"
-	case reflect.Slice:
-		return "a list"
-	case reflect.Struct:
-		return "fields with their values"
-	default:
-		return "a text"
-	}
 }

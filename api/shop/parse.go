@@ -7,14 +7,13 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/go-playground/validator/v10"
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
-	"github.com/goccy/go-yaml/token"
 
 	"resawd/api/configfile"
 	"resawd/api/rule"
@@ -45,54 +44,58 @@ func parse(file []byte) (*Shop, error) {
 	if err != nil {
 		return nil, configfile.Fault(err)
 	}
+	n := numbers{unit: unitOf(file)}
+	for _, document := range tree.Docs {
+		if document.Body != nil {
+			ast.Walk(&n, document.Body)
+		}
+	}
+	if len(n.faults) > 0 {
+		return nil, joined(n.faults)
+	}
 	s := &Shop{digest: sha256.Sum256(file)}
-	var bad *badLength
-	switch err := decode(file, s); {
+	switch err := decode(file, n.unit, s); {
 	case errors.Is(err, io.EOF):
 		return nil, configfile.ErrEmpty
-	case errors.As(err, &bad):
-		return nil, fmt.Errorf("%s%w", placeOf(file, bad.text), bad)
 	case err != nil:
 		return nil, configfile.Fault(err)
 	}
-	faults := s.faults()
-	if len(faults) == 0 {
-		return s, nil
-	}
-	var lines []error
-	for i, f := range faults {
-		if i == maxFaults {
-			lines = append(lines, fmt.Errorf("and %d more", len(faults)-i))
-			break
+	if faults := s.faults(); len(faults) > 0 {
+		lines := make([]error, len(faults))
+		for i, f := range faults {
+			lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
 		}
-		lines = append(lines, fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail))
+		return nil, joined(lines)
 	}
-	return nil, errors.Join(lines...)
+	return s, nil
 }
 
-// decode reads the file's fields into s. A length without a unit is in the file's
-// units.
-func decode(file []byte, s *Shop) error {
-	bare := length.Inch
+// joined joins faults, and counts those beyond the most that are listed.
+func joined(faults []error) error {
+	if more := len(faults) - maxFaults; more > 0 {
+		faults = append(faults[:maxFaults:maxFaults], fmt.Errorf("and %d more", more))
+	}
+	return errors.Join(faults...)
+}
+
+// unitOf is the unit of a file's lengths; inches until it names another.
+func unitOf(file []byte) length.Length {
 	var head struct {
 		Units string `yaml:"units"`
 	}
-	if err := yaml.Unmarshal(file, &head); err != nil {
-		return err
-	}
-	if head.Units == "mm" {
-		bare = length.Millimetre
-	}
+	_ = yaml.Unmarshal(file, &head) // what is wrong with the file is told later
+	return (&Shop{Units: head.Units}).Unit()
+}
+
+// decode reads the file's fields into s. A length without a unit is in the file's.
+func decode(file []byte, unit length.Length, s *Shop) error {
 	readLength := func(l *length.Length, text []byte) error {
 		var word string
-		if err := yaml.Unmarshal(text, &word); err != nil {
-			return &badLength{string(text), fmt.Errorf("%q is not a length", text)}
+		err := yaml.Unmarshal(text, &word)
+		if err == nil {
+			*l, err = length.Parse(word, unit)
 		}
-		var err error
-		if *l, err = length.Parse(word, bare); err != nil {
-			return &badLength{word, err}
-		}
-		return nil
+		return err
 	}
 	return yaml.NewDecoder(bytes.NewReader(file), yaml.Strict(), yaml.CustomUnmarshaler(readLength)).Decode(s)
 }
@@ -105,16 +108,20 @@ type fault struct {
 
 var validate = rule.Validator("yaml")
 
-// faults lists what the validator finds, and then names that belong to nothing.
+// faults lists what the validator finds, and then names that two have or nothing has.
 func (s *Shop) faults() []fault {
 	var found []fault
 	var invalid validator.ValidationErrors
 	if errors.As(validate.Struct(s), &invalid) {
 		for _, f := range invalid {
+			if f.Tag() == "unique" {
+				continue // sameNames tells which name
+			}
 			_, field, _ := strings.Cut(f.Namespace(), ".")
 			found = append(found, fault{field, rule.Words(f, s.Unit())})
 		}
 	}
+	found = append(found, s.sameNames()...)
 	if _, ok := s.Saw(s.DefaultSaw); !ok && s.DefaultSaw != "" {
 		found = append(found, fault{"default_saw", fmt.Sprintf("is %q, which is none of the saws", s.DefaultSaw)})
 	}
@@ -129,33 +136,35 @@ func (s *Shop) faults() []fault {
 	return found
 }
 
+// sameNames lists the entries that have the name of one before them.
+func (s *Shop) sameNames() []fault {
+	return slices.Concat(
+		sameNames("saws", s.Saws, func(w *Saw) string { return w.Name }),
+		sameNames("blades", s.Blades, func(b *Blade) string { return b.Name }),
+		sameNames("fixings", s.Fixings, func(f *Fixing) string { return f.Name }),
+		sameNames("care.intervals", s.Care.Intervals, func(i *Interval) string { return i.Name }),
+	)
+}
+
+func sameNames[T any](field string, list []T, nameOf func(*T) string) (found []fault) {
+	first := map[string]int{}
+	for i := range list {
+		name := nameOf(&list[i])
+		if before, ok := first[name]; ok {
+			found = append(found, fault{fmt.Sprintf("%s[%d].name", field, i), fmt.Sprintf("is %q, the name of %s[%d] too", name, field, before)})
+			continue
+		}
+		first[name] = i
+	}
+	return found
+}
+
 // Unit is the unit of the file's lengths.
 func (s *Shop) Unit() length.Length {
 	if s.Units == "mm" {
 		return length.Millimetre
 	}
 	return length.Inch
-}
-
-// badLength is a text of the file that should be a length and is not.
-type badLength struct {
-	text  string
-	cause error
-}
-
-func (e *badLength) Error() string { return e.cause.Error() }
-
-// placeOf is the first line that holds a value, and the field before it.
-func placeOf(file []byte, value string) string {
-	for _, t := range lexer.Tokenize(string(file)) {
-		if t.Value == value && t.Next != nil && t.Next.Type == token.MappingValueType {
-			continue // the name of a field
-		}
-		if t.Value == value {
-			return fmt.Sprintf("line %d: %s", t.Position.Line, configfile.Field(t))
-		}
-	}
-	return ""
 }
 
 // line is where a field stands; if it is missing, where the nearest thing around it

@@ -108,7 +108,7 @@ func TestReload(t *testing.T) {
 		t.Errorf("a key of yesterday: status %d", status)
 	}
 
-	write(t, shopFile, []byte("units: in\nlead: none\n"))
+	write(t, shopFile, []byte("units: in\nleed: none\n"))
 	write(t, keysFile, []byte("- name: nobody\n"))
 	hangUp(t)
 	s.waitFor(t, `what it held stays in force","file":"keys"`)
@@ -124,7 +124,7 @@ func TestReload(t *testing.T) {
 			t.Errorf("the metrics do not tell %s", want)
 		}
 	}
-	if log := s.errors.String(); strings.Contains(log, old) || strings.Contains(log, young) || !strings.Contains(log, `unknown field \"lead\"`) {
+	if log := s.errors.String(); strings.Contains(log, old) || strings.Contains(log, young) || !strings.Contains(log, `unknown field \"leed\"`) {
 		t.Errorf("log\n%s", log)
 	}
 }
