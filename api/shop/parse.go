@@ -53,7 +53,7 @@ func parse(file []byte) (*Shop, error) {
 	if len(n.faults) > 0 {
 		return nil, joined(n.faults)
 	}
-	s := &Shop{digest: sha256.Sum256(file)}
+	s := &Shop{digest: sha256.Sum256(file), Warnings: []string{}}
 	switch err := decode(file, n.unit, s); {
 	case errors.Is(err, io.EOF):
 		return nil, configfile.ErrEmpty
@@ -66,6 +66,9 @@ func parse(file []byte) (*Shop, error) {
 			lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
 		}
 		return nil, joined(lines)
+	}
+	for _, f := range s.doubts() {
+		s.Warnings = append(s.Warnings, fmt.Sprintf("line %d: %s %s", line(tree, f.field), f.field, f.detail))
 	}
 	return s, nil
 }

@@ -41,6 +41,8 @@ type Shop struct {
 	Care Care `json:"care" yaml:"care"`
 	// What an hour costs
 	Rates Rates `json:"rates,omitzero" yaml:"rates"`
+	// What the file says that hardly any shop can have, such as a blade a hundredth of a millimetre thick: a figure may be in the wrong unit
+	Warnings []string `json:"warnings" yaml:"-"`
 	// Whether this is the built-in demo shop
 	Demo bool `json:"demo" yaml:"-"`
 

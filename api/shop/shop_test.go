@@ -98,6 +98,65 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// TestDoubts: what hardly any shop can have is read, and doubted. The demo shop, each of
+// its figures in the other unit, and the smallest and largest there are, are not.
+func TestDoubts(t *testing.T) {
+	text, err := os.ReadFile("demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	demo := string(text)
+	inches := strings.Replace(demo, "units: in", "units: mm", 1) // the figures stay as they were
+	for _, c := range []struct{ text, old, new, want string }{
+		{inches, "", "", "line 12: saws[0].wheel_diameter is 14 mm, where at least 100 mm is usual: check the figure and its unit"},
+		{inches, "", "", "line 14: saws[0].lead is 0.1 mm, where at least 0.2 mm"},
+		{inches, "", "", "line 17: saws[0].travel is 4 mm, where at least 10 mm"},
+		{inches, "", "", "line 18: saws[0].cutting_height is 10 mm, where at least 25 mm"},
+		{inches, "", "", "line 19: saws[0].rail_length is 104 mm, where at least 200 mm"},
+		{inches, "", "", "line 21: saws[0].widest_blade is 0.75 mm, where at least 3 mm"},
+		{inches, "", "", "line 13: saws[0].rpm and wheel_diameter do not make a blade speed of 300 to 3600 m/min"},
+		{inches, "", "", "line 45: blades[1].width is 0.5 mm, where at least 1.5 mm"},
+		{inches, "", "", "line 46: blades[1].body_thickness is 0.025 mm, where at least 0.2 mm"},
+		{inches, "", "", "line 47: blades[1].kerf is 0.045 mm, where at least 0.3 mm"},
+		{inches, "", "", "line 52: blades[1].life_area is 40000, where at least 100000 is usual, in square mm"},
+		{inches, "", "", "care.clean_area is 3000, where at least 10000 is usual, in square mm"},
+		{demo, "kerf: 0.045", "kerf: 0.9", "line 47: blades[1].kerf is 0.9 in, where at most 0.31496063 in is usual"},
+		{demo, "body_thickness: 0.032\n    kerf: 0.055", "body_thickness: 0.2\n    kerf: 0.2", "body_thickness is 0.2 in, where at most"},
+		{demo, "cutting_height: 10", "cutting_height: 100", "cutting_height is 100 in, where at most"},
+		{demo, "travel: 4\n", "travel: 120\n", "travel is 120 in, where at most"},
+		{demo, "lead: 0.100", "lead: 2", "lead is 2 in, where at most"},
+		{demo, "backlash: 0.004", "backlash: 0.101", "line 16: saws[0].backlash is 0.101 in, more than a whole turn of the screw, 0.1 in"},
+		{demo, "widest_blade: 3/4", "widest_blade: 3/8", "line 20: saws[0].default_blade is 0.5 in wide, and widest_blade is 0.375 in"},
+		{demo, "rpm: 850", "rpm: 3450", "line 13: saws[0].rpm and wheel_diameter do not make a blade speed of 1000 to 12000 ft/min"},
+		{demo, "wheel_diameter: 14\n    rpm: 850", "blade_speed: 900", "line 12: saws[0].blade_speed is 900, where 1000 to 12000 ft/min is usual"},
+		{demo, "wheel_diameter: 14\n    rpm: 850", "blade_speed: 12001", "blade_speed is 12001"},
+		{demo, "life_area: 40000", "life_area: 27", "life_area is 27, where at least 155 is usual, in square in"},
+		{demo, "", "", ""},
+		{demo, "backlash: 0.004", "backlash: 0.1", ""},
+		{demo, "widest_blade: 3/4", "widest_blade: 1/2", ""},
+		{demo, "wheel_diameter: 14\n    rpm: 850", "blade_speed: 12000", ""},
+		{demo, "wheel_diameter: 14\n    rpm: 850", "blade_speed: 1000", ""},
+		// a three-wheeled saw for a bench, and a mill's band
+		{demo, "wheel_diameter: 14\n    rpm: 850", "wheel_diameter: 120mm\n    rpm: 2000", ""},
+		{demo, "width: 1/4\n    body_thickness: 0.025\n    kerf: 0.040", "width: 1/16\n    body_thickness: 0.014\n    kerf: 0.020", ""},
+		{demo, "wheel_diameter: 14\n    rpm: 850", "wheel_diameter: 108\n    rpm: 400", ""},
+		{demo, "width: 1/4\n    body_thickness: 0.025\n    kerf: 0.040", "width: 12\n    body_thickness: 0.095\n    kerf: 0.2", ""},
+	} {
+		if c.old != "" && !strings.Contains(c.text, c.old) {
+			t.Fatalf("%q is not in the demo file", c.old)
+		}
+		s, err := shop.Parse([]byte(strings.Replace(c.text, c.old, c.new, 1)))
+		if err != nil {
+			t.Errorf("%q: %v", c.new, err)
+			continue
+		}
+		all := strings.Join(s.Warnings, "\n")
+		if c.want == "" && all != "" || !strings.Contains(all, c.want) {
+			t.Errorf("%q: warnings %q, want %q", c.new, all, c.want)
+		}
+	}
+}
+
 // TestWithoutClimate: a shop file need not tell the air, nor what is due when.
 func TestWithoutClimate(t *testing.T) {
 	demo, err := os.ReadFile("demo.yaml")

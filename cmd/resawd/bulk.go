@@ -39,7 +39,7 @@ func bulk(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	s, err := loadShop(*shopFile)
+	s, err := p.loadShop(*shopFile)
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/tls"
 	"errors"
+	"fmt"
 	"log/slog"
 	"sync/atomic"
 
@@ -30,6 +31,26 @@ func loadShop(path string) (*shop.Shop, error) {
 		return shop.Demo()
 	}
 	return shop.Read(path)
+}
+
+// loadShop is loadShop for a command that answers at once: what the file says that can
+// hardly be true goes beside its answer.
+func (p *program) loadShop(path string) (*shop.Shop, error) {
+	s, err := loadShop(path)
+	if err != nil {
+		return nil, err
+	}
+	for _, doubt := range s.Warnings {
+		fmt.Fprintf(p.stderr, "shop file %s: %s\n", path, doubt)
+	}
+	return s, nil
+}
+
+// doubt logs what the shop file says that can hardly be true.
+func (f *files) doubt(log *slog.Logger) {
+	if len(f.saws.Warnings) > 0 {
+		log.Warn("the shop file may be wrong", "path", f.shop, "warnings", f.saws.Warnings)
+	}
 }
 
 // read reads all files.
@@ -74,6 +95,7 @@ func (f *files) readAgain(server *api.Server, log *slog.Logger) {
 			if err == nil {
 				f.saws = saws
 				server.UseShop(saws)
+				f.doubt(log)
 			}
 			return err
 		}},

@@ -129,6 +129,37 @@ func TestReload(t *testing.T) {
 	}
 }
 
+// TestDoubtfulShop: a shop file of inch figures under millimetres is used, and doubted
+// wherever its operator may look.
+func TestDoubtfulShop(t *testing.T) {
+	demo, err := os.ReadFile("../../api/shop/demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	inches := bytes.Replace(demo, []byte("units: in"), []byte("units: mm"), 1)
+	const doubt = "line 47: blades[1].kerf is 0.045 mm, where at least 0.3 mm is usual: check the figure and its unit"
+	file := filepath.Join(t.TempDir(), "shop.yaml")
+	write(t, file, inches)
+	s := start(t, "--shop", file)
+	defer s.stop()
+	s.waitFor(t, `"level":"WARN","msg":"the shop file may be wrong","path":"`+file+`","warnings":["line 12: saws[0].wheel_diameter is 14 mm`)
+	if _, body := s.get(t, "v1/shop"); !strings.Contains(body, `"warnings":["line 12: `) || !strings.Contains(body, doubt) {
+		t.Errorf("the shop is %s", body)
+	}
+	write(t, file, demo)
+	hangUp(t)
+	s.waitFor(t, `"a file was read again","file":"shop"`)
+	if _, body := s.get(t, "v1/shop"); !strings.Contains(body, `"warnings":[]`) {
+		t.Errorf("the mended shop is %s", body)
+	}
+	write(t, file, inches)
+	hangUp(t)
+	until(t, "a second warning", func() bool { return strings.Count(s.errors.String(), "the shop file may be wrong") == 2 })
+	if code, out, beside := capture(t, "leaf_thickness\n1\n", "bulk", "--shop", file, "dial", "units=mm"); code != 0 || !strings.Contains(beside, "shop file "+file+": "+doubt+"\n") || strings.Contains(out, "blades[1]") {
+		t.Errorf("code %d, %s, beside it %s", code, out, beside)
+	}
+}
+
 // TestReloadStorm sends SIGHUP again and again, with good files and bad ones, under
 // load: every request is answered by one file or the other.
 func TestReloadStorm(t *testing.T) {

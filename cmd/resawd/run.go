@@ -35,7 +35,7 @@ func runSheet(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	s, err := loadShop(*shopFile)
+	s, err := p.loadShop(*shopFile)
 	if err != nil {
 		return err
 	}

@@ -35,6 +35,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	lines := newLineBuffer(p.stderr)
 	defer lines.Flush()
 	log := slog.New(slog.NewJSONHandler(lines, nil))
+	files.doubt(log)
 	p.tuneMemory(*o.memory)
 	guard := o.guard()
 	guard.Keys = files.ring
