@@ -103,9 +103,9 @@ type KerfCheck struct {
 //	@Router			/v1/align [post]
 func Align(c *endpoint.Call, q *AlignRequest) (*AlignAnswer, error) {
 	_, own := machine(c, &q.Settings)
-	fill(c, "blade_width", &q.BladeWidth, own.Width, &q.Blade, &own.Name)
-	fill(c, "body_thickness", &q.BodyThickness, own.BodyThickness, &q.Blade, &own.Name)
-	fill(c, "kerf", &q.Kerf, own.Kerf, &q.Blade, &own.Name)
+	fill(c, "blade_width", &q.BladeWidth, own.Width, own.owner)
+	fill(c, "body_thickness", &q.BodyThickness, own.BodyThickness, own.owner)
+	fill(c, "kerf", &q.Kerf, own.Kerf, own.owner)
 	b := align.Blade{Width: *q.BladeWidth, Body: *q.BodyThickness, Kerf: *q.Kerf}
 	a := &AlignAnswer{Used: q, Verdict: []string{}, Cautions: alignCautions}
 	var err, err2, err3 error

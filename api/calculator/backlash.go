@@ -62,9 +62,9 @@ func (a *BacklashAnswer) Table() any { return a.Moves }
 //	@Router			/v1/backlash [post]
 func Backlash(c *endpoint.Call, q *BacklashRequest) (*BacklashAnswer, error) {
 	saw, _ := machine(c, &q.Settings)
-	fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "backlash", &q.Backlash, saw.Backlash, saw.owner)
+	fill(c, "lead", &q.Lead, saw.Lead, saw.owner)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, saw.owner)
 	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
 	moves, err := dial.Approach(screw, dial.Span{From: *q.From, To: *q.To}, *q.Backlash)
 	if err != nil {

@@ -27,13 +27,35 @@ type Settings struct {
 	Blade *string `json:"blade,omitzero" validate:"omitempty,max=60"`
 }
 
+// owner has values that stand in for what a request leaves out: a saw, a blade or a
+// fixing, or the shop itself.
+type owner struct {
+	field **string // of the request, which names it; nil for the shop
+	name  *string
+}
+
+// theShop has what belongs to no saw, blade or fixing.
+var theShop owner
+
+// usedSaw is the saw of a request.
+type usedSaw struct {
+	*shop.Saw
+	owner
+}
+
+// usedBlade is the blade of a request.
+type usedBlade struct {
+	*shop.Blade
+	owner
+}
+
 // machine finds the saw and the blade of a request: those it names, or else the shop's
 // saw and that saw's blade. If the shop does not have a name, that is a fault, and the
 // default stands in so that the rest can be checked.
-func machine(c *endpoint.Call, s *Settings) (*shop.Saw, *shop.Blade) {
+func machine(c *endpoint.Call, s *Settings) (usedSaw, usedBlade) {
 	saw := named(c, "saw", s.Saw, c.Shop.DefaultSaw, c.Shop.Saw, c.Shop.Saws, func(w shop.Saw) string { return w.Name })
 	blade := named(c, "blade", s.Blade, saw.DefaultBlade, c.Shop.Blade, c.Shop.Blades, func(b shop.Blade) string { return b.Name })
-	return saw, blade
+	return usedSaw{saw, owner{&s.Saw, &saw.Name}}, usedBlade{blade, owner{&s.Blade, &blade.Name}}
 }
 
 // CheckNames refuses a saw or a blade that the shop does not know.
@@ -55,19 +77,17 @@ func named[T any](c *endpoint.Call, field string, asked *string, usual string, f
 	return thing
 }
 
-// fill sets an absent field to its value in the shop, and notes where that comes from:
-// name is the name of the saw, blade or fixing that has the value, and owner the field
-// of the request that names it, which the answer then repeats; both are nil if the
-// value is the shop's own.
-func fill[T any](c *endpoint.Call, field string, dst **T, value *T, owner **string, name *string) {
+// fill sets an absent field to its value in the shop, and notes where that comes from.
+// The answer then repeats the name of the owner.
+func fill[T any](c *endpoint.Call, field string, dst **T, value *T, of owner) {
 	if *dst != nil || value == nil {
 		return
 	}
 	*dst = value // shared with the shop: nobody writes through a request's pointers
-	if owner != nil {
-		*owner = name
+	if of.field != nil {
+		*of.field = of.name
 	}
-	c.FromShop(field, name)
+	c.FromShop(field, of.name)
 }
 
 // orDefault sets an absent field to a value.
@@ -102,12 +122,12 @@ func (s *Settings) checkWith(c *endpoint.Call, fixing *string) {
 
 // fillKerf sets an absent kerf to the blade's, and an absent basis to that of the blade
 // if the kerf is the blade's, or else to nominal.
-func fillKerf(c *endpoint.Call, s *Settings, kerf **length.Length, basis **string, blade *shop.Blade) {
+func fillKerf(c *endpoint.Call, blade usedBlade, kerf **length.Length, basis **string) {
 	if *kerf == nil {
 		orDefault(basis, blade.KerfBasis)
 	}
 	orDefault(basis, "nominal")
-	fill(c, "kerf", kerf, blade.Kerf, &s.Blade, &blade.Name)
+	fill(c, "kerf", kerf, blade.Kerf, blade.owner)
 }
 
 // fillKerfMargin sets how much wider the kerf may come, which depends on its basis.
@@ -131,7 +151,7 @@ func inUnits[T any](c *endpoint.Call, inch, mm T) T {
 func fillHoldBack(c *endpoint.Call, name **string, holdBack **length.Length) *shop.Fixing {
 	fixing := findFixing(c, *name)
 	*name = &fixing.Name
-	fill(c, "hold_back", holdBack, fixing.HoldBack, name, &fixing.Name)
+	fill(c, "hold_back", holdBack, fixing.HoldBack, owner{name, &fixing.Name})
 	return fixing
 }
 
@@ -159,7 +179,7 @@ func defaultFeed(c *endpoint.Call) endpoint.Feed {
 
 // fillSpeed sets the blade speed, or the wheel and its rpm, whichever the saw has,
 // unless the request gives one or the other. Both together are refused.
-func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.BladeSpeed, wheel **length.Length, rpm **float64) {
+func fillSpeed(c *endpoint.Call, saw usedSaw, speed **endpoint.BladeSpeed, wheel **length.Length, rpm **float64) {
 	if *speed != nil {
 		if *wheel != nil || *rpm != nil {
 			c.Refuse("blade_speed", "conflict", "cannot be given together with wheel_diameter and rpm: they say the same thing")
@@ -168,11 +188,11 @@ func fillSpeed(c *endpoint.Call, s *Settings, saw *shop.Saw, speed **endpoint.Bl
 	}
 	if *wheel == nil && *rpm == nil && saw.BladeSpeed != nil {
 		own := endpoint.BladeSpeed(math.Round(*saw.BladeSpeed * float64(endpoint.BladeSpeedUnit(c.Shop.Unit()))))
-		fill(c, "blade_speed", speed, &own, &s.Saw, &saw.Name)
+		fill(c, "blade_speed", speed, &own, saw.owner)
 		return
 	}
-	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, &s.Saw, &saw.Name)
-	fill(c, "rpm", rpm, saw.RPM, &s.Saw, &saw.Name)
+	fill(c, "wheel_diameter", wheel, saw.WheelDiameter, saw.owner)
+	fill(c, "rpm", rpm, saw.RPM, saw.owner)
 	if *wheel == nil {
 		c.Refuse("wheel_diameter", "required", bothOrNeither)
 	}

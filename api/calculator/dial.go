@@ -112,10 +112,10 @@ var purposes = map[dial.Purpose]string{dial.Skim: "skim", dial.Leaf: "leaf", dia
 //	@Router			/v1/dial [post]
 func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 	saw, blade := machine(c, &q.Settings)
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
-	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, blade.owner)
+	fill(c, "lead", &q.Lead, saw.Lead, saw.owner)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, saw.owner)
+	fill(c, "travel", &q.Travel, saw.Travel, saw.owner)
 	setting := dial.Setting{
 		Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
 		Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading,
@@ -129,7 +129,7 @@ func Dial(c *endpoint.Call, q *DialRequest) (*DialAnswer, error) {
 		return nil, err
 	}
 	if *q.Retract > 0 {
-		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+		fill(c, "backlash", &q.Backlash, saw.Backlash, saw.owner)
 		warnRetract(c, setting, *q.Backlash)
 	}
 	if table.FarOff(*q.LeafThickness) {

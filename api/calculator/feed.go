@@ -156,7 +156,7 @@ func (a *FeedAnswer) inStock(q *FeedRequest, biteMM float64) error {
 
 func fillFeed(c *endpoint.Call, q *FeedRequest) {
 	saw, blade := machine(c, &q.Settings)
-	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
-	fill(c, "tpi", &q.TPI, blade.TPI, &q.Blade, &blade.Name)
-	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
+	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, theShop)
+	fill(c, "tpi", &q.TPI, blade.TPI, blade.owner)
+	fillSpeed(c, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 }

@@ -152,8 +152,8 @@ func Flatten(c *endpoint.Call, q *FlattenRequest) (*FlattenAnswer, error) {
 func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
 	_, blade := machine(c, &q.Settings)
 	orDefault(&q.ThinEnd, *q.Thickness)
-	fill(c, "kerf", &q.Kerf, blade.Kerf, &q.Blade, &blade.Name)
-	fill(c, "shortest_piece", &q.ShortestPiece, c.Shop.SmallestBillet.Length, nil, nil)
+	fill(c, "kerf", &q.Kerf, blade.Kerf, blade.owner)
+	fill(c, "shortest_piece", &q.ShortestPiece, c.Shop.SmallestBillet.Length, theShop)
 	gap := *q.Cup + *q.Twist
 	if *q.Mounting == "shimmed" {
 		gap += *q.Bow

@@ -44,8 +44,8 @@ var (
 func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
 	saw, _ := machine(c, &q.Settings)
 	q.fill(c)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
+	fill(c, "lead", &q.Lead, saw.Lead, saw.owner)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, saw.owner)
 	if q.inconsistent(c) {
 		return nil, c.Checked()
 	}

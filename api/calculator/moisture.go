@@ -133,13 +133,13 @@ func fillMoisture(c *endpoint.Call, q *MoistureRequest) {
 		c.Refuse("to_humidity_pct", "required", "is missing: give it or to_moisture_pct beside a temperature")
 	}
 	if q.TemperatureF == nil {
-		fill(c, "temperature_c", &q.TemperatureC, c.Shop.Climate.TemperatureC, nil, nil)
+		fill(c, "temperature_c", &q.TemperatureC, c.Shop.Climate.TemperatureC, theShop)
 	}
 	if q.TemperatureC == nil && q.TemperatureF == nil {
 		c.Refuse("temperature_c", "required", "is missing: give it or temperature_f, since the shop file has no climate")
 	}
 	if q.MoisturePct == nil {
-		fill(c, "humidity_pct", &q.HumidityPct, c.Shop.Climate.HumidityPct, nil, nil)
+		fill(c, "humidity_pct", &q.HumidityPct, c.Shop.Climate.HumidityPct, theShop)
 	}
 	if q.HumidityPct == nil && q.MoisturePct == nil {
 		c.Refuse("humidity_pct", "required", "is missing: give it or moisture_pct, since the shop file has no climate")

@@ -66,7 +66,7 @@ func checkDefects(c *endpoint.Call, q *PlanRequest) {
 func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 	saw, blade := machine(c, &q.Settings)
 	q.Blade = &blade.Name
-	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fillKerf(c, blade, &q.Kerf, &q.KerfBasis)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	if q.LeafKerf == nil {
 		q.LeafKerf = q.Kerf
@@ -83,7 +83,7 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 		orDefault(&b.Price, endpoint.Money(endpoint.MoneyUnit))
 	}
 	planTime(c, q)
-	return saw
+	return saw.Saw
 }
 
 // checkPrices refuses prices of work beside boards that have none: they would be

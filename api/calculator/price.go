@@ -155,10 +155,10 @@ func Price(c *endpoint.Call, q *PriceRequest) (*PriceAnswer, error) {
 
 func fillPrice(c *endpoint.Call, q *PriceRequest) {
 	_, blade := machine(c, &q.Settings)
-	fill(c, "blade_price", &q.BladePrice, money(blade.Price), &q.Blade, &blade.Name)
-	fill(c, "blade_life_area", &q.BladeLifeArea, shopArea(c, blade.LifeArea), &q.Blade, &blade.Name)
-	fill(c, "labour_per_hour", &q.LabourPerHour, money(c.Shop.Rates.LabourPerHour), nil, nil)
-	fill(c, "overhead_per_hour", &q.OverheadPerHour, money(c.Shop.Rates.OverheadPerHour), nil, nil)
+	fill(c, "blade_price", &q.BladePrice, money(blade.Price), blade.owner)
+	fill(c, "blade_life_area", &q.BladeLifeArea, shopArea(c, blade.LifeArea), blade.owner)
+	fill(c, "labour_per_hour", &q.LabourPerHour, money(c.Shop.Rates.LabourPerHour), theShop)
+	fill(c, "overhead_per_hour", &q.OverheadPerHour, money(c.Shop.Rates.OverheadPerHour), theShop)
 	if q.StockHeight != nil {
 		orDefault(&q.Feed, defaultFeed(c))
 	} else if q.Feed != nil {

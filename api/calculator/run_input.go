@@ -48,20 +48,20 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 func fillRun(c *endpoint.Call, q *RunRequest) (*shop.Saw, *shop.Blade, *shop.Fixing) {
 	saw, mounted := machine(c, &q.Settings)
 	q.Saw, q.Blade = &saw.Name, &mounted.Name
-	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, mounted)
+	fillKerf(c, mounted, &q.Kerf, &q.KerfBasis)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	fixing := runFixing(c, q)
-	fill(c, "lead", &q.Lead, saw.Lead, &q.Saw, &saw.Name)
-	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, &q.Saw, &saw.Name)
-	fill(c, "travel", &q.Travel, saw.Travel, &q.Saw, &saw.Name)
-	fill(c, "tpi", &q.TPI, mounted.TPI, &q.Blade, &mounted.Name)
-	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, nil, nil)
-	fill(c, "clean_area", &q.CleanArea, cleanArea(c), nil, nil)
-	fillSpeed(c, &q.Settings, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
+	fill(c, "lead", &q.Lead, saw.Lead, saw.owner)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, saw.owner)
+	fill(c, "travel", &q.Travel, saw.Travel, saw.owner)
+	fill(c, "tpi", &q.TPI, mounted.TPI, mounted.owner)
+	fill(c, "clean_every", &q.CleanEvery, c.Shop.Care.CleanEvery, theShop)
+	fill(c, "clean_area", &q.CleanArea, cleanArea(c), theShop)
+	fillSpeed(c, saw, &q.BladeSpeed, &q.WheelDiameter, &q.RPM)
 	if *q.Retract > 0 {
-		fill(c, "backlash", &q.Backlash, saw.Backlash, &q.Saw, &saw.Name)
+		fill(c, "backlash", &q.Backlash, saw.Backlash, saw.owner)
 	}
-	return saw, mounted, fixing
+	return saw.Saw, mounted.Blade, fixing
 }
 
 // runFixing finds how the board is fixed. If the rest is the last leaf, nothing is held

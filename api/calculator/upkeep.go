@@ -125,7 +125,7 @@ func Upkeep(c *endpoint.Call, q *UpkeepRequest) (*UpkeepAnswer, error) {
 	}
 	var err error
 	if a.Care, err = careOf(c, "done", q.Done, upkeep.Count{}); err == nil && q.BladeArea != nil {
-		a.BladeWear, err = bladeAfter(c, blade, *q.BladeArea)
+		a.BladeWear, err = bladeAfter(c, blade.Blade, *q.BladeArea)
 		q.Blade = &blade.Name
 	}
 	c.FromDemo("care")

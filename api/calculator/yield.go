@@ -87,14 +87,14 @@ var lastLeaves = map[string]yield.LastLeaf{"fence": yield.Fence, "rest": yield.R
 //	@Router			/v1/yield [post]
 func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 	_, blade := machine(c, &q.Settings)
-	fillKerf(c, &q.Settings, &q.Kerf, &q.KerfBasis, blade)
+	fillKerf(c, blade, &q.Kerf, &q.KerfBasis)
 	fillKerfMargin(c, q.KerfBasis, &q.KerfMargin)
 	last := lastLeaves[*q.LastLeaf]
 	if last == yield.Rest {
 		orDefault(&q.HoldBack, 0)
 	}
 	fixing := findFixing(c, q.Fixing)
-	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, &q.Fixing, &fixing.Name)
+	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, owner{&q.Fixing, &fixing.Name})
 	board := yield.Input{
 		BoardThickness: *q.BoardThickness, LeafThickness: *q.LeafThickness, Kerf: *q.Kerf, Skim: *q.Skim,
 		HoldBack: *q.HoldBack, LastLeaf: last, ThicknessMargin: *q.ThicknessMargin, KerfMargin: *q.KerfMargin,
