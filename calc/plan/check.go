@@ -119,7 +119,7 @@ func (c *checker) face(b Board, billets []Billet) error {
 			return errors.New("billets of one crosscut differ in length")
 		case y.From == x.From && (x.Width == 0 || y.Across < x.Across+x.Width+c.o.RipKerf):
 			return fmt.Errorf("no rip kerf between billets at %d", y.Across)
-		case y.From != x.From && (x.Length == 0 || y.From < x.From+x.Length+c.o.CrosscutKerf):
+		case y.From != x.From && y.From < x.From+x.Length+c.o.CrosscutKerf:
 			return fmt.Errorf("no crosscut kerf between billets at %d", y.From)
 		}
 	}
@@ -252,11 +252,15 @@ func (c *checker) leaves(b Board, x Billet, l Leaves) error {
 	return nil
 }
 
-// grid checks how leaves of a part are divided, and what the billet has beyond that.
+// grid checks how leaves of a part are divided, and what the billet has beyond that. A
+// board is crosscut only for parts that have a length, and ripped for those with a width.
 func (c *checker) grid(p Part, x Billet, l Leaves) error {
 	if l.EndToEnd < 1 || l.SideBySide < 1 || !p.Divide && l.EndToEnd*l.SideBySide > 1 ||
 		p.Length == 0 && l.EndToEnd > 1 || p.Width == 0 && l.SideBySide > 1 {
 		return fmt.Errorf("leaves of part %d are divided %d by %d", l.Part, l.EndToEnd, l.SideBySide)
+	}
+	if x.Length > 0 && p.Length == 0 || x.Width > 0 && p.Width == 0 {
+		return fmt.Errorf("%d by %d is cut, though part %d is as large as the board", x.Length, x.Width, l.Part)
 	}
 	long := nm(l.EndToEnd)*(p.Length+c.o.LeafKerf) - c.o.LeafKerf
 	wide := nm(l.SideBySide)*(p.Width+c.o.LeafKerf) - c.o.LeafKerf

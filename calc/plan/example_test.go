@@ -1,12 +1,10 @@
 package plan_test
 
 import (
-	"context"
 	"fmt"
 
 	"resawd/calc/length"
 	"resawd/calc/plan"
-	"resawd/calc/plan/solver"
 )
 
 // mm is a millimetre.
@@ -40,15 +38,17 @@ func ExampleValidate() {
 	// Output: plan: part 0: quantity: 5 is no whole number of matched sets of 2
 }
 
+// Four leaves of 3 mm come of a board of 50 mm, without a kerf, and leave 38 mm of it.
 func ExampleCheck() {
 	o := plan.Order{Boards: []plan.Board{{Thickness: 50 * mm, Quantity: 1, Price: 1}}, Parts: []plan.Part{{Thickness: 3 * mm, Quantity: 4}}}
-	p, _ := solver.Solve(context.Background(), o, solver.Options{})
+	billet := plan.Billet{Leaves: []plan.Leaves{{Part: 0, Count: 4, EndToEnd: 1, SideBySide: 1}}, Remainder: 38 * mm}
+	p := &plan.Plan{Status: plan.Optimal, Cost: 1, LowerBound: 1, Taken: []plan.Taken{{Board: 0, Copies: 1, Billets: []plan.Billet{billet}}}}
 	fmt.Println(plan.Check(o, p))
-	p.Taken[0].Billets[0].Leaves[0].Count = 17
-	fmt.Println(plan.Check(o, p) != nil)
+	p.Taken[0].Billets[0].Remainder++
+	fmt.Println(plan.Check(o, p))
 	// Output:
 	// <nil>
-	// true
+	// taken 0: billet 0: leaves, kerfs, skim, hold-back and remainder add up to 50000001 of 50000000
 }
 
 // Ten leaves, each ripped into four bindings.
