@@ -65,11 +65,13 @@ func (d digits) counts(n int) []int {
 
 // plus adds the counts of two numbers, each up to its limit.
 func (d digits) plus(n, m int) int {
-	x, y := d.counts(n), d.counts(m)
-	for i := range x {
-		x[i] += y[i]
+	sum, place := 0, 1
+	for i := len(d) - 1; i >= 0; i-- {
+		base := d[i] + 1
+		sum += min(n%base+m%base, d[i]) * place
+		n, m, place = n/base, m/base, place*base
 	}
-	return d.number(x)
+	return sum
 }
 
 // stack is matched sets of a part that are sawn from neighbouring leaves.
@@ -111,13 +113,20 @@ func (b *Brute) most(p plan.Part, size, room nm, want int) int {
 
 // resaw returns all contents of a billet of a size.
 func (b *Brute) resaw(bd plan.Board, long, wide nm) gives {
+	all, d := gives{}, digits(b.Want)
+	b.fill(bd, long, wide, func(sets []int, _ nm, passes int) { all.add(d.number(sets), b.work(passes, long)) })
+	return all
+}
+
+// fill calls note with the sets of each part, the room left and the passes of all contents
+// of a billet of a size; there are none where the saw does not take it.
+func (b *Brute) fill(bd plan.Board, long, wide nm, note func(sets []int, rest nm, passes int)) {
 	if s := b.O.Saw; s.CuttingHeight > 0 && wide > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
-		return nil
+		return
 	}
-	room, passes := b.truing(bd, long)
-	all, d, stacks := gives{}, digits(b.Want), b.stacks(bd, long, wide)
-	var fill func(from int, have []int, room nm, passes int)
-	fill = func(from int, have []int, room nm, passes int) {
+	stacks := b.stacks(bd, long, wide)
+	var further func(from int, have []int, room nm, passes int)
+	further = func(from int, have []int, room nm, passes int) {
 		for n := from; n < len(stacks); n++ {
 			s := stacks[n]
 			if have[s.part] >= b.Want[s.part] || s.size > room {
@@ -125,12 +134,12 @@ func (b *Brute) resaw(bd plan.Board, long, wide nm) gives {
 			}
 			more := slices.Clone(have)
 			more[s.part] = min(b.Want[s.part], more[s.part]+s.sets)
-			all.add(d.number(more), b.work(passes+s.leaves, long))
-			fill(n, more, room-s.size, passes+s.leaves)
+			note(more, room-s.size, passes+s.leaves)
+			further(n, more, room-s.size, passes+s.leaves)
 		}
 	}
-	fill(0, make([]int, len(b.Want)), room, passes)
-	return all
+	room, passes := b.truing(bd, long)
+	further(0, make([]int, len(b.Want)), room, passes)
 }
 
 // truing returns the room for leaves in a billet of a length, and the passes before the

@@ -194,9 +194,9 @@ func (b *Largest) widths(bd plan.Board, long, at nm, have, all ranks) {
 		if at+wide > bd.Width {
 			continue
 		}
-		next := ranks{}
+		next, billets := ranks{}, b.billet(bd, long, wide)
 		for n, r := range have {
-			for m, s := range b.billet(bd, long, wide) {
+			for m, s := range billets {
 				b.Steps--
 				next.add(b.d.plus(n, m), r.plus(s))
 			}
@@ -218,25 +218,10 @@ func (b *Largest) volume(bd plan.Board, thick, wide, long nm) int64 {
 
 // billet returns all contents of a billet of a size.
 func (b *Largest) billet(bd plan.Board, long, wide nm) ranks {
-	if s := b.O.Saw; s.CuttingHeight > 0 && wide > s.CuttingHeight || s.BilletLength > 0 && long > s.BilletLength {
-		return nil
-	}
-	room, passes := b.truing(bd, long)
-	all, stacks := ranks{}, b.stacks(bd, long, wide)
-	var fill func(from int, have []int, room nm, passes int)
-	fill = func(from int, have []int, room nm, passes int) {
-		for n := from; n < len(stacks); n++ {
-			s := stacks[n]
-			if have[s.part] >= b.Want[s.part] || s.size > room {
-				continue
-			}
-			more := slices.Clone(have)
-			more[s.part] = min(b.Want[s.part], more[s.part]+s.sets)
-			b.Steps--
-			all.add(b.d.number(more), Rank{b.work(passes+s.leaves, long), 0, passes + s.leaves, b.volume(bd, b.O.HoldBack+room-s.size, wide, long)})
-			fill(n, more, room-s.size, passes+s.leaves)
-		}
-	}
-	fill(0, make([]int, len(b.Want)), room, passes)
+	all := ranks{}
+	b.fill(bd, long, wide, func(sets []int, rest nm, passes int) {
+		b.Steps--
+		all.add(b.d.number(sets), Rank{b.work(passes, long), 0, passes, b.volume(bd, b.O.HoldBack+rest, wide, long)})
+	})
 	return all
 }
