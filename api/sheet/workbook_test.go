@@ -167,16 +167,16 @@ func TestWorkbookGauge(t *testing.T) {
 // TestWorkbookUnits: every sheet of a workbook says what its lengths count.
 func TestWorkbookUnits(t *testing.T) {
 	plan := `{"units": "mm", "boards": [{"thickness": 50, "width": 200, "length": 900}], "parts": [{"thickness": 4, "width": 150, "length": 400, "quantity": 2}], "kerf": 1}`
-	for _, book := range []string{
-		shown(t, http.MethodPost, "/v1/plan?format=xlsx", plan),
-		shown(t, http.MethodGet, walnutRun+"&units=in&format=xlsx", ""),
-		shown(t, http.MethodPost, "/v1/gauge?format=xlsx", `{"units": "mm", "readings": [[1.25], [1.3]]}`),
+	for _, c := range []struct{ book, units, unit string }{
+		{shown(t, http.MethodPost, "/v1/plan?format=xlsx", plan), "millimetres", "mm"},
+		{shown(t, http.MethodGet, walnutRun+"&units=in&format=xlsx", ""), "inches", "in"},
+		{shown(t, http.MethodPost, "/v1/gauge?format=xlsx", `{"units": "mm", "readings": [[1.25], [1.3]]}`), "millimetres", "mm"},
 	} {
-		file := opened(t, book)
+		file := opened(t, c.book)
 		for _, name := range file.GetSheetList() {
 			rows, err := file.GetRows(name)
 			text := fmt.Sprint(rows)
-			if err != nil || !strings.Contains(text, "Lengths in ") && !strings.Contains(text, " mm]") && !strings.Contains(text, " in]") && !strings.Contains(text, "Drawing") {
+			if err != nil || !strings.Contains(text, "Lengths in "+c.units) && !strings.Contains(text, " "+c.unit+"]") && !strings.Contains(text, "Drawing") {
 				t.Errorf("the sheet %s does not say what its lengths count: %.300s", name, text)
 			}
 		}
