@@ -133,8 +133,8 @@ func TestPlanRuns(t *testing.T) {
 func TestPlanAgain(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
-	_, first := post(t, server.URL+"/v1/plan", demoOrder(t))
-	if _, again := post(t, server.URL+"/v1/plan", demoOrder(t)); !bytes.Equal(first, again) {
+	status, first := post(t, server.URL+"/v1/plan", demoOrder(t))
+	if _, again := post(t, server.URL+"/v1/plan", demoOrder(t)); status != 200 || !bytes.Equal(first, again) {
 		t.Errorf("first\n%s\nthen\n%s", first, again)
 	}
 }

@@ -50,12 +50,14 @@ func (o Order) leftOf(t Taken) []lying {
 	b, least := o.Boards[t.Board], o.leastUse()
 	var out []lying
 	add := func(kind LeftKind, thick nm, x, y Stretch) {
-		l := lying{LeftOver{t.Board, t.Copies, kind, thick, y.To - y.From, x.To - x.From, 0, thick < least}, x.From, y.From}
-		small := b.Length > 0 && l.Length < o.Smallest.Length || b.Width > 0 && l.Width < o.Smallest.Width
-		if thick > 0 && !small {
-			l.Value = b.Share(l.Thickness, l.Width, l.Length)
-			out = append(out, l)
+		wide, long := y.To-y.From, x.To-x.From
+		small := b.Length > 0 && long < o.Smallest.Length || b.Width > 0 && wide < o.Smallest.Width
+		if thick <= 0 || small {
+			return
 		}
+		piece := LeftOver{Board: t.Board, Copies: t.Copies, Kind: kind, Thickness: thick, Width: wide, Length: long,
+			Value: b.Share(thick, wide, long), TooThin: thick < least}
+		out = append(out, lying{piece, x.From, y.From})
 	}
 	lengths := lengthsOf(b, t.Billets)
 	for _, gap := range gaps(lengths, b.Length, o.CrosscutKerf) {

@@ -112,6 +112,7 @@ func TestMade(t *testing.T) {
 		{"no unmet kits", "unmet kit 0, 0 of them", 1, func(_ *plan.Order, p *plan.Plan) { p.UnmetKits[0].Quantity = 0 }},
 		{"an unmet kit twice", "unmet kit 0, 1 of them", 1, func(_ *plan.Order, p *plan.Plan) { p.UnmetKits[1].Kit = 0 }},
 		{"an unmet kit that is unknown", "unmet kit 2, 1 of them", 1, func(_ *plan.Order, p *plan.Plan) { p.UnmetKits[1].Kit = 2 }},
+		{"a negative unmet kit", "unmet kit -1, 1 of them", 1, func(_ *plan.Order, p *plan.Plan) { p.UnmetKits[0].Kit = -1 }},
 		{"an unmet part of a kit not said", "part 0: 2 copies cut or unmet, 4 wanted", 1, func(_ *plan.Order, p *plan.Plan) { p.Unmet = p.Unmet[1:] }},
 		{"unmet for another reason than its kit", "part 0: its unmet kits miss 2 copies more than it says", 1, func(_ *plan.Order, p *plan.Plan) { p.Unmet[0].Reason = plan.StockUsed }},
 		{"unmet with a kit, though by itself", "part 1: its unmet kits miss 1 copies more than it says", 1, func(_ *plan.Order, p *plan.Plan) { p.Unmet[1].Quantity, p.Unmet[2].Quantity = 2, 2 }},

@@ -103,7 +103,8 @@ func (c checked) work(o Order) {
 		return
 	}
 	in(c, "length of the pass length price", o.PassLength.Per, 1, MaxSize)
-	longest, per := nm(0), o.PassLength.Per
+	per := o.PassLength.Per
+	var longest nm
 	for _, b := range o.Boards {
 		longest = max(longest, b.Length)
 	}
@@ -141,7 +142,7 @@ func (c checked) part(p Part) {
 		field string
 		count int
 	}{{"quantity", p.Quantity}, {"spare", p.Spare}} {
-		if p.Matched > 0 && n.count%p.Matched != 0 {
+		if n.count%p.SetSize() != 0 {
 			c.mix(n.field, fmt.Sprintf("%d is no whole number of matched sets of %d", n.count, p.Matched))
 		}
 	}

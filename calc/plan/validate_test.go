@@ -118,6 +118,9 @@ func TestStatedLimits(t *testing.T) {
 		{"defects", func(o *plan.Order, x int) { o.Boards[0].Defects = make([]plan.Defect, x) }, 100, 101, plan.OfBoard, "defects"},
 		{"a defect at the end", func(o *plan.Order, x int) { o.Boards[0].Defects = []plan.Defect{{From: length.Length(x)}} }, 0, -1, plan.OfBoard, "defects"},
 		{"a defect of no length", func(o *plan.Order, x int) { o.Boards[0].Defects = []plan.Defect{{From: 9, To: length.Length(x)}} }, 9, 8, plan.OfBoard, "defects"},
+		{"a defect, for parts without a length", func(o *plan.Order, x int) {
+			o.Boards[0].Defects, o.Parts[0].Length = []plan.Defect{{From: 9, To: 9}}, length.Length(x)
+		}, 1, 0, plan.OfBoard, "defects"},
 		// A pass over 1 000 at so much for each nanometre costs as much as the dearest board.
 		{"a price of a nanometre", func(o *plan.Order, x int) { o.PassLength = plan.Rate{Price: int64(x), Per: 1} }, 200_000_000, 200_000_001, plan.OfOrder, "pass length price"},
 	} {
