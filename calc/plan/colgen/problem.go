@@ -57,22 +57,15 @@ type Options struct {
 	WorkLimit int64
 	// Seed varies the randomised restarts. The same seed gives the same result.
 	Seed uint64
-	// Plan is a plan to start from, perhaps of a greedy method. It need not
-	// cover all demands; its patterns are used in any case. It is checked.
-	Plan []Use
-	// Patterns are further patterns to start from.
-	Patterns []Pattern
 	// Progress is called whenever the cost or the bound improves.
 	Progress func(Progress)
 }
 
 // Progress is how far a search has come.
 type Progress struct {
-	Found      bool    // there is a plan; otherwise Cost and Gap mean nothing
-	Cost       int64   // of the best plan
-	LowerBound int64   // certified
-	Gap        float64 // (Cost - LowerBound)/Cost, 0 when Cost is 0
-	Work       int64   // steps so far
+	Found      bool  // there is a plan; otherwise Cost means nothing
+	Cost       int64 // of the best plan
+	LowerBound int64 // certified
 }
 
 // Status says what a Result is.
@@ -112,11 +105,9 @@ type Result struct {
 	LowerBound int64   // certified in integers: no plan costs less
 	Gap        float64 // (Cost - LowerBound)/Cost, 0 when Cost is 0
 	Plan       []Use   // sorted by kind and pieces; may cut more than the demand
-	// ItemPrice and KindPrice are estimates from the linear program: what one
-	// more copy of an item would cost, and what one more board of a kind that
-	// is limited would save. Nil when no linear program was solved.
+	// ItemPrice is an estimate from the linear program of what one more copy of each
+	// item would cost. Nil when no linear program was solved.
 	ItemPrice []float64
-	KindPrice []float64
 	Stats     Stats
 }
 
@@ -124,10 +115,7 @@ type Result struct {
 type Stats struct {
 	Work    int64 // elementary steps
 	Columns int   // patterns generated
-	Queries int   // calls of the pricer
-	Pivots  int   // of the simplex method
 	Dives   int
-	Nodes   int // of branch and price
 
 	MemoryFull bool // nodes were left out for want of memory
 }

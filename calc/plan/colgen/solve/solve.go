@@ -26,10 +26,7 @@ func Solve(ctx context.Context, p colgen.Problem, o colgen.Options) (*colgen.Res
 		return nil, err
 	}
 	s := relax.NewState(ctx, &p, o)
-	err := start(s)
-	if err == nil {
-		err = run(s)
-	}
+	err := run(s)
 	if err != nil && !errors.Is(err, relax.ErrEnd) {
 		return nil, err
 	}
@@ -57,26 +54,6 @@ func Worth(ctx context.Context, p colgen.Problem, value []int64) (worth []int64,
 	return worth, work, err
 }
 
-// start takes the caller's patterns, and the plan where it is one.
-func start(s *relax.State) error {
-	for _, u := range s.O.Plan {
-		if err := s.P.CheckPattern(u.Pattern); err != nil {
-			return fmt.Errorf("colgen: the plan to start from: %w", err)
-		}
-		s.Pool.Add(u.Kind, u.Pieces)
-	}
-	for _, t := range s.O.Patterns {
-		if err := s.P.CheckPattern(t); err != nil {
-			return fmt.Errorf("colgen: a pattern to start from: %w", err)
-		}
-		s.Pool.Add(t.Kind, t.Pieces)
-	}
-	if _, err := s.P.CheckPlan(s.O.Plan); err == nil {
-		return s.Offer(s.O.Plan)
-	}
-	return nil
-}
-
 // result puts together what was found.
 func result(s *relax.State) (*colgen.Result, error) {
 	s.Stats.Columns = len(s.Pool.Patterns)
@@ -93,7 +70,7 @@ func result(s *relax.State) (*colgen.Result, error) {
 			r.Status, r.StoppedBy = colgen.Optimal, colgen.ByProof
 		}
 	}
-	r.ItemPrice, r.KindPrice = prices(s)
+	r.ItemPrice = itemPrices(s)
 	if r.StoppedBy == colgen.ByWork && s.Ctx.Err() != nil {
 		r.StoppedBy = colgen.ByTime
 	}
@@ -103,31 +80,26 @@ func result(s *relax.State) (*colgen.Result, error) {
 	return r, nil
 }
 
-// prices are the dual prices of the root in the units of the problem's costs.
-func prices(s *relax.State) (item, kind []float64) {
+// itemPrices are the dual prices of the root in the units of the problem's costs; 0 for
+// an item without a row.
+func itemPrices(s *relax.State) []float64 {
 	if s.Root == nil || s.None {
-		return nil, nil
+		return nil
 	}
-	f := s.Dearest * float64(s.Unit)
-	for _, r := range s.Root.ItemRow {
-		item = append(item, at(s.Root.Lp.Y, r)*f)
+	price, unit := make([]float64, len(s.Root.ItemRow)), s.Dearest*float64(s.Unit)
+	for i, r := range s.Root.ItemRow {
+		if r >= 0 {
+			price[i] = s.Root.Lp.Y[r] * unit
+		}
 	}
-	for _, r := range s.Root.HighRow {
-		kind = append(kind, -at(s.Root.Lp.Y, r)*f)
-	}
-	return item, kind
-}
-
-// at is an element, or 0 for the index -1.
-func at(y []float64, r int) float64 {
-	if r < 0 {
-		return 0
-	}
-	return y[r]
+	return price
 }
 
 // run goes from the cheap to the dear.
 func run(s *relax.State) error {
+	if !relax.Open(s.P.Demand) {
+		return s.Offer(nil)
+	}
 	if err := pack.Cheap(s); err != nil {
 		return err
 	}

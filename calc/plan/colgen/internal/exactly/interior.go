@@ -2,7 +2,7 @@ package exactly
 
 import "math/rand/v2"
 
-// optimal dual points averaged to an interior one
+// dualPoints is how many optimal dual points are averaged to an interior one.
 const dualPoints = 10
 
 // interior averages several optimal dual points, each found with the demands

@@ -19,7 +19,7 @@ type partNode struct {
 	depth  int
 }
 
-// most bytes that the nodes on a path of the tree may take
+// partMemory is the most bytes that the nodes on a path of the tree may take.
 const partMemory = 64 << 20
 
 // size is roughly the bytes that a node takes.
@@ -28,10 +28,9 @@ func (n *partNode) size() int {
 }
 
 // branch solves a node and those below it. It returns nil when they hold no
-// plan, errEnd when one was found or the search is over.
+// plan, relax.ErrEnd when one was found or the search is over.
 func (t *partition) branch(n *partNode) error {
 	t.nodes++
-	t.s.Stats.Nodes++
 	if err := t.s.Alive(); err != nil {
 		return err
 	}

@@ -218,7 +218,6 @@ func (t *tight) price(y []float64, exact bool) (added bool, err error) {
 			t.value[i] = int64(clamp(y[r]) * tightScale)
 		}
 	}
-	t.s.Stats.Queries++
 	floor := make([]int64, len(t.s.Kinds))
 	for k := range floor {
 		n, worth := t.boards(k)

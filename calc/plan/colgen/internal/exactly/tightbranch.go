@@ -33,13 +33,12 @@ func (t *tight) loose(u colgen.Use) colgen.Use {
 
 // branch searches the tree of a tight problem: either some board holds both
 // items of a pair, and a copy of each is stuck together to a new item, or no
-// board does. It returns nil when it has shown that there is no plan, errEnd
-// when it found one, errNumeric when it had to leave a node open.
+// board does. It returns nil when it has shown that there is no plan, relax.ErrEnd
+// when it found one, lp.ErrNumeric when it had to leave a node open.
 //
 // Source: Ryan and Foster 1981; Vance, Computational Optimization and
 // Applications 9 (1998) 211-228 (from memory).
 func (t *tight) branch() error {
-	t.s.Stats.Nodes++
 	if t.nodes++; t.nodes > t.limit {
 		return ErrNodes
 	}

@@ -30,7 +30,6 @@ type tightDive struct {
 
 // down searches below a node. It returns nil when it found nothing.
 func (d *tightDive) down(t *tight, turns int) error {
-	d.s.Stats.Nodes++
 	none, err := t.solve()
 	if err != nil || none {
 		return relax.IgnoreNumeric(err)
@@ -82,7 +81,7 @@ func (t *tight) fixLarge(parts []relax.Fractional) {
 	}
 }
 
-// what is nearly whole
+// largePart is from where on a number is nearly whole.
 const largePart = 0.7
 
 // finish searches exactly when few patterns are left.
@@ -142,7 +141,7 @@ func Tightly(s *relax.State) error {
 }
 
 // Decide looks for a plan with given numbers of boards of each kind, within limits on rounds and
-// nodes of its tree. It returns errEnd when it found one that ends the search,
+// nodes of its tree. It returns relax.ErrEnd when it found one that ends the search,
 // and reports whether it has shown that there is none.
 func Decide(s *relax.State, boards []int, rounds, nodes int) (none bool, err error) {
 	root := newTight(s, boards)

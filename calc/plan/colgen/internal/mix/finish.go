@@ -37,8 +37,6 @@ func (d *dive) finish() error {
 	}
 	err := relax.IgnoreEnd(byMixes(c, d.g, effort{rounds: 1, exchange: 1}))
 	s.Spend(c.Stats.Work)
-	s.Stats.Queries += c.Stats.Queries
-	s.Stats.Pivots += c.Stats.Pivots
 	s.Stats.MemoryFull = s.Stats.MemoryFull || c.Stats.MemoryFull
 	if err != nil || c.Best == nil || d.cost+c.Cost*c.Unit >= s.Cutoff() {
 		return err

@@ -8,7 +8,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// most nodes of a tree over the numbers of boards for one target
+// kindNodes is the most nodes of a tree over the numbers of boards for one target.
 const kindNodes = 60
 
 // kindTree asks whether there is a plan of at most the target cost, by fixing
@@ -52,7 +52,6 @@ func (t *kindTree) search(low, high []int) error {
 		t.open = true
 		return nil
 	}
-	t.s.Stats.Nodes++
 	g := t.s.NewGenerator(t.s.P.Demand, low, high)
 	if pruned, err := g.Solve(t.target + 1); pruned || err != nil {
 		return t.giveUp(err)

@@ -54,10 +54,10 @@ func (t Sizes) bound() int64 {
 	return best
 }
 
-// number of dual feasible functions tried
+// dualFunctions is how many dual feasible functions are tried.
 const dualFunctions = 24
 
-// largest capacity for which products of bound stay within 64 bits
+// boundCapacity is the largest capacity for which products of bound stay within 64 bits.
 const boundCapacity = int64(1) << 30
 
 // material is the sum of sizes over the capacity, rounded up.

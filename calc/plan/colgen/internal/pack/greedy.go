@@ -9,7 +9,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// nodes to fill a board of the first plan, and the part of a board it may leave
+// The nodes to fill a board of the first plan, and the part of a board that it may leave.
 const (
 	greedyNodes = 300
 	greedyWaste = 500

@@ -8,7 +8,7 @@ type subset struct {
 	nodes      int   // left
 }
 
-// nodes of one search
+// subsetNodes is how many nodes one search has.
 const subsetNodes = 500
 
 // reset starts over without sizes; a slack is good when it is below the limit.

@@ -159,10 +159,13 @@ func (g *Generator) whole(y []float64) prices {
 // clampTo brings a number between the negative of a limit and the limit.
 func clampTo(v, limit float64) float64 { return max(-limit, min(limit, v)) }
 
+// smoothing is how near to the prices of the best bound a query's prices are.
+const smoothing = 0.5
+
 // Solve generates columns until the relaxation is solved, or its bound reaches
 // the cutoff: then the node cannot hold a plan that is cheaper than it.
 func (g *Generator) Solve(cutoff int64) (pruned bool, err error) {
-	smooth := g.S.smoothing
+	smooth := smoothing
 	for round := 0; ; round++ {
 		if err := g.Simplex(); err != nil {
 			return false, err
@@ -173,11 +176,11 @@ func (g *Generator) Solve(cutoff int64) (pruned bool, err error) {
 		}
 		switch {
 		case added:
-			smooth = g.S.smoothing
+			smooth = smoothing
 		case smooth > 0 && g.Centre != nil:
 			smooth = 0 // the smoothed prices missed: price at the true ones
 		case g.withdraw():
-			smooth = g.S.smoothing
+			smooth = smoothing
 		default:
 			return false, nil
 		}

@@ -23,8 +23,8 @@ func (s *State) Relax(low, high []int) error {
 	return s.Raise(s.Root.Bound)
 }
 
-// a query asks for one pattern for every manyPart rows of the master problem
+// manyPart is for how many rows of the master problem a query asks for one pattern.
 const manyPart = 10
 
-// times that the cost of unmet demands is raised, each by thirty
+// bigRaises is how many times the cost of unmet demands is raised, each by thirty.
 const bigRaises = 8

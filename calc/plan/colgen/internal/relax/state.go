@@ -14,31 +14,30 @@ import (
 // State is the state of one call of Solve. Costs inside are in units: the
 // greatest common divisor of the costs of the kinds.
 type State struct {
-	Ctx       context.Context
-	P         *colgen.Problem
-	O         colgen.Options
-	Kinds     []colgen.Kind // costs in units
-	Sack      *knapsack.Knapsack
-	Unit      int64   // what all costs have in common
-	Dearest   float64 // largest cost in units; the linear program counts in it
-	big       float64 // cost of an unmet demand in the linear program
-	Pool      Pool
-	Many      int // patterns wanted of each query
-	smoothing float64
-	Best      []colgen.Use // nil when there is no plan yet
-	Cost      int64        // of best, in units
-	Bound     int64        // certified, in units
-	None      bool         // proven: there is no plan
-	Root      *Generator
-	Rng       *rand.Rand
-	Below     int64 // plans of this cost or more are of no use
-	Inner     bool  // it solves what is left of a dive of another search
-	Stats     colgen.Stats
+	Ctx     context.Context
+	P       *colgen.Problem
+	O       colgen.Options
+	Kinds   []colgen.Kind // costs in units
+	Sack    *knapsack.Knapsack
+	Unit    int64   // what all costs have in common
+	Dearest float64 // largest cost in units; the linear program counts in it
+	big     float64 // cost of an unmet demand in the linear program
+	Pool    Pool
+	Many    int          // patterns wanted of each query
+	Best    []colgen.Use // nil when there is no plan yet
+	Cost    int64        // of best, in units
+	Bound   int64        // certified, in units
+	None    bool         // proven: there is no plan
+	Root    *Generator
+	Rng     *rand.Rand
+	Below   int64 // plans of this cost or more are of no use
+	Inner   bool  // it solves what is left of a dive of another search
+	Stats   colgen.Stats
 }
 
 // NewState returns the state of a search that has found nothing yet.
 func NewState(ctx context.Context, p *colgen.Problem, o colgen.Options) *State {
-	s := &State{Ctx: ctx, P: p, O: o, Sack: knapsack.NewKnapsack(p.Capacity, p.Size), Rng: rand.New(rand.NewPCG(o.Seed, 1)), Many: 8, smoothing: 0.5, Below: Unreachable, big: 1e3}
+	s := &State{Ctx: ctx, P: p, O: o, Sack: knapsack.NewKnapsack(p.Capacity, p.Size), Rng: rand.New(rand.NewPCG(o.Seed, 1)), Many: 8, Below: Unreachable, big: 1e3}
 	for _, k := range p.Kinds {
 		s.Unit = knapsack.Gcd(s.Unit, k.Cost)
 	}
@@ -79,7 +78,7 @@ func (s *State) Raise(bound int64) error {
 	return s.settled()
 }
 
-// settled is errEnd when the best plan meets the bound, or no plan is cheap
+// settled is ErrEnd when the best plan meets the bound, or no plan is cheap
 // enough to matter.
 func (s *State) settled() error {
 	if s.None || s.Bound >= s.Below || s.Best != nil && s.Cost <= s.Bound {
@@ -107,16 +106,15 @@ func IgnoreEnd(err error) error {
 // Spend counts work.
 func (s *State) Spend(work int64) { s.Stats.Work += work }
 
-// Metered runs a method of a linear program and counts its work and pivots.
+// Metered runs a method of a linear program and counts its work.
 func (s *State) Metered(program *lp.Program, method func() error) error {
-	work, pivots := program.Work, program.Count
+	work := program.Work
 	err := method()
 	s.Spend(program.Work - work)
-	s.Stats.Pivots += program.Count - pivots
 	return err
 }
 
-// Alive is errEnd when work or time are used up.
+// Alive is ErrEnd when work or time are used up.
 func (s *State) Alive() error {
 	if s.Ctx.Err() != nil || s.O.WorkLimit > 0 && s.Stats.Work >= s.O.WorkLimit {
 		return ErrEnd
@@ -131,7 +129,6 @@ func (s *State) price(q knapsack.Query) ([]knapsack.Answer, error) {
 	}
 	answers, work, err := s.Sack.Price(s.Ctx, q)
 	s.Spend(work)
-	s.Stats.Queries++
 	if err != nil {
 		if s.Ctx.Err() != nil {
 			return nil, ErrEnd
@@ -143,8 +140,7 @@ func (s *State) price(q knapsack.Query) ([]knapsack.Answer, error) {
 
 func (s *State) progress() {
 	if s.O.Progress != nil {
-		cost, bound := s.Cost*s.Unit, s.Bound*s.Unit
-		s.O.Progress(colgen.Progress{Found: s.Best != nil, Cost: cost, LowerBound: bound, Gap: colgen.Gap(cost, bound), Work: s.Stats.Work})
+		s.O.Progress(colgen.Progress{Found: s.Best != nil, Cost: s.Cost * s.Unit, LowerBound: s.Bound * s.Unit})
 	}
 }
 
