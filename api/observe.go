@@ -36,7 +36,8 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	status, route := c.Response().Status, c.Path()
 	line := slog.NewRecord(time.Now(), slog.LevelInfo, "request", 0) // no source position, which would be this line every time
-	line.AddAttrs(slog.String("id", id), slog.String("method", c.Request().Method), slog.String("route", route))
+	method := methodLabel(c.Request().Method)
+	line.AddAttrs(slog.String("id", id), slog.String("method", method), slog.String("route", route))
 	if p, ok := c.Get(contextProblem).(endpoint.Problem); ok {
 		status = p.Status
 		s.metrics.problems.WithLabelValues(p.Type).Inc()
@@ -45,16 +46,17 @@ func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	if k, ok := c.Get(contextKey).(*key.Key); ok {
 		line.AddAttrs(slog.String("key", k.Name))
 	}
-	s.metrics.answered(methodLabel(c.Request().Method), route, status, took)
+	s.metrics.answered(method, route, status, took)
 	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Float64("seconds", took.Seconds()))
 	if h := s.Log.Handler(); h.Enabled(context.Background(), line.Level) {
 		_ = h.Handle(context.Background(), line) // a failing log has nowhere to report it
 	}
 }
 
-// requestID keeps the client's ID if it is short and plain, and otherwise makes one.
+// requestID keeps the client's ID if it is short and plain, and otherwise makes one. A key
+// in its place is not kept: the log has the ID.
 func requestID(given string) string {
-	if given != "" && len(given) <= 64 && plain(given) {
+	if given != "" && len(given) <= 64 && plain(given) && !key.Looks(given) {
 		return given
 	}
 	var b [8]byte

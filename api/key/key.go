@@ -74,6 +74,9 @@ func New() (secret, digest string) {
 	return secret, hex.EncodeToString(sum[:])
 }
 
+// Looks reports whether a text looks like a key.
+func Looks(text string) bool { return strings.HasPrefix(text, prefix) }
+
 // Bearer returns the secret in an Authorization header (RFC 6750).
 func Bearer(header string) (secret string, ok bool) {
 	scheme, secret, found := strings.Cut(header, " ")

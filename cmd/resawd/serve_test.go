@@ -6,6 +6,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"path/filepath"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -174,5 +175,47 @@ func TestSlowBody(t *testing.T) {
 	answer, body := c.hear(t, patience)
 	if answer.StatusCode != http.StatusRequestTimeout || !strings.Contains(body, `"type":"/problems/timed-out"`) {
 		t.Errorf("status %d: %s", answer.StatusCode, body)
+	}
+}
+
+// TestKeyIsNotLogged sends a key in every place that a client may put it: neither the log
+// nor the metrics have it.
+func TestKeyIsNotLogged(t *testing.T) {
+	secret, entry := newKey(t, "laptop", "use,metrics")
+	keys := filepath.Join(t.TempDir(), "keys.yaml")
+	write(t, keys, []byte(entry))
+	s := start(t, "--keys", keys, "--key-in-query")
+	defer s.stop()
+	const version = " HTTP/1.1\r\nHost: x\r\nConnection: close\r\n"
+	for _, request := range []string{
+		"GET /v1/dial?key=KEY" + version,
+		"GET /v1/dial?key=KEY&key=KEY" + version,
+		"GET /v1/dial?Key=KEY" + version,
+		"GET /v1/dial?key=KEY&%zz" + version,
+		"GET /v1/KEY" + version,
+		"GET /use/KEY" + version,
+		"GET /problems/KEY" + version,
+		"KEY /v1/dial" + version,
+		"GET http://KEY@x/v1/dial" + version,
+		"GET /v1/dial HTTP/KEY\r\n",
+		"KEY\r\n",
+		"GET /v1/dial" + version + "Authorization: KEY\r\n",
+		"GET /v1/dial" + version + "Authorization: Basic KEY\r\n",
+		"GET /v1/dial" + version + "Authorization: Bearer KEY\r\nX-Request-Id: KEY\r\n",
+		"GET /v1/dial" + version + "Authorization: Bearer KEY\r\nX-Forwarded-For: KEY\r\nUser-Agent: KEY\r\nCookie: KEY\r\nReferer: KEY\r\nOrigin: KEY\r\nHost: KEY\r\n",
+		"POST /v1/dial" + version + "Content-Type: KEY\r\nContent-Length: KEY\r\n",
+		"POST /v1/dial" + version + "Authorization: Bearer KEY\r\nContent-Type: application/json\r\nContent-Length: 53\r\n\r\n{\"KEY\":0}",
+	} {
+		c := s.dial(t)
+		c.say(t, strings.ReplaceAll(request, "KEY", secret)+"\r\n")
+		if answer, _ := c.hear(t, patience); answer.StatusCode < 400 {
+			t.Errorf("%q: status %d", request, answer.StatusCode)
+		}
+	}
+	s.waitFor(t, `"method":"POST"`)
+	time.Sleep(2 * flushAfter)
+	_, metrics := s.getWith(t, secret, "metrics")
+	if all := s.errors.String() + s.out.String() + metrics; strings.Contains(all, secret) || !strings.Contains(all, `"method":"other"`) || !strings.Contains(all, `"key":"laptop"`) {
+		t.Errorf("it has the key %s, or neither its name nor an odd method:\n%s", secret, all)
 	}
 }
