@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -74,4 +75,20 @@ func kind(t reflect.Type) string {
 	default:
 		return "a text"
 	}
+}
+
+// Line is where a field, such as saws[0].lead or [2].name, stands in a file; if it is
+// missing, where the nearest thing around it stands.
+func Line(tree *ast.File, field string) int {
+	for field != "" {
+		path, err := yaml.PathString(strings.Replace("$."+field, ".[", "[", 1))
+		if err != nil {
+			break
+		}
+		if node, err := path.FilterFile(tree); err == nil && node != nil && !reflect.ValueOf(node).IsNil() {
+			return node.GetToken().Position.Line
+		}
+		field = field[:max(strings.LastIndexAny(field, ".["), 0)]
+	}
+	return 1
 }

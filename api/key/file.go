@@ -2,6 +2,7 @@ package key
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"time"
 
 	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/parser"
 
 	"resawd/api/configfile"
 )
@@ -46,8 +48,12 @@ func Read(path string) (read *Ring, err error) {
 func Parse(file []byte) (*Ring, error) { return configfile.Parse(file, parse) }
 
 func parse(text []byte) (*Ring, error) {
+	tree, err := parser.ParseBytes(text, 0)
+	if err != nil {
+		return nil, configfile.Fault(err)
+	}
 	var entries []entry
-	err := yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&entries)
+	err = yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&entries)
 	switch {
 	case errors.Is(err, io.EOF) || err == nil && len(entries) == 0:
 		return nil, errors.New("it holds no key; make one with: resawd key new")
@@ -59,8 +65,9 @@ func parse(text []byte) (*Ring, error) {
 	ring := &Ring{keys: make([]Key, len(entries))}
 	var faults []error
 	for i, e := range entries {
-		for _, fault := range e.read(&ring.keys[i], ring.keys[:i]) {
-			faults = append(faults, fmt.Errorf("key %d: %s", i+1, fault))
+		for _, f := range e.read(&ring.keys[i], ring.keys[:i]) {
+			at := configfile.Line(tree, fmt.Sprintf("[%d].%s", i, f.field))
+			faults = append(faults, fmt.Errorf("line %d: %s", at, f.detail))
 		}
 	}
 	if len(faults) > 0 {
@@ -69,24 +76,38 @@ func parse(text []byte) (*Ring, error) {
 	return ring, nil
 }
 
+// fault is something wrong with a field of an entry.
+type fault struct{ field, detail string }
+
 // read fills in a key, and returns what is wrong with its entry.
-func (e *entry) read(k *Key, before []Key) (faults []string) {
+func (e *entry) read(k *Key, before []Key) (faults []fault) {
+	wrong := func(field, format string, args ...any) {
+		faults = append(faults, fault{field, fmt.Sprintf(format, args...)})
+	}
 	k.Name = e.Name
 	if !ValidName(e.Name) {
-		faults = append(faults, nameRule)
+		wrong("name", nameRule)
 	}
-	if slices.ContainsFunc(before, func(b Key) bool { return b.Name == e.Name }) {
-		faults = append(faults, fmt.Sprintf("its name %q is also that of another key", e.Name))
+	digest, err := hex.DecodeString(e.SHA256)
+	whole := err == nil && len(digest) == sha256.Size
+	if whole {
+		k.digest = [sha256.Size]byte(digest)
+	} else {
+		wrong("sha256", "sha256 must be the 64 hexadecimal digits that resawd key new prints")
 	}
-	if digest, err := hex.DecodeString(e.SHA256); err != nil || copy(k.digest[:], digest) != len(k.digest) || len(digest) != len(k.digest) {
-		faults = append(faults, "sha256 must be the 64 hexadecimal digits that resawd key new prints")
+	for i := range before {
+		if before[i].Name == e.Name {
+			wrong("name", "name is %q, like that of key %d", e.Name, i+1)
+		}
+		if whole && before[i].digest == k.digest {
+			wrong("sha256", "sha256 is that of key %d: it is the same key", i+1)
+		}
 	}
-	var err error
 	if k.Roles, err = parseRoles(e.Roles); err != nil {
-		faults = append(faults, err.Error())
+		wrong("roles", "%v", err)
 	}
 	if k.Expires, err = parseExpiry(e.Expires); err != nil {
-		faults = append(faults, err.Error())
+		wrong("expires", "%v", err)
 	}
 	return faults
 }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -63,12 +62,12 @@ func parse(file []byte) (*Shop, error) {
 	if faults := s.faults(); len(faults) > 0 {
 		lines := make([]error, len(faults))
 		for i, f := range faults {
-			lines[i] = fmt.Errorf("line %d: %s %s", line(tree, f.field), f.field, f.detail)
+			lines[i] = fmt.Errorf("line %d: %s %s", configfile.Line(tree, f.field), f.field, f.detail)
 		}
 		return nil, joined(lines)
 	}
 	for _, f := range s.doubts() {
-		s.Warnings = append(s.Warnings, fmt.Sprintf("line %d: %s %s", line(tree, f.field), f.field, f.detail))
+		s.Warnings = append(s.Warnings, fmt.Sprintf("line %d: %s %s", configfile.Line(tree, f.field), f.field, f.detail))
 	}
 	return s, nil
 }
@@ -168,20 +167,4 @@ func (s *Shop) Unit() length.Length {
 		return length.Millimetre
 	}
 	return length.Inch
-}
-
-// line is where a field stands; if it is missing, where the nearest thing around it
-// stands.
-func line(tree *ast.File, field string) int {
-	for field != "" {
-		path, err := yaml.PathString("$." + field)
-		if err != nil {
-			break
-		}
-		if node, err := path.FilterFile(tree); err == nil && node != nil && !reflect.ValueOf(node).IsNil() {
-			return node.GetToken().Position.Line
-		}
-		field = field[:max(strings.LastIndexAny(field, ".["), 0)]
-	}
-	return 1
 }
