@@ -77,10 +77,11 @@ func (f *files) readCertificate() error {
 		return nil
 	}
 	pair, err := tls.LoadX509KeyPair(f.cert, f.key)
-	if err == nil {
-		f.certificate.Store(&pair)
+	if err != nil {
+		return fmt.Errorf("certificate %s with the key %s:\n%w", f.cert, f.key, err)
 	}
-	return err
+	f.certificate.Store(&pair)
+	return nil
 }
 
 // readAgain reads all files again. If one cannot be read, what it held before stays in

@@ -54,6 +54,15 @@ func (p *program) parse(f *flag.FlagSet, args []string) ([]string, error) {
 	}
 }
 
+// parseFlags is parse for a command that takes nothing but flags.
+func (p *program) parseFlags(f *flag.FlagSet, args []string) error {
+	rest, err := p.parse(f, args)
+	if err == nil && len(rest) > 0 {
+		err = fmt.Errorf("takes flags only; %q was given", rest[0])
+	}
+	return err
+}
+
 // parseAll reads flags before, between and after the other arguments, which it returns.
 // What stands after -- is none.
 func parseAll(f *flag.FlagSet, args []string) (rest []string, err error) {
@@ -70,9 +79,12 @@ func parseAll(f *flag.FlagSet, args []string) (rest []string, err error) {
 	return rest, nil
 }
 
+// prefix is what the environment variables of flags begin with.
+const prefix = "RESAWD_"
+
 // variable is the environment variable of a flag.
 func variable(f *flag.Flag) string {
-	return "RESAWD_" + strings.ToUpper(strings.ReplaceAll(f.Name, "-", "_"))
+	return prefix + strings.ToUpper(strings.ReplaceAll(f.Name, "-", "_"))
 }
 
 // help lists the flags.
@@ -125,6 +137,44 @@ func count(f *flag.FlagSet, name string, value, low, high int, usage string) *in
 	return &value
 }
 
+// toggle defines a flag that is given or not.
+func toggle(f *flag.FlagSet, name, usage string) *bool {
+	var on given
+	f.Var(&on, name, usage)
+	return (*bool)(&on)
+}
+
+// given is the value of a flag that is given or not.
+type given bool
+
+// IsBoolFlag lets the flag stand without a value.
+func (g *given) IsBoolFlag() bool { return true }
+
+// String gives the value.
+func (g *given) String() string { return strconv.FormatBool(bool(*g)) }
+
+// Set takes true or false.
+func (g *given) Set(text string) error {
+	on, err := strconv.ParseBool(text)
+	if err != nil {
+		return errors.New("it takes true or false")
+	}
+	*g = given(on)
+	return nil
+}
+
+// unread lists the variables of an environment that look like a flag's and are none's.
+func unread(f *flag.FlagSet, environment []string) (names []string) {
+	read := map[string]bool{}
+	f.VisitAll(func(one *flag.Flag) { read[variable(one)] = true })
+	for _, pair := range environment {
+		if name, _, _ := strings.Cut(pair, "="); strings.HasPrefix(name, prefix) && !read[name] {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
 // address is the value of a flag that takes an address to listen on.
 type address string
 
@@ -164,6 +214,7 @@ func (n *networks) String() string {
 func (n *networks) Set(text string) error {
 	*n = nil
 	for word := range strings.SplitSeq(text, ",") {
+		word = strings.TrimSpace(word)
 		p, err := netip.ParsePrefix(word)
 		if at, bad := netip.ParseAddr(word); err != nil && bad == nil {
 			p, err = at.Prefix(at.BitLen())
@@ -182,10 +233,11 @@ type origins []string
 // String gives the origins.
 func (o *origins) String() string { return strings.Join(*o, ",") }
 
-// Set takes origins, or says what they look like.
+// Set takes origins, or says what they look like. Browsers send them in small letters.
 func (o *origins) Set(text string) error {
 	*o = nil
-	for word := range strings.SplitSeq(text, ",") {
+	for word := range strings.SplitSeq(strings.ToLower(text), ",") {
+		word = strings.TrimSpace(word)
 		u, err := url.Parse(word)
 		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.Scheme+"://"+u.Host != word {
 			return fmt.Errorf("%q is not an origin: give origins such as https://shop.example, separated by commas", word)

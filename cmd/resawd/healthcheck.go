@@ -15,7 +15,7 @@ func healthcheck(ctx context.Context, p *program, args []string) error {
 	listen := address("127.0.0.1:8080")
 	f.Var(&listen, "listen", "address that the service listens on")
 	cert := f.String("tls-cert", "", "certificate file of the service; where there is one, it is asked by TLS")
-	if _, err := p.parse(f, args); err != nil {
+	if err := p.parseFlags(f, args); err != nil {
 		return err
 	}
 	host, port, err := net.SplitHostPort(string(listen))

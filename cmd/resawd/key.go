@@ -20,12 +20,8 @@ func makeKey(_ context.Context, p *program, args []string) error {
 	name := f.String("name", "", "who or what will use the key, such as office-sheet; the log has it")
 	roles := f.String("roles", "use", "what it may do: use, prices and metrics, separated by commas")
 	expires := f.String("expires", "", "last day on which it is good, such as 2027-12-31; without one it never expires")
-	rest, err := p.parse(f, args[1:])
-	if err != nil {
+	if err := p.parseFlags(f, args[1:]); err != nil {
 		return err
-	}
-	if len(rest) > 0 {
-		return fmt.Errorf("takes flags only; %q was given", rest[0])
 	}
 	secret, digest := key.New()
 	text := fmt.Sprintf("- name: %s\n  sha256: %q\n  roles: [%s]\n", *name, digest, strings.ReplaceAll(*roles, ",", ", "))
@@ -36,6 +32,6 @@ func makeKey(_ context.Context, p *program, args []string) error {
 		return fmt.Errorf("these flags make no key: %w", err)
 	}
 	fmt.Fprintf(p.stderr, "The key, shown this once: %s\n", secret)
-	_, err = fmt.Fprint(p.stdout, text)
+	_, err := fmt.Fprint(p.stdout, text)
 	return err
 }

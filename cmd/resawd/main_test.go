@@ -69,11 +69,14 @@ func TestCommands(t *testing.T) {
 		{"no keys file", "", []string{"serve", "--keys", "nowhere.yaml"}, 1, "", "keys file nowhere.yaml:\nno such file or directory"},
 		{"keys in queries without keys", "", []string{"serve", "--key-in-query"}, 1, "", "--key-in-query has no effect without --keys"},
 		{"half a certificate", "", []string{"serve", "--tls-cert", "x"}, 1, "", "--tls-cert and --tls-key go together"},
-		{"no certificate", "", []string{"serve", "--tls-cert", "nowhere.pem", "--tls-key", "nowhere.pem"}, 1, "", "nowhere.pem"},
+		{"no certificate", "", []string{"serve", "--tls-cert", "nowhere.pem", "--tls-key", "none.pem"}, 1, "", "certificate nowhere.pem with the key none.pem:\nopen nowhere.pem: no such file"},
+		{"no certificate in a file", "", []string{"serve", "--tls-cert", "main.go", "--tls-key", "main.go"}, 1, "", "certificate main.go with the key main.go:\ntls: failed to find any PEM data"},
+		{"neither open nor not", "", []string{"serve", "--open=maybe"}, 2, "", `invalid boolean value "maybe" for -open: it takes true or false`},
+		{"a check of something", "", []string{"healthcheck", "x"}, 1, "", `takes flags only; "x" was given`},
 		{"no network", "", []string{"serve", "--trusted-proxy", "10.0.0.0/40"}, 2, "", `"10.0.0.0/40" is not a network: give networks such as 10.0.0.0/8 or 192.168.1.5`},
 		{"no origin", "", []string{"serve", "--cors-origin", "https://shop.example/"}, 2, "", `"https://shop.example/" is not an origin: give origins such as https://shop.example`},
 		{"a rate below none", "", []string{"serve", "--rate-limit", "-1"}, 2, "", "from 0 to 1000000"},
-		{"a key of nobody", "", []string{"key", "new"}, 1, "", "these flags make no key: key 1: name must have 1 to 60 letters"},
+		{"a key of nobody", "", []string{"key", "new"}, 1, "", "these flags make no key: line 1: name must have 1 to 60 letters"},
 		{"a key for what nobody knows", "", []string{"key", "new", "--name", "x", "--roles", "use,own"}, 1, "", `roles are use, prices and metrics; "own" was given`},
 		{"a key that was", "", []string{"key", "new", "--name", "x", "--expires", "soon"}, 1, "", "expires must be a day such as 2027-12-31"},
 		{"a key, without new", "", []string{"key"}, 1, "", "takes new: resawd key new --name NAME >> keys.yaml"},
@@ -243,6 +246,40 @@ func TestEnvironment(t *testing.T) {
 	code := run(t.Context(), []string{"serve"}, func(name string) string { return env[name] }, strings.NewReader(""), &out, &complaints)
 	if want := "resawd serve: RESAWD_PLAN_WORKERS is \"many\": it takes a whole number, from 0 to 64\n"; code != 1 || complaints.String() != want {
 		t.Errorf("code %d, errors %s", code, &complaints)
+	}
+}
+
+// TestUnreadVariables: a variable with a slip in its name is told, not passed over.
+func TestUnreadVariables(t *testing.T) {
+	t.Setenv("RESAWD_SHOPS", "shop.yaml")
+	t.Setenv("RESAWD_SHOP", "")
+	s := start(t)
+	defer s.stop()
+	s.waitFor(t, `"level":"WARN","msg":"no flag of serve reads these variables of the environment","names":[`)
+	if log := s.errors.String(); !strings.Contains(log, `"RESAWD_SHOPS"`) || strings.Contains(log, `"RESAWD_SHOP"`) {
+		t.Errorf("log\n%s", log)
+	}
+}
+
+// TestLists: blanks behind commas are left out, and origins are as browsers send them.
+func TestLists(t *testing.T) {
+	var n networks
+	if err := n.Set("10.0.0.0/8, 127.0.0.1"); err != nil || n.String() != "10.0.0.0/8,127.0.0.1/32" {
+		t.Errorf("%v, %v", n, err)
+	}
+	var o origins
+	if err := o.Set("https://Shop.Example, http://127.0.0.1:3000"); err != nil || o.String() != "https://shop.example,http://127.0.0.1:3000" {
+		t.Errorf("%v, %v", o, err)
+	}
+}
+
+// TestStoppedAtOnce: a service that is told to stop before it is ready ends well.
+func TestStoppedAtOnce(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	var out, complaints syncBuffer
+	if code := run(ctx, []string{"serve", "--listen", "127.0.0.1:0", "--drain-delay", "0s"}, noEnv, strings.NewReader(""), &out, &complaints); code != 0 {
+		t.Errorf("code %d, errors %s", code, complaints.String())
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"time"
 
 	"resawd/api"
@@ -21,6 +22,7 @@ type options struct {
 	plan                                                    *time.Duration
 	connections, memory, bodyLimit                          *int
 	planWorkers, planQueue                                  *int
+	unread                                                  []string // variables of the environment that no flag reads
 }
 
 // Limits that no flag changes.
@@ -38,8 +40,8 @@ func (p *program) serveOptions(args []string) (options, error) {
 	f.Var(&o.listen, "listen", "address to listen on")
 	f.StringVar(&o.shop, "shop", "", shopUsage)
 	f.StringVar(&o.keys, "keys", "", "keys file, which says who may ask; without one everybody may, which needs --open if other machines can reach the address")
-	o.open = f.Bool("open", false, "let everybody ask, even if other machines can reach the address")
-	o.keyInQuery = f.Bool("key-in-query", false, "also accept a key in the query field key, for cells of a spreadsheet, which cannot send a header")
+	o.open = toggle(f, "open", "let everybody ask, even if other machines can reach the address")
+	o.keyInQuery = toggle(f, "key-in-query", "also accept a key in the query field key, for cells of a spreadsheet, which cannot send a header")
 	o.rate = count(f, "rate-limit", 100, 0, 1_000_000, "requests a second that each key, or each address without a key, may send in the long run; holds with --keys or --open; 0 for any number")
 	o.burst = count(f, "rate-burst", 1000, 1, 1_000_000, "requests that each may send at once, as a workbook does when it recalculates")
 	f.Var(&o.proxies, "trusted-proxy", "networks of proxies whose X-Forwarded-For header is believed, such as 10.0.0.0/8,127.0.0.1")
@@ -59,10 +61,8 @@ func (p *program) serveOptions(args []string) (options, error) {
 	o.planWorkers = count(f, "plan-workers", 0, 0, 64, "plans searched for at once; 0 for one less than there are processors, but at least one and at most four")
 	o.planQueue = count(f, "plan-queue", 16, 0, 1000, "plans that may wait for a worker")
 	o.plan = span(f, "plan-time-limit", time.Minute, time.Millisecond, time.Minute, "longest time limit that a plan may ask for")
-	rest, err := p.parse(f, args)
-	if err == nil && len(rest) > 0 {
-		err = fmt.Errorf("takes flags only; %q was given", rest[0])
-	}
+	o.unread = unread(f, os.Environ())
+	err := p.parseFlags(f, args)
 	if err == nil {
 		err = o.check()
 	}

@@ -35,6 +35,9 @@ func serve(ctx context.Context, p *program, args []string) error {
 	lines := newLineBuffer(p.stderr)
 	defer lines.Flush()
 	log := slog.New(slog.NewJSONHandler(lines, nil))
+	if len(o.unread) > 0 {
+		log.Warn("no flag of serve reads these variables of the environment", "names", o.unread)
+	}
 	files.doubt(log)
 	p.tuneMemory(*o.memory)
 	guard := o.guard()
