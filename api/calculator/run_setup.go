@@ -126,6 +126,7 @@ func (b bench) perCut() []string {
 		b.wayBack(),
 		"Write the leaf's number and mark on it, ease its edges, and measure it at both ends: top, middle and bottom.",
 		"Cut at a wrong mark? Keep it. Write down what the dial read, and follow the moves from there: every reading after it shifts by as much.",
+		"Lost count? As many cuts are made as pieces came off. To check, unplug and measure what is left on the fence: with the \"at\" of the last cut it makes up " + b.show(*b.Board.Thickness) + ".",
 	}
 }
 
