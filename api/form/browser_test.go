@@ -67,7 +67,7 @@ func TestDialForm(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	root := start(t).open(server.URL + "/use/dial?leaf_thickness=0.05&kerf=0.045&lead=0.1&divisions_per_turn=100&leaf_count=2")
-	if text := words(element(t, root, "answer")); !strings.Contains(text, "Advance 0.095 in Advance set 0.095 in Turns 0.95 Turns asked 0.95 ") || !strings.Contains(text, "Cut Purpose Position, in Turns ") {
+	if text := words(element(t, root, "answer")); !strings.Contains(text, "Turn the dial 0 turns + 95 divisions Advance 0.095 in Advance set 0.095 in Turns 0.95 Turns asked 0.95 ") || !strings.Contains(text, "Cut Purpose Position, in Turn the dial Reading Leaf, in Deviation, in 1 leaf 0.095 0 turns + 95 divisions 95 0.05 0 ") {
 		t.Errorf("the answer is %s", text)
 	}
 	cell := regexp.MustCompile(`^=WEBSERVICE\("(.*)"\)$`).FindStringSubmatch(words(element(t, root, "cell")))
@@ -216,7 +216,7 @@ func TestCommas(t *testing.T) {
 		"/use/dial?leaf_thickness=1,2mm&kerf=1,125mm":                                                "1,125mm\" has a comma",
 		"/use/dial?leaf_thickness=1.200,5&kerf=0,045":                                                "1.200,5\" has a comma",
 		"/use/dial?leaf_thickness=1,200,5&kerf=0,045":                                                "1,200,5\" has a comma",
-		"/use/gauge?target=0,05&tolerance=0,003&readings=0,05+0,052;0,05+0,051&advances=0,1":         "Mean 0.05075 in",
+		"/use/gauge?target=0,05&tolerance=0,003&readings=0,05+0,052;0,05+0,051&advances=0,1":         "Mean 0.0508 in",
 		"/?board_name=3,5+a&board_thickness=1,5&board_width=6&board_length=20&leaf_thickness=0,0625": "3,5 a no. 1, top edge up 0.063 ",
 		"/use/plan?kerf=0,05&hold_back=0,1&boards=" + url.QueryEscape("name\tthickness\tprice\n4,4\t0,5\t12,5\n") + "&parts=" + url.QueryEscape("thickness;quantity\n0,05;2"):         "Cost 12.5 USD",
 		"/use/plan?boards=" + url.QueryEscape("thickness;length;width;defects\n0,5;20,5;5;2,5 3,25") + "&parts=" + url.QueryEscape("thickness;length;width;quantity\n0,05;17,25;5;1"): "board 1 A1 3.25 0 17.25 5 ",
@@ -251,17 +251,24 @@ func TestChanged(t *testing.T) {
 	}
 }
 
-// TestUnits: beside a number stands its unit, that of the request. 10 ft at 3 ft/min
-// are 3 min 20 s; a wheel of 1 m at 100 turns a minute runs at 314.1593 m/min.
+// TestUnits: beside a number stands its unit, that of the request, and no more digits than
+// a person can use. 10 ft at 3 ft/min are 3 min 20 s; a wheel of 1 m at 100 turns a minute
+// runs at 314.1593 m/min; 1.5 mm and a kerf of 0.045 in are 0.1040551 in; a price is told
+// to the cent. A unit that the name of a field tells may be written.
 func TestUnits(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
 	b := start(t)
 	for address, want := range map[string]string{
 		"/use/feed?cut_length=120&feed=36":                                                 "Cut time 3 min 20 s Run time 3 min 20 s Speed ",
-		"/use/feed?cut_length=3660&feed=60&cut_count=2&units=mm&wheel_diameter=1m&rpm=100": "Cut time 1 h 1 min 0 s Run time 2 h 2 min 0 s Speed 314.1593 m/min Feed per tooth ",
+		"/use/feed?cut_length=3660&feed=60&cut_count=2&units=mm&wheel_diameter=1m&rpm=100": "Cut time 1 h 1 min 0 s Run time 2 h 2 min 0 s Speed 314.16 m/min Feed per tooth ",
 		"/use/price?leaf_count=4&run_seconds=0&wood_cost=20":                               "Total 20 USD Leaf price 5 USD ",
-		"/use/moisture?moisture_pct=12":                                                    "Emc 12 % ",
+		"/use/price?leaf_count=3&run_seconds=0&wood_cost=1234567.89":                       "Total 1234567.89 USD ",
+		"/use/dial?leaf_thickness=1.5mm&kerf=0.045in&lead=0.1&divisions_per_turn=100":      "Advance 0.1041 in Advance set 0.104 in Turns 1.04 Turns asked 1.0406 Leaf deviation 0.000055 in ",
+		"/use/moisture?moisture_pct=12":                                                    "Equilibrium moisture 12 % ",
+		"/use/moisture?moisture_pct=" + url.QueryEscape("12,5 %"):                          "Equilibrium moisture 12.5 % ",
+		"/use/moisture?humidity_pct=50%25&temperature_f=" + url.QueryEscape("70 °F"):       "Equilibrium moisture 9.",
+		"/use/moisture?humidity_pct=50%25&temperature_c=" + url.QueryEscape("21°"):         "Equilibrium moisture 9.",
 		"/use/yield?board_thickness=50&leaf_thickness=2&kerf=1&hold_back=3&units=mm":       "Advance 3 mm ",
 		"/use/blade?stock_height=6":                                                        "Teeth per inch, low 6 ",
 	} {

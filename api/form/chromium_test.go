@@ -129,11 +129,16 @@ func (b *browser) do(method string, parameters map[string]any) json.RawMessage {
 	}
 }
 
-// value is what an expression comes to in the page.
+// value is what an expression comes to in the page; nothing where the page gives way to
+// another just then.
 func (b *browser) value(expression string) string {
 	b.t.Helper()
+	told := b.do("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true})
+	if len(told) == 0 {
+		return ""
+	}
 	var came struct{ Result struct{ Value any } }
-	if err := json.Unmarshal(b.do("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true}), &came); err != nil {
+	if err := json.Unmarshal(told, &came); err != nil {
 		b.t.Fatal(err)
 	}
 	text, err := json.Marshal(came.Result.Value)

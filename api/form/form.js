@@ -33,7 +33,11 @@ const asBody = () => isTrue("post") || tables().length > 0;
 // listsOf are the lists in a field for lists of values: a line each, or parted by
 // semicolons.
 const listsOf = (text) => text.split(/[;\n]/).map((l) => l.trim().split(/\s+/).join(" ")).filter(Boolean);
-const textOf = (e) => e.dataset.kind === "lists" ? pointed(listsOf(e.value).join(";")) : written(e.value.trim(), e.dataset.kind);
+const textOf = (e) => e.dataset.kind === "lists" ? pointed(listsOf(e.value).join(";")) : written(bare(e.value.trim(), e.name), e.dataset.kind);
+
+// bare leaves out the unit that the name of a field tells anyway: 12 % or 70 °F.
+const bare = (text, name) => name.endsWith("_pct") ? text.replace(/\s*%$/, "") :
+  /(^|_)temperature_[cf]$/.test(name) ? text.replace(new RegExp("\\s*°?\\s*" + name.at(-1) + "?$", "i"), "") : text;
 
 // written is a text as the service reads one of its kind.
 const written = (text, kind) => ["length", "number", "list"].includes(kind) ? pointed(text) : text;
@@ -82,7 +86,7 @@ function entriesOf(area) {
   return rows.map(({ cells }) => {
     const entry = {};
     cells.forEach((cell, i) => {
-      if (cell !== "") entry[names[i] || "column " + (i + 1)] = typed(cell, kinds[names[i]] || "text");
+      if (cell !== "") entry[names[i] || "column " + (i + 1)] = typed(bare(cell, names[i] || ""), kinds[names[i]] || "text");
     });
     return entry;
   });
@@ -98,7 +102,12 @@ function rowsOf(area) {
   const mark = ["\t", ";", ","].find((m) => lines[0].text.includes(m)) || "\t";
   const rows = lines.map(({ text, line }) => ({ line, cells: cellsOf(text, mark) }));
   const named = rows[0].cells.every((c) => c === "" || kinds[c.toLowerCase().replaceAll(" ", "_")]);
-  return { names: named ? rows.shift().cells.map((c) => c.toLowerCase().replaceAll(" ", "_")) : Object.keys(kinds), rows };
+  const names = named ? rows.shift().cells.map((c) => c.toLowerCase().replaceAll(" ", "_")) : Object.keys(kinds);
+  const last = names.length - 1;
+  if (mark === ";" && kinds[names[last]]?.startsWith("list/")) { // whose objects are separated by semicolons too
+    for (const { cells } of rows) cells.splice(last, Infinity, cells.slice(last).join(";"));
+  }
+  return { names, rows };
 }
 
 // objectsOf reads a list of objects, or one, in a cell: the values of each separated by
@@ -229,13 +238,25 @@ const unitOf = (path) => units[measures[path]] || endings[ending(path)] || "";
 function called(path) {
   const name = path.slice(path.lastIndexOf("/") + 1);
   if (ending(path) === "seconds") return spoken(name.replace("seconds", "time"));
-  return spoken(name.replace(/_(pct|degrees|hz|kg|kg_m3)$/, "").replace(/\btpi\b/, "teeth per inch").replace("tpi_", "teeth per inch, "));
+  const words = name.replace(/_(pct|degrees|hz|kg|kg_m3)$/, "").replace(/\btpi\b/, "teeth per inch").replace("tpi_", "teeth per inch, ");
+  return spoken(words.replace(/(^|_)emc$/, "$1equilibrium moisture").replace(/_sd$/, "_standard_deviation"));
 }
 
 // measured tells a value with its unit, or without where that stands over it.
 function measured(value, path, unit = unitOf(path)) {
   if (typeof value !== "number") return told(value);
-  return ending(path) === "seconds" ? timeOf(value) : told(value) + (unit && " " + unit);
+  return ending(path) === "seconds" ? timeOf(value) : digits(value, measures[path]) + (unit && " " + unit);
+}
+
+// digits writes a number as finely as a person can use it: a length to 0.0001 in or
+// 0.001 mm, but with two digits where it is small; money as it is; another with five
+// digits, but whole where it is large.
+function digits(value, kind) {
+  if (kind === "Money") return String(value);
+  const length = kind === "Length" || kind === "Bite";
+  const [places, figures] = length ? [units.Length === "mm" ? 3 : 4, 2] : [0, 5];
+  const nearest = [value.toFixed(places), value.toPrecision(figures)].map(Number).sort((a, b) => Math.abs(value - a) - Math.abs(value - b))[0];
+  return nearest.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 });
 }
 
 // timeOf tells seconds as a clock does.
@@ -252,8 +273,8 @@ function show(result) {
   const parts = [];
   if (isTrue("page")) parts.push(sheetLink());
   if ((result.warnings || []).length) parts.push(make("div", { class: "warn" }, make("h3", {}, "Look at this first"), list(result.warnings.map(worded))));
-  parts.push(...partsOf(result, ""));
-  if ((result.cautions || []).length) parts.push(fold("Cautions", list(result.cautions)));
+  parts.push(...sentencesOf(result).map((text) => make("p", { class: "said" }, text)));
+  parts.push(...withCautions(partsOf(result, ""), result.cautions || []));
   if ((result.sources || []).length) parts.push(fold("Sources", list(result.sources)));
   parts.push(elsewhere(result));
   parts.push(make("p", { class: "hint" }, "Lengths in " + (result.units === "mm" ? "millimetres" : "inches") + (result.id ? ". ID " + result.id : "") + "."));
@@ -261,23 +282,55 @@ function show(result) {
   document.getElementById("answer-title").focus();
 }
 
+// saidIn is what a value of an answer says in sentences, if it does.
+const saidIn = (name, value) => typeof value === "string" && / .*\.$/.test(value) ? [value] : name === "verdict" && Array.isArray(value) ? value : [];
+
+// sentencesOf finds the sentences of an answer, which say what to do.
+function sentencesOf(object) {
+  return Object.entries(object).flatMap(([name, value]) => notShown.has(name) ? [] :
+    isScalar(value) || Array.isArray(value) ? saidIn(name, value) : sentencesOf(value));
+}
+
+// withCautions puts the cautions before the steps that they are for, or last.
+function withCautions(parts, cautions) {
+  const steps = parts.findIndex((part) => part.tagName === "OL");
+  if (cautions.length) parts.splice(steps < 0 ? parts.length : steps - 1, 0, make("h3", {}, "Cautions"), list(cautions));
+  return parts;
+}
+
 // partsOf shows the fields of an answer, or of the object in it at a path: first the
 // single values, then the lists.
 function partsOf(object, path) {
   const parts = [], pairs = [];
-  const shown = Object.entries(object).filter(([name]) => path || !notShown.has(name));
+  const shown = Object.entries(moveFirst(object)).filter(([name, value]) => !saidIn(name, value).length && (path || !notShown.has(name)));
   for (const [name, value] of shown) {
-    if (isScalar(value)) pairs.push(make("div", {}, make("dt", {}, called(path + name)), make("dd", {}, measured(value, path + name))));
+    if (isScalar(value)) pairs.push(make("div", {}, make("dt", {}, called(path + name)), make("dd", { class: name }, measured(value, path + name))));
   }
   if (pairs.length) parts.push(make("dl", {}, ...pairs));
   for (const [name, value] of shown) {
     if (isScalar(value) || (Array.isArray(value) && !value.length)) continue;
-    parts.push(make("h3", {}, spoken(name)));
-    if (!Array.isArray(value)) parts.push(...partsOf(value, path + name + "/"));
-    else if (value.every(isScalar)) parts.push(list(value, name === "setup" || name === "per_cut" ? "ol" : "ul"));
-    else parts.push(grid(value, path + name));
+    const inside = !Array.isArray(value) ? partsOf(value, path + name + "/") :
+      [value.every(isScalar) ? list(value, name === "setup" || name === "per_cut" ? "ol" : "ul") : grid(value, path + name)];
+    if (inside.length) parts.push(make("h3", {}, spoken(name)), ...inside);
   }
   return parts;
+}
+
+// moveFirst puts how far to turn the dial before anything else.
+function moveFirst(object) {
+  if (!("whole_turns" in object)) return object;
+  const { whole_turns: _, divisions: __, ...rest } = object;
+  return { turn_the_dial: moveOf(object), ...rest };
+}
+
+// moveOf tells a move of the dial as a hand makes it.
+const moveOf = (o) => o.whole_turns + (Math.abs(o.whole_turns) === 1 ? " turn + " : " turns + ") + o.divisions + (o.divisions === 1 ? " division" : " divisions");
+
+// moveInRow tells the move of the dial in one column.
+function moveInRow(row) {
+  if (!("whole_turns" in row)) return row;
+  const { turns, divisions, ...rest } = row;
+  return Object.fromEntries(Object.entries(rest).map(([name, value]) => name === "whole_turns" ? ["turn_the_dial", moveOf(row)] : [name, value]));
 }
 
 const told = (value) => value === true ? "yes" : value === false ? "no" : value === null ? "-" :
@@ -285,17 +338,21 @@ const told = (value) => value === true ? "yes" : value === false ? "no" : value 
 const list = (items, tag) => make(tag || "ul", {}, ...items.map((item) => make("li", {}, told(item))));
 const fold = (title, inside) => make("details", {}, make("summary", {}, title), inside);
 
-// grid is a list of objects as a table that scrolls by itself.
+// grid is a list of objects as a table that scrolls by itself, or, on a narrow screen, as
+// a block for each row.
 const grid = (rows, path) => make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": called(path) }, tableOf(rows, path + "/"));
 
-// tableOf has the unit of a column over it.
-function tableOf(rows, path) {
+// tableOf has the unit of a column over it. Blocks lose the meaning of a table, so that
+// its roles are told.
+function tableOf(objects, path) {
+  const rows = objects.map(moveInRow);
   const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))].filter((c) => c !== "run"); // a request, not for people
-  const cell = (value, at) => value === undefined ? "" : isScalar(value) ? measured(value, at, "") : nested(value, at + "/");
+  const cell = (value, at) => value === undefined || value?.length === 0 ? "" : isScalar(value) ? measured(value, at, "") : nested(value, at + "/");
   const head = (at) => [called(at), unitOf(at)].filter(Boolean).join(", ");
-  return make("table", {},
-    make("thead", {}, make("tr", {}, ...columns.map((c) => make("th", { scope: "col" }, head(path + c))))),
-    make("tbody", {}, ...rows.map((row) => make("tr", {}, ...columns.map((c) => make("td", {}, cell(row[c], path + c)))))));
+  const line = (cells) => make("tr", { role: "row" }, ...cells);
+  return make("table", { role: "table" },
+    make("thead", { role: "rowgroup" }, line(columns.map((c) => make("th", { scope: "col", role: "columnheader" }, head(path + c))))),
+    make("tbody", { role: "rowgroup" }, ...rows.map((row) => line(columns.map((c) => make("td", { role: "cell", "data-head": head(path + c) }, cell(row[c], path + c)))))));
 }
 
 // nested shows a list or an object in a cell.
