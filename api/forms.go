@@ -8,6 +8,7 @@ import (
 
 	"resawd/api/form"
 	"resawd/api/sheet"
+	"resawd/calc/upkeep"
 	"resawd/calc/wood"
 	"resawd/openapi"
 )
@@ -63,10 +64,10 @@ func (s *Server) showForm(c echo.Context, name string) error {
 	return send(c, sheet.TypeHTML, page)
 }
 
-// suggestions are the names of the shop's saws, blades and fixings and of all species.
-// Where answers need a key, the shop's names are left out: anybody may see the form.
+// suggestions are the names of the shop's saws, blades and fixings, of all species and of
+// all symptoms. Where answers need a key, the shop's names are left out: anybody may see the form.
 func (s *Server) suggestions() form.Names {
-	names := form.Names{}
+	names := form.Names{"symptom": upkeep.Symptoms()}
 	for _, w := range wood.All() {
 		names["species"] = append(names["species"], w.Name)
 	}

@@ -38,7 +38,7 @@ type Field struct {
 	Example  string
 	Options  []string // the values to choose from, if only these are possible
 	Default  string   // among the options
-	List     string   // whose names the shop or the table of woods has: saw, blade, fixing or species
+	List     string   // whose names are known: saw, blade, fixing, species or symptom
 	Required bool
 }
 
@@ -52,6 +52,7 @@ type Table struct {
 	Name, Label, Hint string
 	Columns           []Field
 	Required          bool
+	Example           string // lines of such a table
 }
 
 // Said is the form's name as people say it.
@@ -70,7 +71,10 @@ type operation struct {
 		Example any
 	}
 	RequestBody struct {
-		Content map[string]struct{ Schema *schema }
+		Content map[string]struct {
+			Schema   *schema
+			Examples map[string]struct{ Value any }
+		}
 	}
 	Responses map[string]struct {
 		Content map[string]struct{ Schema *schema }
@@ -146,8 +150,13 @@ func (d *document) form(path string, get, post *operation) Form {
 		}
 	}
 	f.Measures = strings.Join(d.measures(answers["application/json"].Schema, ""), " ")
-	body := post.RequestBody.Content["application/json"].Schema
-	d.fill(&f, d.resolve(body), "", examples)
+	body := post.RequestBody.Content["application/json"]
+	d.fill(&f, d.resolve(body.Schema), "", examples)
+	example, _ := body.Examples["contract"].Value.(map[string]any)
+	for i, t := range f.Tables {
+		entries, _ := example[t.Name].([]any)
+		f.Tables[i].Example = t.lines(entries)
+	}
 	slices.SortStableFunc(f.First, func(a, b Field) int { return rank(a) - rank(b) })
 	return f
 }
@@ -230,6 +239,31 @@ func (d *document) table(p property, of *schema, required bool) Table {
 	return t
 }
 
+// lines writes the first two entries of an example under a line of the columns that the
+// first has.
+func (t *Table) lines(entries []any) string {
+	if len(entries) == 0 {
+		return ""
+	}
+	first, _ := entries[0].(map[string]any)
+	columns := slices.DeleteFunc(slices.Clone(t.Columns), func(c Field) bool { return first[c.Name] == nil || c.Inside != "" })
+	line := func(cell func(Field) any) string {
+		cells := make([]string, len(columns))
+		for i, c := range columns {
+			if value := cell(c); value != nil {
+				cells[i] = fmt.Sprint(value)
+			}
+		}
+		return strings.Join(cells, "; ")
+	}
+	lines := []string{line(func(c Field) any { return c.Name })}
+	for _, entry := range entries[:min(2, len(entries))] {
+		object, _ := entry.(map[string]any)
+		lines = append(lines, line(func(c Field) any { return object[c.Name] }))
+	}
+	return strings.Join(lines, "\n")
+}
+
 // inCell asks for objects in a cell, by their fields in order.
 func (d *document) inCell(c *Field, kind string, object *schema) {
 	var names []string
@@ -252,8 +286,8 @@ func rank(f Field) int {
 	return 1 + slices.Index(usual, f.Name)
 }
 
-// suggested are the fields that the shop or the table of woods has names for.
-var suggested = map[string]string{"saw": "saw", "blade": "blade", "fixing": "fixing", "species": "species", "board_species": "species"}
+// suggested are the fields whose names are known.
+var suggested = map[string]string{"saw": "saw", "blade": "blade", "fixing": "fixing", "species": "species", "board_species": "species", "symptom": "symptom"}
 
 func field(path string, own, of *schema) Field {
 	f := Field{

@@ -493,9 +493,17 @@ form.addEventListener("submit", (event) => {
 
 document.getElementById("clear").addEventListener("click", () => {
   form.reset();
+  chooseUnits();
   clearMistakes();
   history.replaceState(null, "", location.pathname);
   answer.replaceChildren(make("p", { class: "hint" }, "Fill in the form: the answer comes here."));
+});
+
+// chooseUnits begins an empty form with the units that were chosen last.
+function chooseUnits() { form.elements.namedItem("units").value = localStorage.getItem("units") || ""; }
+
+form.addEventListener("change", (event) => {
+  if (event.target.name === "units") localStorage.setItem("units", event.target.value);
 });
 
 key.value = sessionStorage.getItem("key") || "";
@@ -510,4 +518,4 @@ for (const [name, value] of given) {
   const inside = field.closest("details");
   if (inside) inside.open = true;
 }
-if ([...given].length) form.requestSubmit();
+if ([...given].length) form.requestSubmit(); else chooseUnits();

@@ -14,6 +14,7 @@ import (
 	"resawd/api/apitest"
 	"resawd/api/endpoint"
 	"resawd/api/form"
+	"resawd/calc/upkeep"
 	"resawd/openapi"
 )
 
@@ -268,6 +269,30 @@ func TestHints(t *testing.T) {
 			if text := n.FirstChild.Data; strings.Contains(text, "_") || strings.Contains(text, ". At least") || strings.Contains(text, ". Above") {
 				t.Errorf("%s: %q", address, text)
 			}
+		}
+	}
+}
+
+// TestKnownValues: what can only be one of some words is chosen, not written, and a table
+// to write shows how one looks.
+func TestKnownValues(t *testing.T) {
+	root, _ := page(t, "/use/upkeep")
+	var choices []string
+	for n := range element(t, root, "f-symptom").Descendants() {
+		if n.Data == "option" {
+			choices = append(choices, words(n))
+		}
+	}
+	if want := upkeep.Symptoms(); len(want) == 0 || !slices.Equal(choices, append([]string{"none"}, want...)) {
+		t.Errorf("the choices are %q", choices)
+	}
+	for address, want := range map[string][2]string{
+		"/use/upkeep": {"t-done", "care; cuts; area\nclean the blade and the carriage wheels; 7; 2100\nchange the blade; ; 42000"},
+		"/use/plan":   {"t-parts", "name; thickness; width; length; quantity\nbinding; 0.05; 6; 12; 6"},
+	} {
+		root, _ := page(t, address)
+		if got := attribute(element(t, root, want[0]), "placeholder"); got != want[1] {
+			t.Errorf("%s: the table looks like %q", address, got)
 		}
 	}
 }

@@ -35,7 +35,7 @@ func Policy(others ...string) string {
 		"; img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 }
 
-// Names are the names that the shop and the table of woods suggest, by field.
+// Names are the names that are known, by field: of the shop, of woods and of symptoms.
 type Names map[string][]string
 
 // Link is a link at the foot of a form.
@@ -53,15 +53,18 @@ func Page(f *Form, all []Form, names Names, links []Link) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// with offers the names of the shop as the only choices. A wood may have any name.
+// with offers known names as the only choices. A wood may have any name.
 func (f Form) with(names Names) Form {
 	offer := func(fields []Field) []Field {
 		fields = slices.Clone(fields)
 		for i := range fields {
 			if list := fields[i].List; list != "species" && len(names[list]) > 0 {
 				fields[i].Options, fields[i].Default = names[list], "the shop's usual"
-				if f.Name == "plan" && list == "saw" {
+				switch {
+				case f.Name == "plan" && list == "saw":
 					fields[i].Default = "any: billets of every size" // its limits hold only if it is named
+				case list == "symptom":
+					fields[i].Default = "none"
 				}
 			}
 		}

@@ -161,3 +161,26 @@ func TestTicksStay(t *testing.T) {
 		t.Errorf("the cut, the figure and the step of the set-up are %s", got)
 	}
 }
+
+// TestUnitsStay: a form begins with the units chosen last, unless its address says what
+// it asks.
+func TestUnitsStay(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := phone(t)
+	const units = `document.getElementById("f-units").value`
+	b.open(server.URL + "/use/dial")
+	b.value(units + ` = "mm"; document.getElementById("f-units").dispatchEvent(new Event("change", {bubbles: true}))`)
+	b.open(server.URL + "/use/yield")
+	if got := b.value(units); got != "mm" {
+		t.Errorf("the next form begins with %q", got)
+	}
+	b.value(`document.getElementById("clear").click()`)
+	if got := b.value(units); got != "mm" {
+		t.Errorf("a cleared form begins with %q", got)
+	}
+	b.open(server.URL + "/use/yield?board_thickness=2&leaf_thickness=0.05")
+	if got := b.value(units); got != "" {
+		t.Errorf("an address without units is asked in %q", got)
+	}
+}
