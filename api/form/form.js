@@ -515,7 +515,11 @@ for (const [name, value] of given) {
   const field = form.elements.namedItem(name); // elements[name] is no field where it is called length
   if (!field) continue;
   field.value = value;
+  if (field.value !== value && field.options) field.add(new Option(value, value, true, true)); // a name that this service does not have: it says so
   const inside = field.closest("details");
   if (inside) inside.open = true;
 }
 if ([...given].length) form.requestSubmit(); else chooseUnits();
+
+// A long row of calculators shows the one that is open.
+document.querySelector("nav [aria-current]").scrollIntoView({ block: "nearest", inline: "center" });

@@ -83,6 +83,9 @@ func TestAnswersOnAPhone(t *testing.T) {
 		if beyond := b.value(`[...document.querySelectorAll("#answer td")].filter((cell) => cell.getBoundingClientRect().right > innerWidth || cell.scrollWidth > cell.clientWidth + 1).map((cell) => cell.textContent).join("; ")`); beyond != "" {
 			t.Errorf("%s: cells out of sight: %.300s", address, beyond)
 		}
+		if here := b.value(`(({left, right}) => String(left >= 0 && right <= innerWidth))(document.querySelector("nav [aria-current]").getBoundingClientRect())`); here != "true" {
+			t.Errorf("%s: its name in the row of calculators is out of sight", address)
+		}
 		shown := b.value(`[...document.querySelectorAll("#answer td")].map((cell) => cell.textContent === "" ? "" : getComputedStyle(cell, "::before").content).join("|").replaceAll('"', "")`) + "|"
 		for _, head := range heads {
 			if !strings.Contains(shown, head+"|") {
