@@ -143,11 +143,11 @@ func TestMistakesBesideFields(t *testing.T) {
 		"/use/plan?parts=thickness,quantity%0A1,1&boards=thickness%0A1&kits=" + url.QueryEscape("quantity\tparts\n1\tside 1; side x"): {"kits": "line 2, parts 2 quantity: must be a whole number"},
 		"/use/gauge?target=0.05&tolerance=0.003&readings=" + url.QueryEscape("0.05 0.051\n0.05 thin"):                                 {"readings": "line 2, value 2: \"thin\" has no number"},
 		"/use/gauge?target=0.05&tolerance=0.003&readings=0.05&advances=0.1+wide":                                                      {"advances": "value 2: \"wide\" has no number"},
-		"/use/dial?leaf_thickness=0.05&saw=tall":       {"saw": "tall"},
-		"/use/upkeep?symptom=burning":                  {"symptom": "burning"},
-		"/use/rail?length=48":                          {"section_shape": "is missing"},
-		"/use/rail?length=long":                        {"length": "no number"},
-		"/use/price?leaf_count=3&run_seconds=60&feed=": {"wood_cost": "give it or Board foot price"},
+		"/use/dial?leaf_thickness=0.05&saw=tall":                                                                                      {"saw": "tall"},
+		"/use/upkeep?symptom=burning":                                                                                                 {"symptom": "burning"},
+		"/use/rail?length=48":                                                                                                         {"section_shape": "is missing"},
+		"/use/rail?length=long":                                                                                                       {"length": "no number"},
+		"/use/price?leaf_count=3&run_seconds=60&feed=":                                                                                {"wood_cost": "give it or Board foot price"},
 	} {
 		root := b.open(server.URL + address)
 		for name, text := range want {

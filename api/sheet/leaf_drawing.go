@@ -48,7 +48,7 @@ func drawLeaf(l dividedLeaf, unit length.Length) (face, error) {
 	m.drawKerfs(cross, rips, wholeLong, wholeWide)
 	m.drawPlaces(l, along, across)
 	m.drawPositions(cross)
-	m.dimension(l.each() + fixed(l.Length, unit) + " x " + fixed(l.Width, unit))
+	m.dimension(l.each() + fixed(l.Length, unit) + " x " + fixed(l.Width, unit) + " " + rule.UnitName(unit))
 	m.drawKey(map[string]string{"billet": l.copyWord(), "kerf": "kerf " + fixed(l.Kerf, unit), "offcut": "offcut"})
 	m.f.Title, m.f.About = l.title(), l.about(unit)
 	if m.times > 1 {

@@ -79,7 +79,7 @@ func TestFaceWords(t *testing.T) {
 			texts = append(texts, s.text)
 		}
 	}
-	for _, want := range []string{"oak-1 A: 2 boards cut alike, thickness 1.000", "A1", "A2", "A3", "A4", "0.500", "20.500", "24.000", "44.000", "length 48.000, width 8.000", "defect", "offcut", "end trim", "A1, A2, A3, A4: 3 x top 0.200", "hold-back 0.100"} {
+	for _, want := range []string{"oak-1 A: 2 boards cut alike, thickness 1.000", "A1", "A2", "A3", "A4", "0.500", "20.500", "24.000", "44.000", "length 48.000, width 8.000 in", "defect", "offcut", "end trim", "A1, A2, A3, A4: 3 x top 0.200", "hold-back 0.100"} {
 		if !slices.Contains(texts, want) {
 			t.Errorf("the drawing does not say %q: %q", want, texts)
 		}

@@ -87,7 +87,7 @@ func drawFace(b *breakdown, unit length.Length) face {
 	m.drawCuts()
 	m.drawBillets()
 	m.drawPositions(m.cross)
-	m.dimension("length " + fixed(b.long, unit) + ", width " + fixed(b.wide, unit))
+	m.dimension("length " + fixed(b.long, unit) + ", width " + fixed(b.wide, unit) + " " + rule.UnitName(unit))
 	m.drawKey(map[string]string{"billet": "billet", "kerf": m.kerfWords(), "offcut": "offcut", "end-trim": "end trim", "defect": "defect"})
 	m.f.Title = "Face of " + printable(b.way())
 	m.f.About = m.about()

@@ -56,7 +56,7 @@ func TestPlanLeaves(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"1", "2", "box 1", "box 2", "each 10.000 x 4.000", "kerf 0.020"} {
+	for _, want := range []string{"1", "2", "box 1", "box 2", "each 10.000 x 4.000 in", "kerf 0.020"} {
 		if !hasText(leaf, want) {
 			t.Errorf("the leaf does not say %q", want)
 		}
@@ -78,7 +78,7 @@ func TestPlanStrips(t *testing.T) {
 			t.Errorf("place %d has no number", place+1)
 		}
 	}
-	if !hasText(leaf, "each 32.000 x 0.375 (width drawn x 3)") {
+	if !hasText(leaf, "each 32.000 x 0.375 in (width drawn x 3)") {
 		t.Error("the size of a strip is not given")
 	}
 }
@@ -99,7 +99,7 @@ func TestPlanTrimmed(t *testing.T) {
 	if got, want := part.number(t, "width")*part.number(t, "height")/(board.number(t, "width")*board.number(t, "height")), 15*3/(20*8.0); math.Abs(got-want) > 1e-3 {
 		t.Errorf("the part covers %.4f of the leaf, want %.4f", got, want)
 	}
-	for _, want := range []string{"tab", "trim to 15.000 x 3.000", "part"} {
+	for _, want := range []string{"tab", "trim to 15.000 x 3.000 in", "part"} {
 		if !hasText(leaf, want) {
 			t.Errorf("the leaf does not say %q", want)
 		}

@@ -126,7 +126,7 @@ func TestDrawingWords(t *testing.T) {
 			named[s.attr["id"]] = s.text
 		}
 	}
-	for _, want := range []string{"1", "12", "leaf 1 0.050", "hold-back 0.125", "last position 1.215", "on the fence 0.785", "board 2.000", "skim 0.030", "kerf 0.045", "fence"} {
+	for _, want := range []string{"1", "12", "leaf 1 0.050", "hold-back 0.125", "last position 1.215", "on the fence 0.785", "board 2.000 in", "skim 0.030", "kerf 0.045", "fence"} {
 		if !slices.Contains(texts, want) {
 			t.Errorf("the drawing does not say %q: %q", want, texts)
 		}

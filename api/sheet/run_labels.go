@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"resawd/api/rule"
 	"resawd/calc/length"
 )
 
@@ -72,7 +73,7 @@ func (m *draftsman) drawDimensions() {
 		left = "the rest, a leaf, "
 	}
 	m.dimension(dimension{Row: 2, Anchor: "end", Text: left + m.tell(m.left())}, end, m.board)
-	m.dimension(dimension{Row: 3, Anchor: "middle", Text: "board " + m.tell(m.board)}, 0, m.board)
+	m.dimension(dimension{Row: 3, Anchor: "middle", Text: "board " + m.tell(m.board) + " " + rule.UnitName(m.unit)}, 0, m.board)
 }
 
 // dimension draws a dimension from one position to another, unless there is
