@@ -85,16 +85,19 @@ type PlanBoard struct {
 	Length *length.Length `json:"length,omitzero" validate:"omitempty,gt=0,within=..100m"`
 	// Number of boards; as many as are wanted without it
 	Quantity *int `json:"quantity,omitzero" validate:"omitempty,gte=0,lte=1000000"`
-	// Price of one board; 1 by default, so that without prices the fewest boards are taken
-	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0" absent:""`
+	// Price of one board. A board without one counts as 1 in the cost, so that without prices the fewest boards are taken
+	Price *endpoint.Money `json:"price,omitzero" validate:"omitempty,gte=0"`
 	// Bow over the whole length, which each billet's truing pass takes off in its share
 	Bow *length.Length `json:"bow,omitzero" validate:"omitempty,gte=0,within=..1m" absent:"0"`
 	// Moisture content in percent of the ovendry mass, for the run sheets
 	MoisturePct *float64 `json:"moisture_pct,omitzero" validate:"omitempty,gte=0,lte=250"`
 	// Stretches that no billet may contain
 	Defects []PlanDefect `json:"defects,omitzero" validate:"omitempty,max=100,dive"`
+}
 
-	priced bool // whether the request gives its price
+// Cost is what one board counts in the cost of a plan.
+func (b *PlanBoard) Cost() endpoint.Money {
+	return endpoint.ValueOr(b.Price, endpoint.Money(endpoint.MoneyUnit))
 }
 
 // PlanSmallest is the smallest face of a billet.

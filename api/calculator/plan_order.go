@@ -77,11 +77,6 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 		orDefault(&small.Width, *c.Shop.SmallestBillet.Width)
 		c.FromShop("smallest_billet", nil)
 	}
-	for i := range q.Boards {
-		b := &q.Boards[i]
-		b.priced = b.Price != nil
-		orDefault(&b.Price, endpoint.Money(endpoint.MoneyUnit))
-	}
 	planTime(c, q)
 	return saw.Saw
 }
@@ -91,7 +86,7 @@ func planDefaults(c *endpoint.Call, q *PlanRequest) *shop.Saw {
 func (q *PlanRequest) checkPrices(c *endpoint.Call) {
 	work := *q.PassPrice + *q.PassLengthPrice + *q.BilletPrice
 	for i := range q.Boards {
-		if work > 0 && !q.Boards[i].priced {
+		if work > 0 && q.Boards[i].Price == nil {
 			c.Refuse(fmt.Sprintf("boards.%d.price", i), "required", "is missing: where passes or mounted billets have a price, each board has its own")
 		}
 	}
@@ -152,7 +147,7 @@ func (b *PlanBoard) board() plan.Board {
 	out := plan.Board{
 		Name: *b.Name, Species: endpoint.ValueOr(b.Species, ""), Sawn: endpoint.ValueOr(b.Sawn, ""),
 		Thickness: *b.Thickness, Width: endpoint.ValueOr(b.Width, 0), Length: endpoint.ValueOr(b.Length, 0),
-		Quantity: endpoint.ValueOr(b.Quantity, plan.Unlimited), Price: int64(*b.Price), Bow: *b.Bow,
+		Quantity: endpoint.ValueOr(b.Quantity, plan.Unlimited), Price: int64(b.Cost()), Bow: *b.Bow,
 	}
 	for _, d := range b.Defects {
 		out.Defects = append(out.Defects, plan.Defect{From: *d.From, To: *d.To})

@@ -40,7 +40,7 @@ func (a *PlanAnswer) priced(c *endpoint.Call, q *PlanRequest, p *plan.Plan, work
 	job := price.Job{LeafCount: a.Stats.LeafCount, SetSize: 1, RunSeconds: work.seconds, SawnAreaMM2: work.areaMM2, Margin: endpoint.ValueOr(q.Margin, 0)}
 	for _, t := range p.Taken {
 		board := &q.Boards[t.Board]
-		if !board.priced {
+		if board.Price == nil {
 			return nil
 		}
 		job.WoodCost += price.Money(t.Copies) * price.Money(*board.Price)
@@ -84,7 +84,7 @@ func linesOf(quote price.Quote) (lines []PriceLine) {
 func (q *PlanRequest) billetPrices(t plan.Taken) []*endpoint.Money {
 	prices := make([]*endpoint.Money, len(t.Billets))
 	board := &q.Boards[t.Board]
-	if !board.priced || board.Width == nil || board.Length == nil {
+	if board.Price == nil || board.Width == nil || board.Length == nil {
 		return prices
 	}
 	faces := make([]float64, len(t.Billets))

@@ -55,7 +55,7 @@ func (q *PlanRequest) cures(cures []plan.Cure, w wanted) []PlanCure {
 		}
 		b := &q.Boards[c.Board]
 		list[i] = PlanCure{Board: *b.Name, Quantity: c.Quantity}
-		if b.priced {
+		if b.Price != nil {
 			list[i].Price = endpoint.Money(c.Quantity) * *b.Price
 		}
 	}
@@ -67,7 +67,7 @@ func (q *PlanRequest) cures(cures []plan.Cure, w wanted) []PlanCure {
 func (q *PlanRequest) estimate(thick, wide, long length.Length, w wanted) (least endpoint.Money) {
 	for i := range q.Boards {
 		b := &q.Boards[i]
-		if !b.priced || !w.suits(b) {
+		if b.Price == nil || !w.suits(b) {
 			continue
 		}
 		if at := endpoint.Money(b.board().Share(thick, wide, long)); least == 0 || at < least {

@@ -19,6 +19,9 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	if species := q.unknownSpecies(); len(species) > 0 {
 		c.Warn("not among the woods known here, so only their names are compared: " + rule.FirstOf(species))
 	}
+	if names := q.unpriced(); len(names) > 0 && len(names) < len(q.Boards) {
+		c.Warn("without a price each of these counts as 1 in the cost, beside boards that have prices: " + rule.FirstOf(names))
+	}
 	if a.Status == string(plan.Infeasible) {
 		c.Warn("the boards do not give every part; what is missing is listed")
 	}
@@ -28,6 +31,16 @@ func warnPlan(c *endpoint.Call, q *PlanRequest, a *PlanAnswer) {
 	if *q.HoldBack == 0 {
 		c.Warn("nothing is held back: the last cut runs along the fence itself, and the fixing must allow that")
 	}
+}
+
+// unpriced lists the boards that have no price.
+func (q *PlanRequest) unpriced() (names []string) {
+	for i := range q.Boards {
+		if q.Boards[i].Price == nil {
+			names = append(names, *q.Boards[i].Name)
+		}
+	}
+	return names
 }
 
 // smallCautions warns of billets that may be smaller than the shop thinks safe.

@@ -78,7 +78,7 @@ func (q *PlanRequest) leftOver(p *plan.Plan) (list []PlanLeftOver) {
 			Board: *board.Name, Copies: l.Copies, Kind: string(l.Kind),
 			Thickness: l.Thickness, Width: l.Width, Length: l.Length, TooThin: l.TooThin,
 		}
-		if board.priced {
+		if board.Price != nil {
 			piece.Value = endpoint.Money(l.Value)
 		}
 		list = append(list, piece)

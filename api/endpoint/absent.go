@@ -14,8 +14,7 @@ type absent struct {
 }
 
 // addAbsent reads the tags absent and metric of a field; without the second, a request
-// in mm gets the value of the first. An empty tag marks a field that the calculator
-// fills in itself, because it must know whether it was given.
+// in mm gets the value of the first.
 func (s *schema) addAbsent(f *field, tag reflect.StructTag, t reflect.Type) {
 	text := tag.Get("absent")
 	if text == "" {

@@ -202,11 +202,11 @@ func pulledBoards(a planned, ways []breakdown, unit length.Length) (list []pulle
 		if !ok {
 			at = len(list)
 			known[b.Board] = at
-			list = append(list, pulled{Name: b.Board, Size: boardWords(b.board, unit), Price: a.cash(*b.board.Price)})
+			list = append(list, pulled{Name: b.Board, Size: boardWords(b.board, unit), Price: a.cash(b.board.Cost())})
 		}
 		list[at].Copies += b.Copies
 		list[at].Ways = append(list[at].Ways, wayLink{wayID(i), strings.TrimPrefix(b.way(), b.Board+" ") + " (" + count(b.Copies, "board") + ")"})
-		list[at].Total = a.cash(*b.board.Price * endpoint.Money(list[at].Copies))
+		list[at].Total = a.cash(b.board.Cost() * endpoint.Money(list[at].Copies))
 	}
 	return list
 }

@@ -67,7 +67,7 @@ func (a planned) Priced() bool {
 		return true
 	}
 	for i := range a.Used.Boards {
-		if *a.Used.Boards[i].Price != endpoint.Money(endpoint.MoneyUnit) {
+		if a.Used.Boards[i].Price != nil {
 			return true
 		}
 	}
@@ -84,7 +84,7 @@ func (a planned) worked() bool {
 func (a planned) forBoards() (sum endpoint.Money) {
 	price := make(map[string]endpoint.Money, len(a.Used.Boards))
 	for i := range a.Used.Boards {
-		price[*a.Used.Boards[i].Name] = *a.Used.Boards[i].Price
+		price[*a.Used.Boards[i].Name] = a.Used.Boards[i].Cost()
 	}
 	for _, t := range a.Taken {
 		sum += endpoint.Money(t.Copies) * price[t.Board]

@@ -87,16 +87,20 @@ func TestPercentUp(t *testing.T) {
 }
 
 // TestCash: money with two decimals, four where it has them, and boards where
-// none has a price of its own.
+// none has a price.
 func TestCash(t *testing.T) {
 	for _, row := range []struct {
-		price, amount endpoint.Money
+		price, amount endpoint.Money // a price below 0 is none
 		want          string
 	}{
 		{64_5000, 129_0000, "129.00 USD"}, {64_5000, 64_5000, "64.50 USD"}, {64_5050, 64_5050, "64.505 USD"}, {1_0001, 1_0001, "1.0001 USD"},
-		{1_0000, 1_0000, "1 board"}, {1_0000, 3_0000, "3 boards"}, {1_0000, 2_5000, "2.5 boards"}, {1_0000, 0, "0 boards"}, {0, 0, "0.00 USD"},
+		{-1, 1_0000, "1 board"}, {-1, 3_0000, "3 boards"}, {-1, 2_5000, "2.5 boards"}, {-1, 0, "0 boards"}, {0, 0, "0.00 USD"}, {1_0000, 1_0000, "1.00 USD"},
 	} {
-		if got := planOf(row.price, 1, 1).cash(row.amount); got != row.want {
+		a := planOf(row.price, 1, 1)
+		if row.price < 0 {
+			a.Used.Boards[0].Price = nil
+		}
+		if got := a.cash(row.amount); got != row.want {
 			t.Errorf("%d is %q, want %q", row.amount, got, row.want)
 		}
 	}

@@ -103,7 +103,7 @@ func pullRows(a planned) (rows []pullRow) {
 		}
 		row := pullRow{Board: *b.Name, Copies: n, Thickness: b.Thickness, Width: b.Width, Length: b.Length, Species: b.Species, Sawn: b.Sawn}
 		if a.Priced() {
-			row.Price, row.Total = b.Price, new(*b.Price*endpoint.Money(n))
+			row.Price, row.Total = new(b.Cost()), new(b.Cost()*endpoint.Money(n))
 		}
 		rows = append(rows, row)
 	}

@@ -32,7 +32,7 @@ func (f *finisher) alwaysUsed(kind string, field wireField) bool {
 	if f.used == nil {
 		f.used, f.usedOfLess = f.count()
 	}
-	if _, fixed := field.tag.Lookup("absent"); fixed || f.neededInRequest(field) {
+	if field.tag.Get("absent") != "" || f.neededInRequest(field) {
 		return true
 	}
 	n, of := f.used[kind], f.usedOfLess[kind]
