@@ -117,7 +117,7 @@ type Stats struct {
 	Columns int   // patterns generated
 	Dives   int
 
-	MemoryFull bool // nodes were left out for want of memory
+	MemoryFull bool // something was left out for want of memory
 }
 
 // Gap is (cost - bound)/cost, 0 when cost is 0.

@@ -164,6 +164,7 @@ func (m *mixing) lacks(mix []int) (bool, error) {
 		return false, relax.IgnoreNumeric(err)
 	}
 	m.s.Spend(m.covers.add(most, worth))
+	m.s.Stats.MemoryFull = m.s.Stats.MemoryFull || m.covers.full
 	return true, nil
 }
 

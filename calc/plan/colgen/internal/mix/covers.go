@@ -25,6 +25,7 @@ type surrogates struct {
 	kinds []colgen.Kind // costs in units
 	limit int64         // plans of interest cost less
 	list  []*surrogate
+	full  bool // rows were left out for want of memory
 }
 
 // most rows that are kept, and most cells of the tables of the first few and
@@ -38,7 +39,11 @@ const (
 
 // add keeps a surrogate row while they are not too many. It returns the work.
 func (c *surrogates) add(most []int64, worth int64) int64 {
-	if worth <= 0 || len(c.list) == mostCovers {
+	if worth <= 0 {
+		return 0
+	}
+	if len(c.list) == mostCovers {
+		c.full = true
 		return 0
 	}
 	v := &surrogate{worth: worth}

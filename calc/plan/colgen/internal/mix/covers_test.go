@@ -187,3 +187,24 @@ func TestMixesLimit(t *testing.T) {
 		t.Errorf("error %v; want the limit of nodes", err)
 	}
 }
+
+// Rows beyond those kept are left out, and the statistics say so. A row that asks for
+// nothing is none.
+func TestRowsLeftOut(t *testing.T) {
+	s := trial.Dealt(rand.New(rand.NewPCG(1, 1)), []int64{60, 45}, []int{2, 2}).Started()
+	m := newMixing(s, s.Root, effort{relax: true})
+	for len(m.covers.list) < mostCovers {
+		m.covers.add([]int64{1, 1}, 1)
+	}
+	m.covers.add([]int64{1, 1}, 0)
+	if m.covers.full {
+		t.Errorf("full with %d rows", len(m.covers.list))
+	}
+	m.covers.list = m.covers.list[:mostCovers-1]
+	for n, want := range []bool{false, true} {
+		none, err := m.lacks([]int{0, 0})
+		if !none || err != nil || s.Stats.MemoryFull != want || len(m.covers.list) != mostCovers {
+			t.Errorf("row %d: ruled out %v, error %v, memory full %v, %d rows", mostCovers+n, none, err, s.Stats.MemoryFull, len(m.covers.list))
+		}
+	}
+}
