@@ -115,11 +115,16 @@ func (a *LaminateAnswer) bend(c *endpoint.Call, q *LaminateRequest, s *laminate.
 	if s.LeafThickness > s.ThickestLeaf {
 		c.Warn("leaves of " + rounded(c, s.LeafThickness) + " are bent tighter than the " + rounded(c, s.ThickestLeaf) + " that this form allows dry and cold: take more and thinner leaves, or bend them wet and hot, and try one first")
 	}
+	if s.FormDegrees > fullTurn {
+		c.Warn(fmt.Sprintf("on the form the leaves reach around %.1f degrees, more than a full turn: their ends overlap, so make the part of two pieces or of more leaves", s.FormDegrees))
+	}
 	a.Sources = append(a.Sources,
 		"springback = 1/n^2 of the form's curvature (beam theory; common practice: a rise x loses x/n^2)",
 		"leaf / radius at most 1/100 for hardwoods and 1/125 for softwoods, strength 1 - 2000 (leaf / radius)^2: National Design Specification for Wood Construction, from memory: unconfirmed; strips for furniture and instruments are bent tighter, wet and hot",
 	)
 }
+
+const fullTurn = 360 // degrees
 
 func fillLaminate(c *endpoint.Call, q *LaminateRequest) {
 	machine(c, &q.Settings)
