@@ -108,7 +108,7 @@ func sendProblemPage(c echo.Context, p endpoint.Problem) error {
 		if i == 0 {
 			page.Faults = nil
 		}
-		page.Faults = append(page.Faults, strings.TrimSpace(strings.ReplaceAll(e.Parameter, "_", " ")+" "+e.Detail))
+		page.Faults = append(page.Faults, strings.TrimSpace(strings.ReplaceAll(e.Name(), "_", " ")+" "+e.Detail))
 	}
 	body, err := sheet.Page("fault.html", page)
 	if err != nil {

@@ -46,7 +46,7 @@ func TestProblemPage(t *testing.T) {
 			`<a href="/?board_name=a&#43;b&amp;board_thickness=2&amp;board_width=%3Cb%3E&amp;leaf_thickness=0.1">`, "Status 400",
 		}},
 		{"/v1/run?format=html&board_thickness=0.1&board_width=6&board_length=20&leaf_thickness=0.1", browser, 422, "text/html", []string{"0.125 in comes from the fixing tape"}},
-		{"/v1/gauge?format=html&readings=x&key=secret", browser, 400, "text/html", []string{`<a href="/use/gauge?readings=x">`}},
+		{"/v1/gauge?format=html&readings=x&key=secret", browser, 400, "text/html", []string{`<li>readings, entry 1, entry 1 &#34;x&#34; has`, `<a href="/use/gauge?readings=x">`}},
 		{"/v1/run?format=html&board_thickness=2", "*/*", 422, "application/problem+json", nil},
 		{"/v1/run?format=html&board_thickness=2", "", 422, "application/problem+json", nil},
 		{"/v1/run?format=html&board_thickness=2", "text/html, application/problem+json", 422, "application/problem+json", nil},

@@ -72,7 +72,7 @@ func (b *Bulk) place(header [][]byte, query []Pair) {
 		i, ok := b.k.schema.byKey[name]
 		switch {
 		case !ok:
-			b.reader.unknown(name, "", name, b.k.schema.keys)
+			b.reader.unknown("", name, "", name, b.k.schema.keys)
 			return
 		case known[name] == where:
 			b.reader.fail(b.k.schema.query[i].path, "duplicate_field", "is given more than once")

@@ -42,15 +42,16 @@ func (r *reader) fail(path, code, format string, args ...any) {
 	r.faults.add(FieldError{path: path, Code: code, Detail: fmt.Sprintf(format, args...)})
 }
 
-// unknown notes a field that the request does not have. No schema knows where it
-// stands, so the fault says that itself.
-func (r *reader) unknown(path, pointer, parameter string, known func() string) {
+// unknown notes a field that an object of the request does not have. No schema knows
+// where it stands, so the fault says that itself.
+func (r *reader) unknown(object, name, pointer, parameter string, known func() string) {
 	if r.faults.full() {
 		r.faults.more++
 		return
 	}
 	r.faults.add(FieldError{
-		path: Clip([]byte(path)), Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
+		path: Clip([]byte(object + name)), called: Clip([]byte(counted(object) + name)),
+		Pointer: Clip([]byte(pointer)), Parameter: Clip([]byte(parameter)), Code: "unknown_field",
 		Detail: "is not a field of this request; its fields are " + known(),
 	})
 }
@@ -168,7 +169,7 @@ func (r *reader) object(s *schema, dst reflect.Value, path string, members []mem
 		i, ok := s.byName[string(m.name)]
 		switch {
 		case !ok:
-			r.unknown(path+string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names)
+			r.unknown(path, string(m.name), pointerOf(path)+escapePointer(string(m.name)), "", s.names)
 		case seen[i]:
 			r.fail(path+s.fields[i].name, "duplicate_field", "is given more than once")
 		default:
@@ -296,7 +297,7 @@ func (r *reader) readQuery(s *schema, dst reflect.Value, query []Pair) {
 		i, ok := s.byKey[p.Name]
 		switch {
 		case !ok:
-			r.unknown(p.Name, "", p.Name, s.keys)
+			r.unknown("", p.Name, "", p.Name, s.keys)
 		case seen[i]:
 			r.fail(s.query[i].path, "duplicate_field", "is given more than once")
 		default:

@@ -58,9 +58,6 @@ func (f *faults) failure(s *schema) *Failure {
 	}
 	slices.SortStableFunc(list, func(a, b FieldError) int { return order(a) - order(b) })
 	detail := fmt.Sprintf("%d fields need attention", len(list)+f.more)
-	if len(list)+f.more == 1 {
-		detail = strings.TrimSpace(list[0].path + " " + list[0].Detail)
-	}
 	kind := InvalidFields
 	if slices.ContainsFunc(list, func(f FieldError) bool { return unreadable[f.Code] }) {
 		kind = BadRequest

@@ -105,6 +105,37 @@ func TestListFaults(t *testing.T) {
 	}
 }
 
+// TestFaultsCounted: in words the entries of lists are counted from one, in a pointer or a
+// parameter from zero. What a caller wrote is told as it is.
+func TestFaultsCounted(t *testing.T) {
+	k := New("/v1/shelf", func(*Call, *shelfRequest) (*measuredAnswer, error) { return new(measuredAnswer), nil })
+	for name, c := range map[string]struct {
+		fields      Fields
+		place, want string
+	}{
+		"in an object of a list": {Body([]byte(`{"jars": [{}, {"marks": [{"to": 1}, {"to": true}]}]}`)), "/jars/1/marks/1/to", "jars, entry 2, marks, entry 2, to must be a length"},
+		"an unknown number":      {Body([]byte(`{"0": 1}`)), "/0", "0 is not a field"},
+		"an unknown path":        {Body([]byte(`{"jars.0.name": 1}`)), "/jars.0.name", "jars.0.name is not a field"},
+		"unknown in a list":      {Body([]byte(`{"jars": [{"1.5": 1}]}`)), "/jars/0/1.5", "jars, entry 1, 1.5 is not a field"},
+		"in a query":             {Query([]Pair{{"kerf", "x"}}, false), "kerf", `kerf "x" has no number`},
+		"unknown in a query":     {Query([]Pair{{"jars.0", "x"}}, false), "jars.0", "jars.0 is not a field"},
+		"in a cell's list":       {Tables(nil, false, Table{Text: []byte("table,name,marks\njar,a,1 2;1 x\n")}), "marks.1.to", "marks, entry 2, to in row 2: \"x\" has no number"},
+		"an unknown column":      {Tables(nil, false, Table{Text: []byte("table,name,jars.0.name\njar,a,\n")}), "jars.0.name", "jars.0.name in the header: is not a field"},
+		"a column twice":         {Tables(nil, false, Table{Text: []byte("table,name,name\njar,a,\n")}), "name", "name stands twice in the header"},
+	} {
+		_, err := k.Solve(&Call{Context: t.Context(), Shop: new(shop.Shop)}, c.fields)
+		p := ProblemOf(k.Located(err, c.fields.InBody()))
+		if len(p.Errors) != 1 {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		cell := strings.Replace(p.inCell(), ": ", " ", 2) // error: FIELD: what
+		if p.Errors[0].Pointer+p.Errors[0].Parameter != c.place || !strings.HasPrefix(p.Detail, c.want) || !strings.HasPrefix(cell, "error "+c.want) || err.Error() != p.Detail {
+			t.Errorf("%s: at %s: %s; in a cell %s; on the command line %s; want at %s: %s", name, p.Errors[0].Pointer+p.Errors[0].Parameter, p.Detail, p.inCell(), err, c.place, c.want)
+		}
+	}
+}
+
 // TestManyFaults: a problem lists a hundred faults and counts the rest, however
 // many a body has.
 func TestManyFaults(t *testing.T) {

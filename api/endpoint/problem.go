@@ -47,7 +47,18 @@ type FieldError struct {
 	// Kind of fault, which stays the same from version to version
 	Code string `json:"code" enums:"unknown_field,duplicate_field,wrong_type,not_a_length,required,out_of_range,unknown_name,conflict,no_solution,more"`
 
-	path string // dotted, as in JSON
+	path   string // dotted, as in JSON
+	called string // what people call the field, if it is not what the path says
+}
+
+// Name is what people call the field, with the entries of lists counted from one.
+func (e *FieldError) Name() string {
+	return cmp.Or(e.called, counted(cmp.Or(e.Parameter, e.path)))
+}
+
+// text says of a field what is wrong with it.
+func (e *FieldError) text(joint string) string {
+	return strings.TrimPrefix(e.Name()+joint, joint) + e.Detail
 }
 
 // ProblemType is a kind of problem and the page that explains it.
@@ -104,21 +115,28 @@ var ClientGone = ProblemType{"client-gone", "The client left", 499, ""}
 // Failure is an error that is already a problem.
 type Failure struct {
 	ProblemType
-	detail string
+	detail string // unless a single field is wrong
 	fields []FieldError
 	retry  time.Duration // when to ask again, 0 if nobody knows
 }
 
 // Error lists all that is wrong, a line for each field.
 func (f *Failure) Error() string {
-	if len(f.fields) < 2 {
-		return f.detail
-	}
-	lines := []string{f.detail}
-	for _, e := range f.fields {
-		lines = append(lines, "  "+cmp.Or(e.Parameter, e.path)+" "+e.Detail)
+	lines := []string{f.told()}
+	if len(f.fields) > 1 {
+		for i := range f.fields {
+			lines = append(lines, "  "+f.fields[i].text(" "))
+		}
 	}
 	return strings.Join(lines, "\n")
+}
+
+// told says in a sentence what is wrong.
+func (f *Failure) told() string {
+	if len(f.fields) == 1 {
+		return f.fields[0].text(" ")
+	}
+	return f.detail
 }
 
 // Fail makes a failure of a type.
@@ -247,7 +265,7 @@ func ProblemOf(err error) Problem {
 	f := Fail(InternalError, "the log has more under the request ID")
 	errors.As(err, &f)
 	return Problem{
-		Type: f.Path(), Title: f.Title, Status: f.Status, Detail: f.detail,
+		Type: f.Path(), Title: f.Title, Status: f.Status, Detail: f.told(),
 		Errors: append([]FieldError{}, f.fields...), retry: f.retry,
 	}
 }
@@ -266,9 +284,6 @@ func (k *Calculator) Located(err error, inBody bool) error {
 			f.fields[i].Pointer = pointerOf(field.path)
 		default:
 			f.fields[i].Parameter = k.schema.key(field.path)
-			if len(f.fields) == 1 {
-				f.detail = f.fields[i].Parameter + " " + field.Detail
-			}
 		}
 	}
 	return f
@@ -297,12 +312,12 @@ func (p Problem) summary() string {
 		return oneLine(p.Detail)
 	}
 	var parts []string
-	for i, e := range p.Errors {
+	for i := range p.Errors {
 		if i == maxCellFaults {
 			parts = append(parts, strconv.Itoa(len(p.Errors)-i)+" more")
 			break
 		}
-		parts = append(parts, strings.TrimPrefix(cmp.Or(e.Parameter, e.path)+": ", ": ")+e.Detail)
+		parts = append(parts, p.Errors[i].text(": "))
 	}
 	text := oneLine(strings.Join(parts, "; "))
 	if len(text) > maxCellText {

@@ -94,11 +94,12 @@ func (t *rowReader) checkHeader() {
 		switch {
 		case name == "" || i == t.kind:
 		case slices.Contains(t.header[:i], name):
-			t.faults.add(FieldError{path: name, Parameter: name, Code: "duplicate_field", Detail: "stands twice in " + t.inTable("the header")})
+			name = Clip([]byte(name))
+			t.faults.add(FieldError{path: name, called: name, Parameter: name, Code: "duplicate_field", Detail: "stands twice in " + t.inTable("the header")})
 		case !slices.ContainsFunc(t.schema.lists(), func(list string) bool { return (t.List == "" || t.List == list) && t.column(list, name) != nil }):
 			t.lost[name] = true
 			t.faults.add(FieldError{
-				path: Clip([]byte(name)), Parameter: Clip([]byte(name)), Code: "unknown_field",
+				path: Clip([]byte(name)), called: Clip([]byte(name)), Parameter: Clip([]byte(name)), Code: "unknown_field",
 				Detail: "in " + t.inTable("the header") + ": is not a field of " + cmp.Or(t.List, "any list") + t.fieldsOf(t.List),
 			})
 		}
@@ -278,16 +279,13 @@ func (w places) tell(err error) error {
 	for i := range f.fields {
 		e := &f.fields[i]
 		steps := strings.SplitN(e.path, ".", 3)
-		if len(steps) < 2 || w[steps[0]+"."+steps[1]] == "" {
+		if len(steps) < 2 || e.Parameter != "" || w[steps[0]+"."+steps[1]] == "" {
 			continue
 		}
 		place := w[steps[0]+"."+steps[1]]
 		e.path = strings.Join(steps[2:], "")
 		e.Parameter = e.path
 		e.Detail = fmt.Sprintf("in %s: %s", place, e.Detail)
-		if len(f.fields) == 1 {
-			f.detail = strings.TrimSpace(e.path + " " + e.Detail)
-		}
 	}
 	return f
 }
