@@ -173,12 +173,16 @@ func fillFlatten(c *endpoint.Call, q *FlattenRequest) *shop.Fixing {
 func bestFixing(s *shop.Shop, l, gap length.Length) (best *shop.Fixing) {
 	for i := range s.Fixings {
 		f := &s.Fixings[i]
-		holds := flatten.Fixing{Longest: endpoint.ValueOr(f.Longest, 0), Metal: *f.MetalDepth > 0}.Holds(l, gap)
-		if holds && (best == nil || *f.HoldBack < *best.HoldBack) {
+		if fixingOf(f).Holds(l, gap) && (best == nil || *f.HoldBack < *best.HoldBack) {
 			best = f
 		}
 	}
 	return best
+}
+
+// fixingOf is what calculations know of a fixing of the shop.
+func fixingOf(f *shop.Fixing) flatten.Fixing {
+	return flatten.Fixing{Longest: endpoint.ValueOr(f.Longest, 0), Metal: *f.MetalDepth > 0}
 }
 
 // faceWords says which face to put to the fence.
@@ -208,7 +212,7 @@ func warnFlatten(c *endpoint.Call, q *FlattenRequest, p *flatten.Plan) {
 		return
 	}
 	fixing := findFixing(c, q.Fixing)
-	if !(flatten.Fixing{Longest: endpoint.ValueOr(fixing.Longest, 0), Metal: *fixing.MetalDepth > 0}).Holds(*q.Length, p.Gap) {
+	if !fixingOf(fixing).Holds(*q.Length, p.Gap) {
 		c.Warn("the fixing " + fixing.Name + " does not hold this board: it is too long for it, or stands off the fence, where only screws through shims hold")
 	}
 }

@@ -31,8 +31,8 @@ func ExampleSagitta() {
 }
 
 func ExampleFixing_Holds() {
-	tape := flatten.Fixing{HoldBack: in / 8, Longest: 10 * in}
-	screws := flatten.Fixing{HoldBack: 3 * in / 8, Metal: true}
+	tape := flatten.Fixing{Longest: 10 * in}
+	screws := flatten.Fixing{Metal: true}
 	fmt.Println(tape.Holds(8*in, 0), tape.Holds(8*in, in/16), screws.Holds(24*in, in/16))
 	// Output: true false true
 }

@@ -177,9 +177,8 @@ func Sagitta(radiusM float64, chord length.Length) (length.Length, error) {
 
 // Fixing is a way to fix a board to its fence.
 type Fixing struct {
-	HoldBack length.Length
-	Longest  length.Length // the longest board it holds; 0: any
-	Metal    bool          // screws, which hold through shims
+	Longest length.Length // the longest board it holds; 0: any
+	Metal   bool          // screws, which hold through shims
 }
 
 // Holds reports whether a fixing holds a board of a length that stands off the fence by

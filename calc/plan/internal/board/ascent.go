@@ -33,7 +33,6 @@ type found struct {
 	Lay   Layout
 	Worth int64     // of lay
 	Bound int64     // no layout within the limits is worth more
-	count []int     // sets of each item in the board that gave the bound
 	Share []float64 // its multipliers
 }
 
@@ -97,7 +96,7 @@ func (c *climb) round() bool {
 	better := bound < c.best.Bound && !c.B.T.Arena.Full
 	c.stride.Note(better)
 	if better {
-		c.best.Bound, c.best.count = bound, count
+		c.best.Bound = bound
 		c.best.Share = append(c.best.Share[:0], c.share...)
 	}
 	if strips, ok := c.B.whole(kd, pieces); ok {
