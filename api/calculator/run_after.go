@@ -81,7 +81,7 @@ func woodNamed(name *string) (wood.Species, bool) {
 //
 // Source: common practice.
 func (b bench) bowWords() string {
-	if endpoint.ValueOr(b.Board.Bow, 0) == 0 {
+	if *b.Board.Bow == 0 {
 		return ""
 	}
 	return " It is bowed: put its hollow face to the fence, so that it stands on its ends and does not rock, and fill the gap of " + b.show(*b.Board.Bow) + " with shims where it is fixed."
@@ -90,7 +90,7 @@ func (b bench) bowWords() string {
 // warnGap warns if a bowed board stands off the fence by more than the hold-back covers
 // beside the fixing.
 func warnGap(c *endpoint.Call, q *RunRequest) {
-	bow := endpoint.ValueOr(q.Board.Bow, 0)
+	bow := *q.Board.Bow
 	if needed := *findFixing(c, q.Fixing).HoldBack + bow; bow > 0 && *q.HoldBack < needed {
 		c.Warn("behind its bow the board stands " + c.Show(bow) + " off the fence: hold back " + c.Show(needed) + ", or the last leaves run out into the gap or the fixing; see flatten")
 	}
@@ -149,7 +149,7 @@ func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) 
 	dust := float64(s.CutCount) * q.Kerf.In(*q.Board.Thickness)
 	quote, lines, err := quoted(c, blade, price.Job{
 		WoodCost: price.Money(*q.Board.Price), KerfShare: min(1, dust), LeafCount: s.LeafCount, SetSize: 1,
-		RunSeconds: s.TotalSeconds, SawnAreaMM2: s.SawnAreaMM2, Margin: endpoint.ValueOr(q.Margin, 0),
+		RunSeconds: s.TotalSeconds, SawnAreaMM2: s.SawnAreaMM2, Margin: *q.Margin,
 	})
 	if err != nil {
 		return nil, err

@@ -18,7 +18,7 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	in := run.Input{
 		Board: run.Board{Name: *q.Board.Name, Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length, Bow: *q.Board.Bow},
 		Setting: dial.Setting{
-			Screw: dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn},
+			Screw: q.screw(),
 			Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading, Rounding: roundings[*q.Rounding],
 		},
 		Saw: run.Saw{
@@ -36,11 +36,16 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 		Feed: feed.Speed(*q.Feed), RunIn: *q.RunIn, RunOut: *q.RunOut, Gum: runGum(c, q),
 	}
 	in.Blade.TPI = *q.TPI
-	in.Times = run.Times{HandleSeconds: endpoint.ValueOr(q.HandleSeconds, 0), IndexSeconds: endpoint.ValueOr(q.IndexSeconds, 0), SetupSeconds: endpoint.ValueOr(q.SetupSeconds, 0)}
+	in.Times = run.Times{HandleSeconds: *q.HandleSeconds, IndexSeconds: *q.IndexSeconds, SetupSeconds: *q.SetupSeconds}
 	in.Done = q.Done.done(c)
 	in.Leaves = q.entries()
 	countsGiven(c, q)
 	return in
+}
+
+// screw is the lead screw with its dial.
+func (q *RunRequest) screw() dial.Screw {
+	return dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
 }
 
 // fillRun sets absent fields to their values in the shop, and finds the saw, the blade

@@ -6,7 +6,6 @@ import (
 	"resawd/api/endpoint"
 	"resawd/api/shop"
 	"resawd/calc/align"
-	"resawd/calc/dial"
 	"resawd/calc/fault"
 	"resawd/calc/length"
 	"resawd/calc/run"
@@ -140,7 +139,7 @@ func (b bench) wayBack() string {
 
 // retractWords writes the retract as a length and as the dial counts it.
 func (b bench) retractWords() string {
-	screw := dial.Screw{Lead: *b.Lead, DivisionsPerTurn: *b.DivisionsPerTurn}
+	screw := b.screw()
 	turns, divisions := screw.Split(screw.DivisionsUp(*b.Retract))
 	return fmt.Sprintf("%s (turns + divisions: %d + %d)", b.show(*b.Retract), turns, divisions)
 }
