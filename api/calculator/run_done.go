@@ -114,7 +114,7 @@ func (d *RunCutDone) measure(q *RunRequest, entry int) error {
 //
 // Source: common practice.
 func (b bench) goOn(last run.Cut) []string {
-	screw := b.screw()
+	screw := b.Screw()
 	return []string{
 		"Switch the saw off and unplug it. The board stays on its fence as it is.",
 		"Guides, guard and insert as before; check that the carriage runs freely.",

@@ -18,7 +18,7 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	in := run.Input{
 		Board: run.Board{Name: *q.Board.Name, Thickness: *q.Board.Thickness, Width: *q.Board.Width, Length: *q.Board.Length, Bow: *q.Board.Bow},
 		Setting: dial.Setting{
-			Screw: q.screw(),
+			Screw: q.Screw(),
 			Kerf:  *q.Kerf, Travel: *q.Travel, Retract: *q.Retract, StartReading: *q.StartReading, Rounding: roundings[*q.Rounding],
 		},
 		Saw: run.Saw{
@@ -43,8 +43,8 @@ func runInput(c *endpoint.Call, q *RunRequest) run.Input {
 	return in
 }
 
-// screw is the lead screw with its dial.
-func (q *RunRequest) screw() dial.Screw {
+// Screw is the lead screw with its dial.
+func (q *RunRequest) Screw() dial.Screw {
 	return dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
 }
 

@@ -139,7 +139,7 @@ func (b bench) wayBack() string {
 
 // retractWords writes the retract as a length and as the dial counts it.
 func (b bench) retractWords() string {
-	screw := b.screw()
+	screw := b.Screw()
 	turns, divisions := screw.Split(screw.DivisionsUp(*b.Retract))
 	return fmt.Sprintf("%s (turns + divisions: %d + %d)", b.show(*b.Retract), turns, divisions)
 }

@@ -1,10 +1,6 @@
 package sheet
 
-import (
-	"strconv"
-
-	"github.com/xuri/excelize/v2"
-)
+import "github.com/xuri/excelize/v2"
 
 // fact is a figure on a sheet of a workbook.
 type fact struct {
@@ -48,5 +44,3 @@ func (w *workbook) width(column int, width float64) {
 	w.keep(err)
 	w.keep(w.file.SetColWidth(w.sheet, name, name, width))
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"resawd/api/calculator"
-	"resawd/calc/dial"
 	"resawd/calc/length"
 )
 
@@ -42,7 +41,7 @@ func backWords(q *calculator.RunRequest, reading int) string {
 	if *q.Retract == 0 {
 		return ""
 	}
-	screw := dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}
+	screw := q.Screw()
 	back := screw.DivisionsUp(*q.Retract)
 	turns, divisions := screw.Split(back)
 	return fmt.Sprintf("Board clear of the blade: unlock, back %s + %d to %d, lock, return.",

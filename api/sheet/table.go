@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -64,7 +65,7 @@ func tableOf(list any) table {
 // on the sheet.
 func (w *workbook) stream(title string, below []string, t table) {
 	heads := len(below) + 3
-	rows := "$" + itoa(heads) + ":$" + itoa(heads)
+	rows := "$" + strconv.Itoa(heads) + ":$" + strconv.Itoa(heads)
 	w.keep(w.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + w.sheet + "'!" + rows, Scope: w.sheet}))
 	s, err := w.file.NewStreamWriter(w.sheet)
 	if err != nil {
@@ -74,7 +75,7 @@ func (w *workbook) stream(title string, below []string, t table) {
 	for i, c := range t.columns {
 		w.keep(s.SetColWidth(i+1, i+1, float64(c.width)))
 	}
-	w.keep(s.SetPanes(&excelize.Panes{Freeze: true, YSplit: heads, TopLeftCell: "A" + itoa(heads+1), ActivePane: "bottomLeft"}))
+	w.keep(s.SetPanes(&excelize.Panes{Freeze: true, YSplit: heads, TopLeftCell: "A" + strconv.Itoa(heads+1), ActivePane: "bottomLeft"}))
 	w.row(s, 1, w.cell(lookTitle, title))
 	for i, line := range below {
 		w.row(s, 2+i, w.shown(line))
@@ -98,7 +99,7 @@ func (w *workbook) cell(as look, value any) excelize.Cell {
 }
 
 func (w *workbook) row(s *excelize.StreamWriter, row int, cells ...any) {
-	w.keep(s.SetRow("A"+itoa(row), cells))
+	w.keep(s.SetRow("A"+strconv.Itoa(row), cells))
 }
 
 // block puts a table on the sheet from a row on, and returns the row after it.

@@ -227,7 +227,7 @@ func (w *workbook) lines(row, columns int, head string, sentences []string) int 
 func numbered(steps []string) []string {
 	list := make([]string, len(steps))
 	for i, step := range steps {
-		list[i] = itoa(i+1) + ". " + step
+		list[i] = strconv.Itoa(i+1) + ". " + step
 	}
 	return list
 }
