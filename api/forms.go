@@ -1,12 +1,14 @@
 package api
 
 import (
+	"net/http"
 	"slices"
 	"sync"
 
 	"github.com/labstack/echo/v4"
 
 	"resawd/api/form"
+	"resawd/api/key"
 	"resawd/api/sheet"
 	"resawd/calc/upkeep"
 	"resawd/calc/wood"
@@ -56,12 +58,20 @@ func (s *Server) showForm(c echo.Context, name string) error {
 	if at < 0 {
 		return echo.ErrNotFound
 	}
-	page, err := form.Page(&all[at], all, s.suggestions(), lookAround)
+	page, err := form.Page(&all[at], all, s.suggestions(), s.links())
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderContentSecurityPolicy, formPolicy)
 	return send(c, sheet.TypeHTML, page)
+}
+
+// links are those that lead somewhere: a browser that follows one sends no key.
+func (s *Server) links() []form.Link {
+	return slices.DeleteFunc(slices.Clone(lookAround), func(l form.Link) bool {
+		needed := roleFor(http.MethodGet, l.Path)
+		return s.keys.Load() != nil && needed != "" || s.MetricsApart && needed == key.Metrics
+	})
 }
 
 // suggestions are the names of the shop's saws, blades and fixings, of all species and of

@@ -2,10 +2,12 @@ package api_test
 
 import (
 	"bytes"
+	"html"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"net/netip"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -169,6 +171,25 @@ func TestRateLimit(t *testing.T) {
 		got, retry := statuses(c.secret, c.from, c.forwarded)
 		if [3]int(got) != c.want || retry != "100" && retry != "99" {
 			t.Errorf("%s: %v, want %v; Retry-After %q", c.name, got, c.want, retry)
+		}
+	}
+}
+
+// TestLinksLeadSomewhere: a form has no link that a browser, which sends no key, could
+// not follow.
+func TestLinksLeadSomewhere(t *testing.T) {
+	locked, _ := guarded(t, nil)
+	apart := apitest.Server(t, func(c *api.Config) { c.MetricsApart = true })
+	link := regexp.MustCompile(`<a href="(/[^"]*)"`)
+	for server, want := range map[*api.Server]int{locked: 20, apart: 25} {
+		found := link.FindAllStringSubmatch(ask(server, "/", "").Body.String(), -1)
+		for _, l := range found {
+			if status := ask(server, html.UnescapeString(l[1]), "").Code; status != http.StatusOK {
+				t.Errorf("%s: status %d", l[1], status)
+			}
+		}
+		if len(found) < want {
+			t.Errorf("only %d links", len(found))
 		}
 	}
 }
