@@ -17,8 +17,8 @@ import (
 	"time"
 )
 
-// TestDeployNamesRealMetrics: alert rules and dashboard ask only for metrics that
-// the service has.
+// TestDeployNamesRealMetrics: alert rules and dashboard ask only for metrics and labels
+// that the service has.
 func TestDeployNamesRealMetrics(t *testing.T) {
 	s := start(t, "--shop", "../../api/shop/demo.yaml")
 	defer s.stop()
@@ -31,6 +31,8 @@ func TestDeployNamesRealMetrics(t *testing.T) {
 	}
 	_, metrics := s.get(t, "metrics")
 	name := regexp.MustCompile(`\b(resawd|process|go)_[a-z_]+\b`)
+	selector := regexp.MustCompile(`\b(resawd_[a-z_]+)\{([^}]*)\}`)
+	label := regexp.MustCompile(`(\w+)(?:=~|!=|!~|=)\\?"([^"\\]*)`)
 	found := 0
 	for _, file := range []string{"prometheus/rules.yml", "grafana/dashboards/resawd.json"} {
 		text, err := os.ReadFile("../../deploy/" + file)
@@ -43,10 +45,29 @@ func TestDeployNamesRealMetrics(t *testing.T) {
 				t.Errorf("%s asks for %s, which the service does not have", file, metric)
 			}
 		}
+		for _, of := range selector.FindAllStringSubmatch(string(text), -1) {
+			for _, l := range label.FindAllStringSubmatch(of[2], -1) {
+				if found++; !has(metrics, of[1], l[1], l[2]) {
+					t.Errorf("%s asks for %s by %s, which the service does not have", file, of[1], l[0])
+				}
+			}
+		}
 	}
-	if found < 20 {
-		t.Errorf("only %d metrics are named", found)
+	if found < 30 {
+		t.Errorf("only %d metrics and labels are named", found)
 	}
+}
+
+// has reports whether metrics have a label of a series; of the types of problems, which
+// are all there from the start, also whether they have the value.
+func has(metrics, series, label, value string) bool {
+	if label == "instance" || label == "job" { // Prometheus adds these
+		return true
+	}
+	if label != "type" {
+		value = ""
+	}
+	return regexp.MustCompile(`(?m)^` + series + `\{.*\b` + label + `="` + regexp.QuoteMeta(value)).MatchString(metrics)
 }
 
 // freePort is an address that nobody listens on.
