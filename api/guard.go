@@ -28,6 +28,10 @@ type Guard struct {
 // handlers.
 const contextKey = "key"
 
+// contextAddress is where the context of a request that is refused for want of a key, or
+// for asking too often without one, keeps where it came from, for the log.
+const contextAddress = "address"
+
 // guard asks for a key where a route needs one, and keeps callers to their rate.
 func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
@@ -39,8 +43,12 @@ func (s *Server) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		if k != nil {
 			c.Set(contextKey, k)
 		}
-		if err := s.pace(c.Request(), k); err != nil {
-			return err
+		tooMany := s.pace(c.Request(), k)
+		if k == nil && (tooMany != nil || refused != nil) {
+			c.Set(contextAddress, s.address(c.Request()))
+		}
+		if tooMany != nil {
+			return tooMany
 		}
 		if refused != nil {
 			c.Response().Header().Set(echo.HeaderWWWAuthenticate, "Bearer")

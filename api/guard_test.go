@@ -132,7 +132,7 @@ func TestPricesInABatch(t *testing.T) {
 
 // A key, or an address without one, may ask a number of times and then has to wait.
 func TestRateLimit(t *testing.T) {
-	server, _ := guarded(t, func(c *api.Config) {
+	server, log := guarded(t, func(c *api.Config) {
 		c.Limiter = key.NewLimiter(0.01, 2)
 		c.TrustedProxies = []netip.Prefix{netip.MustParsePrefix("10.0.0.0/8")}
 	})
@@ -171,6 +171,11 @@ func TestRateLimit(t *testing.T) {
 		got, retry := statuses(c.secret, c.from, c.forwarded)
 		if [3]int(got) != c.want || retry != "100" && retry != "99" {
 			t.Errorf("%s: %v, want %v; Retry-After %q", c.name, got, c.want, retry)
+		}
+	}
+	for from, want := range map[string]int{"192.0.2.2": 9, "198.51.100.7": 3, "198.51.100.8": 6, "2001:db8:1:2::/64": 6, "192.0.2.1": 0} {
+		if n := strings.Count(log.String(), `"address":"`+from+`"`); n != want {
+			t.Errorf("the log has the address %s %d times, want %d", from, n, want)
 		}
 	}
 }

@@ -46,6 +46,9 @@ func (s *Server) record(c echo.Context, id string, took time.Duration) {
 	if k, ok := c.Get(contextKey).(*key.Key); ok {
 		line.AddAttrs(slog.String("key", k.Name))
 	}
+	if from, ok := c.Get(contextAddress).(string); ok {
+		line.AddAttrs(slog.String("address", from))
+	}
 	s.metrics.answered(method, route, status, took)
 	line.AddAttrs(slog.Int("status", status), slog.Int64("bytes", c.Response().Size), slog.Float64("seconds", took.Seconds()))
 	if h := s.Log.Handler(); h.Enabled(context.Background(), line.Level) {
