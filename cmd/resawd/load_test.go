@@ -34,11 +34,13 @@ func built(tb testing.TB) string {
 }
 
 // served starts the program as a process of its own that serves, and gives its
-// address and its process ID.
+// address and its process ID. RESAWD_UNDER is what to start it with, such as
+// "systemd-run --scope -p CPUQuota=50%".
 func served(tb testing.TB, env ...string) (address string, pid int) {
 	tb.Helper()
 	address = freePort(tb)
-	command := process(tb, append(env, "RESAWD_LISTEN="+address), built(tb), "serve")
+	words := append(strings.Fields(os.Getenv("RESAWD_UNDER")), built(tb), "serve")
+	command := process(tb, append(env, "RESAWD_LISTEN="+address), words[0], words[1:]...)
 	untilReady(tb, address)
 	return address, command.Process.Pid
 }
