@@ -104,6 +104,7 @@ func FuzzReadTables(f *testing.F) {
 	f.Add("table,name,height\njar,a,1/2\nlid,b,\n", false)
 	f.Add("table;marks;turns\njar;1 2;1,5 2\n\"jar;\"\"\";1 2 3;\n", true)
 	f.Add("\uFEFFtable\r\njar\r\n\r\nlid,\x00\r\n", false)
+	f.Add("table,name,height,lead\njar,a,tall,1\nlid,b,,\n", false)
 	f.Fuzz(func(t *testing.T, table string, comma bool) {
 		q, r, where, err := readShelf(table, comma)
 		var told *Failure

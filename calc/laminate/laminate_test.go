@@ -232,6 +232,8 @@ func TestNeeded(t *testing.T) {
 func FuzzDesign(f *testing.F) {
 	f.Add(int64(10*mm), 5, int64(0), int64(100_000), int64(495*mm), 90.0, true)
 	f.Add(int64(10*mm), 0, int64(0), int64(0), int64(200*mm), 10.0, false)
+	f.Add(int64(10*mm), 2, int64(0), int64(0), int64(1*mm), 10.0, false)
+	f.Add(int64(10*mm), 0, int64(0), int64(0), int64(1), 10.0, false)
 	f.Fuzz(func(t *testing.T, thick int64, n int, leaf, glue, radius int64, arc float64, soft bool) {
 		p := Part{length.Length(thick), n, length.Length(leaf), length.Length(glue), length.Length(radius), arc, soft}
 		s, err := Design(p)

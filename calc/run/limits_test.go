@@ -200,6 +200,7 @@ func TestNoSolution(t *testing.T) {
 // FuzzCompose holds what must be true of any sheet.
 func FuzzCompose(f *testing.F) {
 	f.Add(int64(12_700_000), int64(1_270_000), int64(1_143_000), int64(1_270_000), int64(0), int64(0), 2, 2, 3, 5, 0)
+	f.Add(int64(5_000_000), int64(1_270_000), int64(1_143_000), int64(1_270_000), int64(0), int64(0), 2, 2, 3, 5, 0)
 	f.Add(int64(50_000_000), int64(845_821), int64(1_143_001), int64(500_000), int64(3_000_000), int64(9_000_000), 4, 1, 2, 4, 1)
 	f.Fuzz(func(t *testing.T, board, leaf, kerf, skim, held, travel int64, count, matched, fillMatched, every, rounding int) {
 		i := base(func(i *Input) {
