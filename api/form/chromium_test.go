@@ -3,6 +3,7 @@ package form_test
 import (
 	"bufio"
 	"encoding/json"
+	"io"
 	"net/http"
 	"os"
 	"os/exec"
@@ -22,7 +23,25 @@ type browser struct {
 	said int // messages so far
 }
 
-// start starts a browser that ends with the test.
+// shared is the browser whose pages the tests use, from the first of them that needs one:
+// starting it takes longer than most tests. TestMain ends it.
+var shared struct {
+	command *exec.Cmd
+	profile string
+	host    string
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if shared.command != nil {
+		_ = shared.command.Process.Kill() // ours alone
+		_ = shared.command.Wait()         // killed, as it should be
+		removeProfile(shared.profile)
+	}
+	os.Exit(code)
+}
+
+// start opens a page that closes with the test.
 func start(t *testing.T) *browser {
 	t.Helper()
 	chromium, err := exec.LookPath("chromium")
@@ -32,8 +51,21 @@ func start(t *testing.T) *browser {
 	if err != nil || testing.Short() {
 		t.Skip("needs chromium, and seconds for each form")
 	}
-	command := exec.CommandContext(t.Context(), chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--user-data-dir="+profile(t), "--remote-debugging-port=0", "--remote-allow-origins=*", "about:blank")
+	if shared.command == nil {
+		startBrowser(t, chromium)
+	}
+	return &browser{t: t, page: pageOf(t, shared.host)}
+}
+
+// startBrowser starts the browser.
+func startBrowser(t *testing.T, chromium string) {
+	t.Helper()
+	profile, err := newProfile()
+	if err != nil {
+		t.Fatal(err)
+	}
+	command := exec.Command(chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+		"--disable-component-update", "--disable-sync", "--user-data-dir="+profile, "--remote-debugging-port=0", "--remote-allow-origins=*", "about:blank")
 	told, err := command.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -41,31 +73,23 @@ func start(t *testing.T) *browser {
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() {
-		_ = command.Process.Kill() // ours alone
-		_ = command.Wait()         // killed, as it should be
-	})
-	return &browser{t: t, page: pageOf(t, listening(t, bufio.NewScanner(told)))}
+	shared.command, shared.profile = command, profile
+	shared.host = listening(t, bufio.NewScanner(told))
+	go func() { _, _ = io.Copy(io.Discard, told) }() // what it says further
 }
 
-// profile makes a folder for a browser. Its helpers may write into it for a
-// moment after it was killed, so it is removed until it is gone.
-func profile(t *testing.T) string {
-	t.Helper()
-	folder, err := os.MkdirTemp("", "resawd-profile-") //nolint:usetesting // t.TempDir would fail where a helper still writes
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		for range 50 {
-			if err = os.RemoveAll(folder); err == nil {
-				return
-			}
-			time.Sleep(100 * time.Millisecond)
+// newProfile makes a folder that outlives the test that needs it first.
+func newProfile() (string, error) { return os.MkdirTemp("", "resawd-profile-") }
+
+// removeProfile removes a browser's folder. Its helpers may write into it for a moment
+// after it was killed, so it is removed until it is gone.
+func removeProfile(folder string) {
+	for range 50 {
+		if os.RemoveAll(folder) == nil {
+			return
 		}
-		t.Error(err)
-	})
-	return folder
+		time.Sleep(100 * time.Millisecond)
+	}
 }
 
 // listening reads where the browser listens.
@@ -104,7 +128,10 @@ func pageOf(t *testing.T, host string) *websocket.Conn {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = page.Close() }) // the browser may be gone before
+	t.Cleanup(func() {
+		_ = websocket.JSON.Send(page, map[string]any{"id": 0, "method": "Page.close"})
+		_ = page.Close() // the page may be gone before
+	})
 	return page
 }
 
