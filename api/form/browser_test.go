@@ -230,6 +230,33 @@ func TestCommas(t *testing.T) {
 	}
 }
 
+// TestPhoneMarks: marks that the keyboard of a phone or a printer writes are read like
+// those of a keyboard, and commas with spaces part the values of a list.
+func TestPhoneMarks(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	for address, want := range map[string]string{
+		"/use/dial?kerf=0.045&leaf_thickness=" + url.QueryEscape("1\u204420 in."):                                                "Turns 0.95 ",
+		"/use/dial?kerf=0.045&leaf_thickness=" + url.QueryEscape("1/20\u2019\u2019"):                                             "Turns 0.95 ",
+		"/use/yield?leaf_thickness=0.05&kerf=0.05&hold_back=0&board_thickness=" + url.QueryEscape("1\u20131/4"):                  "Leaf count 12 ",
+		"/use/gauge?target=2,5&units=mm&readings=" + url.QueryEscape("2,51, 2,49, 2,53\n2.47, 2.50, 2.48,"):                      "Mean 2.497 mm",
+		"/use/plan?boards=" + url.QueryEscape("name;thickness\n\"3\"\" oak; old\";1/2\"") + "&parts=thickness;quantity%0A0.05;2": "3\" oak; old A1",
+		"/use/plan?boards=thickness%0A1&parts=" + url.QueryEscape("thickness;quantity\n1/8\";2\n3mm;1"):                          "Cost 1 board ",
+		"/use/plan?boards=thickness%0Ax&parts=" + url.QueryEscape("thickness;quantity\nthin;2\n3mm;many"):                        "line 2, thickness: \"thin\" has no number where one is needed line 3, quantity:",
+		"/use/target?finished=2&wanted=4&good_rate=0.5":                                                                          "leaf count takes leaves to be good",
+	} {
+		root := b.open(server.URL + address)
+		if text := words(root); !strings.Contains(text, want) {
+			t.Errorf("%s: %s", address, text)
+		}
+	}
+	b.open(server.URL + "/use/plan?boards=thickness%0A1&parts=" + url.QueryEscape("thickness;quantity\nthin;2\n3mm;many"))
+	if lines := b.value(`String(document.getElementById("e-parts").innerText.split("\n").length)`); lines != "2" {
+		t.Errorf("two mistakes in a table stand on %s lines", lines)
+	}
+}
+
 // TestChanged: an answer to what the form said before does not pass for one to what it
 // says now.
 func TestChanged(t *testing.T) {

@@ -30,9 +30,12 @@ const fields = () => filled().filter((e) => !("table" in e.dataset));
 const tables = () => filled().filter((e) => "table" in e.dataset);
 const asBody = () => isTrue("post") || tables().length > 0;
 
+// spaced parts values by spaces that were parted by commas with spaces.
+const spaced = (text) => text.replace(/,(?=\s|$)/g, " ").trim().split(/\s+/).join(" ");
+
 // listsOf are the lists in a field for lists of values: a line each, or parted by
 // semicolons.
-const listsOf = (text) => text.split(/[;\n]/).map((l) => l.trim().split(/\s+/).join(" ")).filter(Boolean);
+const listsOf = (text) => text.split(/[;\n]/).map(spaced).filter(Boolean);
 const textOf = (e) => e.dataset.kind === "lists" ? pointed(listsOf(e.value).join(";")) : written(bare(e.value.trim(), e.name), e.dataset.kind);
 
 // bare leaves out the unit that the name of a field tells anyway: 12 % or 70 °F.
@@ -40,11 +43,15 @@ const bare = (text, name) => name.endsWith("_pct") ? text.replace(/\s*%$/, "") :
   /(^|_)temperature_[cf]$/.test(name) ? text.replace(new RegExp("\\s*°?\\s*" + name.at(-1) + "?$", "i"), "") : text;
 
 // written is a text as the service reads one of its kind.
-const written = (text, kind) => ["length", "number", "list"].includes(kind) ? pointed(text) : text;
+const written = (text, kind) => kind === "list" ? pointed(spaced(text)) : ["length", "number"].includes(kind) ? pointed(text) : text;
+
+// plain is a text with the marks of a keyboard in place of those of a printer, and without
+// the point of an abbreviated unit.
+const plain = (text) => text.replaceAll("\u2044", "/").replace(/['\u2018\u2019]{2}/g, '"').replace(/(\d)\s*[\u2010-\u2014]\s*(?=\d)/g, "$1-").replace(/([a-z])\.(?=\s|;|$)/gi, "$1");
 
 // pointed makes a decimal point of a decimal comma. One before just three digits may part
 // thousands: it stays, and the service refuses it.
-const pointed = (text) => text.replace(/(?<![\d.,])(\d*),(\d+)(?![\d.,])/g, (all, whole, part) =>
+const pointed = (text) => plain(text).replace(/(?<![\d.,])(\d*),(\d+)(?![\d.,])/g, (all, whole, part) =>
   part.length === 3 && Number(whole) ? all : whole + "." + part);
 
 // queryOf writes what is filled in as a query.
@@ -123,12 +130,16 @@ function objectsOf(text, kind) {
   return kind.startsWith("one/") ? object(text) : text.replace(/;\s*$/, "").split(";").map(object);
 }
 
-// cellsOf splits a line; a cell in quotes may contain the separator.
+// cellsOf splits a line; a cell that begins with a quote may contain the separator, and
+// two quotes for one. In another a quote means inches.
 function cellsOf(line, mark) {
   const cells = [];
   let cell = "", quoted = false;
-  for (const c of line.replace(/\r$/, "")) {
-    if (c === '"') quoted = !quoted;
+  const text = line.replace(/\r$/, "");
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i];
+    if (quoted && c === '"' && text[i + 1] === '"') cell += text[++i];
+    else if (c === '"' && (quoted || cell.trim() === "")) quoted = !quoted;
     else if (c === mark && !quoted) { cells.push(cell.trim()); cell = ""; } else cell += c;
   }
   cells.push(cell.trim());
@@ -183,11 +194,12 @@ function placeIn(field, steps) {
   return "line " + (row ? row.line : counted[0]) + (steps[1] ? ", " + counted.slice(1).join(" ") : "") + ": ";
 }
 
-// worded calls the fields of this form, in what the service says, as their labels do. What
-// helps others with commas is left out: a form reads those that it can.
-const worded = (text) => text.replace(", or set decimal to comma", "").replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
+// worded calls the fields of this form, in what the service says, as their labels do, and
+// other names as people say them. What helps others with commas is left out: a form reads
+// those that it can.
+const worded = (text) => text.replace(", or set decimal to comma", "").replace("/v1/", "").replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
   const field = [...form.elements].find((e) => e.name && (e.name === name || e.dataset.json === name));
-  return field ? field.labels[0].firstChild.textContent.trim() : name;
+  return field ? field.labels[0].firstChild.textContent.trim() : name.replaceAll("_", " ");
 });
 
 function showMistakes(problem) {
@@ -197,7 +209,7 @@ function showMistakes(problem) {
     const [field, where] = fieldOf(mistake);
     const place = field && document.getElementById("e-" + field.name);
     if (!place) { rest.push([...stepsOf(mistake), worded(mistake.detail)].join(" ")); continue; }
-    place.textContent = [place.textContent, where + worded(mistake.detail)].filter(Boolean).join(" ");
+    place.textContent = [place.textContent, where + worded(mistake.detail)].filter(Boolean).join("\n");
     place.hidden = false;
     field.setAttribute("aria-invalid", "true");
     first = first || field;
@@ -228,7 +240,8 @@ let units = {};
 // unitsOf gives the units of an answer.
 function unitsOf(result) {
   const length = result.units || "in";
-  return { Length: length, Bite: length, Area: "sq " + length, Feed: length + "/min", BladeSpeed: length === "mm" ? "m/min" : "ft/min", Money: result.currency || result.price?.currency || "" };
+  const unpriced = result.used?.boards?.every((board) => board.price === 1); // so that the cost counts boards
+  return { Length: length, Bite: length, Area: "sq " + length, Feed: length + "/min", BladeSpeed: length === "mm" ? "m/min" : "ft/min", Money: unpriced ? "boards" : result.currency || result.price?.currency || "" };
 }
 
 const ending = (path) => path.slice(path.lastIndexOf("_") + 1);
@@ -245,7 +258,7 @@ function called(path) {
 // measured tells a value with its unit, or without where that stands over it.
 function measured(value, path, unit = unitOf(path)) {
   if (typeof value !== "number") return told(value);
-  return ending(path) === "seconds" ? timeOf(value) : digits(value, measures[path]) + (unit && " " + unit);
+  return ending(path) === "seconds" ? timeOf(value) : digits(value, measures[path]) + (unit && " " + (value === 1 && unit === "boards" ? "board" : unit));
 }
 
 // digits writes a number as finely as a person can use it: a length to 0.0001 in or
