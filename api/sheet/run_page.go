@@ -173,7 +173,7 @@ func runFigures(a *calculator.RunAnswer, unit length.Length) []figure {
 		{"Teeth per inch", teethWords(*q.TPI, s)},
 		{"Left on the fence", fixed(s.LeftOnFence, unit) + in},
 		{"Recovery", strconv.FormatFloat(100*s.Recovery, 'f', 1, 64) + " %"},
-		{"Off by rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit))},
+		{"Off by rounding", fmt.Sprintf("leaf %s, position %s", fixed(s.LeafDeviation, unit), fixed(s.PositionDeviation, unit)) + in},
 	}
 }
 

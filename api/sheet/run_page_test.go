@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -382,6 +383,9 @@ func TestPhoneUnits(t *testing.T) {
 		}
 		if len(rows) == 0 || len(lengths) != 2*len(rows) {
 			t.Errorf("%d cuts, %d lengths", len(rows), len(lengths))
+		}
+		if !regexp.MustCompile("position [0-9.]+ " + unit + "</dd>").MatchString(page) {
+			t.Error("what rounding does has no unit")
 		}
 		for _, want := range []string{`.move b::after{content:" div."`, `.at::after,.aim[data-unit]::after{content:" " attr(data-unit)}`} {
 			if !strings.Contains(page, want) {
