@@ -486,11 +486,11 @@ function progress(p) {
 }
 
 // remember puts what is filled in into the address, so that it can be bookmarked and
-// sent to others.
+// sent to others: behind a #, which no server sees, what is too long for servers.
 function remember() {
   const query = new URLSearchParams();
   for (const e of filled()) query.set(e.name, e.value);
-  history.replaceState(null, "", location.pathname + "?" + query);
+  history.replaceState(null, "", location.pathname + (String(query).length > 4000 ? "#" : "?") + query);
 }
 
 // An answer to what the form said before must not pass for one to what it says now.
@@ -523,7 +523,7 @@ key.value = sessionStorage.getItem("key") || "";
 lock.hidden = !key.value;
 
 // An address with values in it fills in the form and asks at once.
-const given = new URLSearchParams(location.search);
+const given = new URLSearchParams(location.search || (location.hash.includes("=") ? location.hash.slice(1) : ""));
 for (const [name, value] of given) {
   const field = form.elements.namedItem(name); // elements[name] is no field where it is called length
   if (!field) continue;

@@ -187,3 +187,22 @@ func TestUnitsStay(t *testing.T) {
 		t.Errorf("an address without units is asked in %q", got)
 	}
 }
+
+// TestLongTables: a table that is too long for an address of the service is still there
+// when the page is loaded anew.
+func TestLongTables(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := phone(t)
+	b.open(server.URL + "/use/plan")
+	b.value(`document.getElementById("t-parts").value = "thickness;quantity\n" + "thin;1\n".repeat(1000); document.querySelector(".go button").click()`)
+	b.wait(`document.activeElement.getAttribute("aria-invalid") === "true"`)
+	if got := b.value(`String(location.search.length)`); got != "0" {
+		t.Errorf("a query of %s characters is too long for servers", got)
+	}
+	b.value(`location.reload()`)
+	b.wait(`performance.getEntriesByType("navigation")[0].type === "reload" && document.readyState === "complete" && document.getElementById("t-parts").getAttribute("aria-invalid") === "true"`)
+	if got := b.value(`String(document.getElementById("t-parts").value.split("\n").length)`); got != "1002" {
+		t.Errorf("%s lines are left", got)
+	}
+}
