@@ -292,7 +292,9 @@ function show(result) {
   parts.push(elsewhere(result));
   parts.push(make("p", { class: "hint" }, "Lengths in " + (result.units === "mm" ? "millimetres" : "inches") + (result.id ? ". ID " + result.id : "") + "."));
   answer.replaceChildren(...parts);
-  document.getElementById("answer-title").focus();
+  const title = document.getElementById("answer-title");
+  title.focus();
+  if (matchMedia("(max-width: 61.99rem)").matches) title.scrollIntoView(); // it stands below the form
 }
 
 // saidIn is what a value of an answer says in sentences, if it does.

@@ -95,6 +95,18 @@ func TestAnswersOnAPhone(t *testing.T) {
 	}
 }
 
+// TestDeepTables: tables in tables are no wider than the answer beside the form, either.
+func TestDeepTables(t *testing.T) {
+	server := httptest.NewServer(apitest.Server(t))
+	defer server.Close()
+	b := start(t)
+	b.do("Emulation.setDeviceMetricsOverride", map[string]any{"width": 1280, "height": 800, "deviceScaleFactor": 1, "mobile": false})
+	b.open(server.URL + planOnAPhone)
+	if got := b.value(`[...document.querySelectorAll(".scroll:has(td table)")].map((part) => part.scrollWidth > part.clientWidth).join()`); got != "false" {
+		t.Errorf("whether tables in tables are wider than the answer: %q", got)
+	}
+}
+
 // TestAnswerFirst: what to do stands before what it comes from, and cautions stand open
 // before the steps that they are for.
 func TestAnswerFirst(t *testing.T) {
@@ -109,6 +121,9 @@ func TestAnswerFirst(t *testing.T) {
 		"/use/blade?stock_height=6":                                                                     {"Ranking", "Keep the guard and guides as low"},
 	} {
 		b.open(server.URL + address)
+		if top := b.value(`String(Math.round(document.getElementById("answer-title").getBoundingClientRect().top))`); top != "0" {
+			t.Errorf("%s: the answer begins %s px below the top of the screen", address, top)
+		}
 		rest := b.value(`document.getElementById("answer").innerText`)
 		for _, text := range order {
 			_, after, found := strings.Cut(rest, text)
