@@ -1,6 +1,6 @@
 // Package form makes a form of each calculator from the published document, so that
 // what a calculator takes is written down once. A form works without its script if the
-// calculator answers with a page; form.js shows other answers beside the form, puts
+// calculator answers with a page; the script shows other answers beside the form, puts
 // mistakes beside their fields and follows a search.
 package form
 

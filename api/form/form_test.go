@@ -151,7 +151,7 @@ func TestMeasures(t *testing.T) {
 	script := string(form.Script)
 	for _, kind := range kinds {
 		if !strings.Contains(script, kind+": ") {
-			t.Errorf("form.js has no unit for %s", kind)
+			t.Errorf("the script has no unit for %s", kind)
 		}
 	}
 	root, _ := page(t, "/use/dial")

@@ -15,11 +15,16 @@ var (
 	pageText string
 	//go:embed form.css
 	style string
-	// Script is the script of every form.
-	//
+	//go:embed request.js
+	requestScript string
+	//go:embed answer.js
+	answerScript string
 	//go:embed form.js
-	Script []byte
+	formScript string
 )
+
+// Script is the script of every form.
+var Script = []byte(requestScript + "\n" + answerScript + "\n" + formScript)
 
 var pages = template.Must(template.New("form.html").Funcs(template.FuncMap{
 	"style": func() template.CSS { return template.CSS(style) }, //nolint:gosec // our own file
