@@ -6,6 +6,7 @@ import (
 
 	"resawd/api/endpoint"
 	"resawd/api/rule"
+	"resawd/calc/dial"
 	"resawd/calc/gauge"
 	"resawd/calc/length"
 )
@@ -57,11 +58,19 @@ func adviceWords(c *endpoint.Call, q *GaugeRequest, k gauge.Advice) string {
 	if k.Change > 0 {
 		move = "more"
 	}
-	words := fmt.Sprintf("Turn %s %s at every cut", rounded(c, max(k.Change, -k.Change)), move)
+	change := max(k.Change, -k.Change)
+	words := fmt.Sprintf("Turn %s (%s) %s at every cut", divisionWords(dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn}.Divisions(change)), rounded(c, change), move)
 	if len(q.Advances) > 0 {
 		words += ", an advance of " + rounded(c, k.Advance)
 	}
 	return words + ": " + bias + "; that they are too " + side + " at all is " + sure + " sure."
+}
+
+func divisionWords(n int64) string {
+	if n == 1 {
+		return "1 division"
+	}
+	return fmt.Sprintf("%d divisions", n)
 }
 
 // finely writes a length with a digit more than a caliper shows, for what many readings

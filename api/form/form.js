@@ -47,7 +47,8 @@ function placeIn(field, steps) {
 // worded calls the fields of this form, in what the service says, as their labels do, and
 // other names as people say them. What helps others with commas is left out: a form reads
 // those that it can.
-const worded = (text) => text.replace(", or set decimal to comma", "").replace("/v1/", "").replace(/\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
+const worded = (text) => text.replace(", or set decimal to comma", "").replace("/v1/", "").replace(/"[^"]*"|\b[a-z]+([._][a-z0-9]+)+\b/g, (name) => {
+  if (name.startsWith('"')) return name; // what was written
   const field = [...form.elements].find((e) => e.name && (e.name === name || e.dataset.json === name));
   return field ? field.labels[0].firstChild.textContent.trim() : name.replaceAll("_", " ");
 });

@@ -132,7 +132,7 @@ func TestChartSignals(t *testing.T) {
 func TestGaugePage(t *testing.T) {
 	page := shown(t, "GET", fourLeaves+"&format=html", "")
 	text := textOf(parsed(t, page))
-	for _, want := range []string{"2 of 4 leaves in tolerance", "Turn 0.001 in less at every cut", "Readings: middle, top", "0.0540, 0.0460", "thin", "Kerf", "Sources", "Chart of 4 leaves"} {
+	for _, want := range []string{"2 of 4 leaves in tolerance", "Turn 1 division (0.001 in) less at every cut", "Readings: middle, top", "0.0540, 0.0460", "thin", "Kerf", "Sources", "Chart of 4 leaves"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q", want)
 		}
