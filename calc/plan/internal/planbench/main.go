@@ -1,11 +1,13 @@
 // Command planbench runs the engine over folders of published cutting-stock
 // instances and prints, for each set, how many it proved and how long it took; or
 // the planner over orders whose least cost is known, family by family: of faces and
-// three stages, or small ones with divided leaves, kits and passes in the cost.
+// three stages, or small ones with divided leaves, kits and passes in the cost; or over
+// made-up orders with kits, of which it is known that they can be delivered.
 //
 //	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -data FOLDER
 //	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -faces FILE
 //	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -divided FOLDER -limit 3s
+//	GOMAXPROCS=1 go run ./calc/plan/internal/planbench -kits -limit 5s
 package main
 
 import (
@@ -36,6 +38,7 @@ func main() {
 	seed := flag.Uint64("seed", 0, "of the randomised restarts")
 	faces := flag.String("faces", "", "file of orders of faces and three stages, instead of the sets")
 	divided := flag.String("divided", "", "folder of orders with divided leaves, kits and passes in the cost, instead of the sets")
+	kits := flag.Bool("kits", false, "made-up orders with kits, instead of the sets")
 	factor := flag.Int64("factor", 10_000, "times the prices of those orders")
 	profile := flag.String("cpuprofile", "", "write a processor profile to this file")
 	flag.Parse()
@@ -52,6 +55,8 @@ func main() {
 		known, err = readFaces(*faces, *factor)
 	case *divided != "":
 		known, err = readDivided(*divided)
+	case *kits:
+		err = runKits(*only, *limit, *each)
 	default:
 		err = run(*data, *only, *limit, *each, *seed)
 	}
