@@ -16,8 +16,12 @@ func (a *Ascent) Holding(kind int, kits []int, value []int64) (Layout, bool) {
 		}
 	}
 	lay := a.Board(kind, worth, want, holdRounds, Total(worth, want)-1).Lay
+	ok := gives(lay, want)
+	if !ok {
+		lay, ok = a.B.T.P.firstFit(kind, want)
+	}
 	lay.Kits = kits
-	return lay, gives(lay, want)
+	return lay, ok
 }
 
 // gives tells whether a board gives all that is wanted.

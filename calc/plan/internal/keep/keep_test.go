@@ -261,3 +261,54 @@ func TestTake(t *testing.T) {
 		t.Errorf("without a plan: %+v", none)
 	}
 }
+
+// TestHolding: of boards that hold a kit, as cutting them outright tells, few are said not
+// to hold it, and none that cannot be cut so is said to hold it.
+func TestHolding(t *testing.T) {
+	hold, held := 0, 0
+	for seed := range uint64(trial.Rounds(60)) {
+		o, _ := trial.KitOrder(seed, trial.KitSize{Parts: 10, Kinds: 4, Kits: 10})
+		for k := range o.Boards {
+			o.Boards[k].Quantity = 1
+		}
+		p := board.Prepare(o)
+		_, need := p.Wanted()
+		a, value := board.NewAscent(p), p.Volumes(need)
+		for k := range o.Kits {
+			one := make([]int, len(o.Kits))
+			one[k] = 1
+			for kind := range o.Boards {
+				can := holds(p, kind, one)
+				lay, ok := a.Holding(kind, one, value)
+				if ok {
+					checkPlan(t, p, []board.Layout{lay})
+					checkKits(t, p, []board.Layout{lay}, one)
+				}
+				if hold += can; ok {
+					held++
+				}
+			}
+		}
+	}
+	t.Logf("of %d boards that hold a kit %d are found to", hold, held)
+	if held < hold*95/100 || held > hold {
+		t.Errorf("of %d boards that hold a kit %d are found to", hold, held)
+	}
+}
+
+// holds returns 1 where a board of a kind holds kits, 0 where it does not.
+func holds(p *board.Problem, kind int, kits []int) int {
+	q := p.Without(nil).ForPlans()
+	for k := range q.Order.Boards {
+		q.Order.Boards[k].Quantity = 0
+	}
+	q.Order.Boards[kind].Quantity = 1
+	need := make([]int, len(p.Items))
+	for i := range need {
+		need[i] = p.InKits(kits, i)
+	}
+	if a, ok := outright.SolveExact(context.Background(), q, kits, need, anewSteps); ok && board.Covers(a.Kits, kits) {
+		return 1
+	}
+	return 0
+}
