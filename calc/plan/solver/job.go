@@ -31,7 +31,6 @@ type job struct {
 	search   *search.Search // where there are kits, without regard to them
 	keeper   *keep.Keeper   // of plans with kits, nil where there are none
 	searched bool           // the search has ended
-	wanted   []int          // sets, where that is not all that the order wants
 	price    []float64      // of a set of each item, from the search; nil when it has none
 	stats    plan.Stats
 	weighed  int  // work of the last estimate, by saving

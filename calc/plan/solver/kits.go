@@ -16,24 +16,15 @@ import (
 func (j *job) beginKits(ctx context.Context) error {
 	lays, kits := j.load(ctx)
 	rest := j.rest(lays, kits)
-	err := rest.start(ctx)
-	if err != nil {
-		return err
-	}
+	cuts, left := rest.first(ctx)
 	j.p.Note(rest.p)
-	cuts := append(board.UsesOf(lays), rest.cuts...)
-	j.sure = slices.Equal(kits, j.kits) && board.Covers(rest.need, rest.wanted)
-	if !j.sure {
-		if all := j.packKits(ctx, cuts); all != nil {
-			cuts, kits, rest.need, j.sure = all, j.kits, rest.wanted, true
+	j.cuts = append(board.UsesOf(lays), cuts...)
+	if !slices.Equal(kits, j.kits) || !board.None(left) {
+		if err := j.deliverKits(ctx, kits); err != nil {
+			return err
 		}
 	}
-	for i, n := range j.need {
-		short := rest.wanted[i] - rest.need[i] // of what is wanted beside kits
-		j.need[i] = n - short - j.p.Lost(kits, i) + j.p.Lost(j.kits, i)
-	}
-	j.kits = kits
-	j.cuts = j.p.Trim(cuts, j.need)
+	j.cuts = j.p.Trim(j.cuts, j.need)
 	j.open = true
 	j.bound = bound.VolumeBound(j.p.Bounds(), j.need, j.p.Cost(j.cuts))
 	if j.brief {
@@ -59,19 +50,51 @@ func (j *job) load(ctx context.Context) ([]board.Layout, []int) {
 	return keep.Load(ctx, j.p, j.kits, j.need)
 }
 
-// packKits looks for cuts that give all that is wanted, where some do not, by small steps
-// from all boards at once.
-func (j *job) packKits(ctx context.Context, cuts []board.Use) []board.Use {
-	if j.line {
-		return nil
-	}
+// deliverKits finds how much the boards can give where the cuts so far, which hold some
+// kits, leave something: of the kits first, then of the parts beside them.
+func (j *job) deliverKits(ctx context.Context, loaded []int) error {
 	p := j.p.Gross()
 	defer j.p.Note(p)
-	d := deliverer{job: j, p: p, ctx: ctx, cuts: cuts, given: make([]int, len(j.need))}
-	if d.short(j.need) {
-		return nil
+	d := j.deliverer(ctx, p, j.cuts)
+	d.end += p.Spent
+	ok, err := d.can(j.need)
+	if !ok && err == nil {
+		err = d.some(loaded)
 	}
-	return d.pack(j.need)
+	j.cuts = d.cuts
+	return err
+}
+
+// some finds how much can be had where not all can: all kits or those that are loaded, then
+// the parts beside them.
+func (d *deliverer) some(loaded []int) error {
+	if !slices.Equal(loaded, d.kits) {
+		ok, err := d.can(d.makings())
+		if err != nil {
+			return err
+		}
+		if !ok {
+			d.giveUp(loaded)
+		}
+	}
+	return d.parts(d.makings())
+}
+
+// makings returns the sets of each item that the kits are made of.
+func (j *job) makings() []int {
+	sets := make([]int, len(j.need))
+	for i := range sets {
+		sets[i] = j.p.InKits(j.kits, i)
+	}
+	return sets
+}
+
+// giveUp wants only so many kits, and nothing of what the others are made of.
+func (j *job) giveUp(kits []int) {
+	for i := range j.need {
+		j.need[i] -= j.p.Lost(kits, i) - j.p.Lost(j.kits, i)
+	}
+	j.kits, j.sure = kits, false
 }
 
 // rest returns the job that is left when boards are loaded with kits.
@@ -89,7 +112,7 @@ func (j *job) rest(lays []board.Layout, kits []int) *job {
 		need[i] = max(0, need[i])
 	}
 	return &job{order: j.order, unit: j.unit, boards: j.boards, parts: j.parts, p: j.p.Without(lays).Bare(), line: j.line, brief: j.brief,
-		need: need, wanted: slices.Clone(need), sure: true}
+		need: need}
 }
 
 // patience of a search for kits, in work without gain, where no time is set for it.

@@ -14,17 +14,29 @@ import (
 func (j *job) deliver(ctx context.Context, cuts []board.Use, left []int) ([]board.Use, error) {
 	p := j.p.Gross()
 	defer j.p.Note(p)
-	d := deliverer{job: j, p: p, ctx: ctx, t: board.NewTables(p), a: board.NewAscent(p), cuts: cuts, given: make([]int, len(left))}
+	d := j.deliverer(ctx, p, cuts)
 	if ok, err := d.can(j.need); ok || err != nil {
 		return d.cuts, err
 	}
-	for i := range left {
+	return d.cuts, d.parts(make([]int, len(left)))
+}
+
+// deliverer returns a deliverer that begins with some cuts.
+func (j *job) deliverer(ctx context.Context, p *board.Problem, cuts []board.Use) deliverer {
+	return deliverer{job: j, p: p, ctx: ctx, t: board.NewTables(p), a: board.NewAscent(p), cuts: cuts, end: j.patience()}
+}
+
+// parts finds how much of the need can be had beside some sets, by the order of the parts,
+// and wants no more.
+func (d *deliverer) parts(given []int) error {
+	d.given = given
+	for i := range given {
 		if err := d.part(i); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	j.need = d.given
-	return d.cuts, nil
+	d.need = d.given
+	return nil
 }
 
 // Work after which deliver tries nothing more, and where it is only asked what other
@@ -50,12 +62,13 @@ type deliverer struct {
 	t     *board.Tables
 	a     *board.Ascent
 	cuts  []board.Use // that give at least given
+	end   int64       // of the work, after which it tries nothing more
 	given []int       // sets that can be had
 }
 
 // part finds how many sets of an item can be had beside those given.
 func (d *deliverer) part(i int) error {
-	low, high := 0, d.need[i] // low can be had, high + 1 was not
+	low, high := d.given[i], d.need[i] // low can be had, high + 1 was not
 	for try := high; low < high; try = (low + high + 1) / 2 {
 		want := slices.Clone(d.given)
 		want[i] = try
@@ -76,10 +89,10 @@ func (d *deliverer) part(i int) error {
 // can tells whether cuts were found that give what is wanted, and keeps them.
 // When they were not found but might exist, the job is no longer sure.
 func (d *deliverer) can(want []int) (bool, error) {
-	if board.Covers(d.has(d.cuts), want) {
+	if board.Covers(d.has(d.cuts), want) && board.Covers(d.p.KitsOf(d.cuts), d.kits) {
 		return true, nil
 	}
-	if d.ctx.Err() != nil || d.p.Spent > d.patience() {
+	if d.ctx.Err() != nil || d.p.Spent > d.end {
 		d.sure = false
 		return false, nil //nolint:nilerr // out of time is no error, only less sure
 	}
@@ -110,8 +123,12 @@ func (d *deliverer) has(cuts []board.Use) []int {
 }
 
 // find looks for cuts that give what is wanted: in one dimension by the engine,
-// in three greedily, by price and by size of board, then from all boards.
+// in three greedily, by price and by size of board, then from all boards. Where kits are
+// wanted only the last will do.
 func (d *deliverer) find(want []int) (cuts []board.Use, never bool, err error) {
+	if !board.None(d.kits) {
+		return d.pack(want), false, nil
+	}
 	if d.line {
 		return d.give(d.ctx, want)
 	}

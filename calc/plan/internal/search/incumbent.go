@@ -34,7 +34,7 @@ func (b *Incumbent) see(plan []board.Layout) {
 // Offer keeps a plan that delivers everything if it is the cheapest.
 func (b *Incumbent) Offer(plan []board.Layout) {
 	plan = slices.DeleteFunc(slices.Clone(plan), func(lay board.Layout) bool { return len(lay.Strips) == 0 })
-	if !b.hold(plan) {
+	if !b.Hold(plan) {
 		return
 	}
 	if b.P.Priced() {

@@ -231,9 +231,9 @@ func (w *working) trimmed(boards []board.Layout) []board.Layout {
 	return out
 }
 
-// hold gives the boards of a plan the kits wanted that it finds in them, and tells
+// Hold gives the boards of a plan the kits wanted that it finds in them, and tells
 // whether these are all.
-func (b *Incumbent) hold(plan []board.Layout) bool {
+func (b *Incumbent) Hold(plan []board.Layout) bool {
 	if board.None(b.Kits) {
 		return true
 	}
