@@ -1,7 +1,12 @@
 package calculator
 
 import (
+	"errors"
+	"fmt"
+	"slices"
+
 	"resawd/api/endpoint"
+	"resawd/calc/gauge"
 	"resawd/calc/length"
 )
 
@@ -212,3 +217,94 @@ func (a *GaugeAnswer) Limits() (lower, upper length.Length, ok bool) {
 
 // Table gives the rows that csv shows.
 func (a *GaugeAnswer) Table() any { return a.Leaves }
+
+// Gauge answers what readings of leaves show.
+//
+//	@Summary		What caliper readings of the leaves show: verdicts, variation, and whether to touch the dial
+//	@Description	A leaf is judged by its worst reading. The standard deviations come by two definitions, which are different figures from the same readings: Brown's three, and variance components.
+//	@Description	A leaf's error is that of one face less that of the face before, so neighbours alternate. The textbook's chart is then too wide; its limits are given, and beside them, under faces, those that fit a saw. Kerf, scale and next_advance are found by least squares over the faces.
+//	@Description	next_advance moves the dial only for a bias that is larger than its own uncertainty: correcting after every leaf makes the leaves vary 1.7 times as much.
+//	@ID				gauge
+//	@Tags			at the saw
+//	@Accept			json
+//	@Produce		json
+//	@Param			request	body		GaugeRequest	true	"The fields of the calculator"
+//	@Success		200		{object}	GaugeAnswer
+//	@Router			/v1/gauge [post]
+func Gauge(c *endpoint.Call, q *GaugeRequest) (*GaugeAnswer, error) {
+	saw, _ := machine(c, &q.Settings)
+	q.fill(c)
+	fill(c, "lead", &q.Lead, saw.Lead, saw.owner)
+	fill(c, "divisions_per_turn", &q.DivisionsPerTurn, saw.DivisionsPerTurn, saw.owner)
+	if q.inconsistent(c) {
+		return nil, c.Checked()
+	}
+	a := &GaugeAnswer{Used: q, Findings: []GaugeFinding{}}
+	if err := errors.Join(a.judge(q), a.shape(c, q)); err != nil {
+		return nil, err
+	}
+	a.Sources = []string{"a leaf is judged by its worst reading (common practice)"}
+	if len(q.Readings) < 2 {
+		c.Warn("one leaf does not show how the saw varies: measure two or more in a row")
+		return a, nil
+	}
+	if err := a.vary(c, q); err != nil {
+		return nil, err
+	}
+	if err := a.faces(c, q); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+// fill sets absent fields to their defaults.
+func (q *GaugeRequest) fill(c *endpoint.Call) {
+	if q.Lower != nil && q.Target == nil {
+		orDefault(&q.Target, gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}.Middle())
+	}
+	if q.Target != nil && q.Lower == nil {
+		orDefault(&q.Tolerance, defaultTolerance(c))
+	}
+	if len(q.Advances) == 1 {
+		q.Advances = slices.Repeat(q.Advances, len(q.Readings))
+	}
+}
+
+// inconsistent refuses lists that do not fit each other and limits in the wrong order.
+// It reports whether there were any.
+func (q *GaugeRequest) inconsistent(c *endpoint.Call) bool {
+	wrong := false
+	refuse := func(path, detail string, args ...any) {
+		wrong = true
+		c.Refuse(path, "conflict", fmt.Sprintf(detail, args...))
+	}
+	first := len(q.Readings[0])
+	for i, leaf := range q.Readings {
+		if len(leaf) != first {
+			refuse(fmt.Sprintf("readings.%d", i), "must have as many readings as the first leaf, %d; it has %d", first, len(leaf))
+		}
+	}
+	for path, list := range map[string][]string{"places": q.Places, "ends": q.Ends} {
+		if len(list) > 0 && len(list) != first {
+			refuse(path, "must have an entry for each reading of a leaf, %d; it has %d", first, len(list))
+		}
+	}
+	if n := len(q.Advances); n > 0 && n != len(q.Readings) {
+		refuse("advances", "must have an entry for each leaf, %d, or one for all; it has %d", len(q.Readings), n)
+	}
+	if q.Lower != nil && *q.Upper <= *q.Lower {
+		refuse("upper", "must be above lower, %s; %s was given", c.ShowAs("upper", *q.Lower), c.ShowAs("upper", *q.Upper))
+	}
+	return wrong
+}
+
+// limits are what a leaf may measure, if the request says so.
+func (q *GaugeRequest) limits() (limits gauge.Limits, ok bool) {
+	switch {
+	case q.Lower != nil:
+		return gauge.Limits{Lower: *q.Lower, Upper: *q.Upper}, true
+	case q.Target != nil:
+		return gauge.Around(*q.Target, *q.Tolerance), true
+	}
+	return limits, false
+}
