@@ -62,7 +62,7 @@ func (d *doubter) blade(at string, b *Blade) {
 
 // add notes a doubt.
 func (d *doubter) add(field, format string, args ...any) {
-	d.found = append(d.found, fault{field, fmt.Sprintf(format, args...)})
+	d.found = append(d.found, fault{field: field, detail: fmt.Sprintf(format, args...)})
 }
 
 // length doubts a length outside limits.

@@ -42,11 +42,12 @@ func bare(t reflect.Type) reflect.Type {
 	return t
 }
 
-// numbers looks at every number and length of a file before it is decoded: the decoder
-// would cut 12.5 down to the whole number 12, and read 0100 as 64.
+// numbers looks at every number and length of a file before it is decoded, and puts the
+// lengths there in nanometres. The decoder would cut 12.5 down to the whole number 12,
+// read 0100 as 64, and take seconds for the lengths of a long file.
 type numbers struct {
 	unit   length.Length
-	faults []error
+	faults []fault
 }
 
 // Visit looks at a field, if the node is one.
@@ -56,30 +57,43 @@ func (n *numbers) Visit(node ast.Node) ast.Visitor {
 		return n
 	}
 	name := entry.Key.GetToken().Value
-	if t, ok := kinds[name]; ok && entry.Value.Type() != ast.NullType {
-		if err := n.fault(t, entry.Value); err != nil {
-			n.faults = append(n.faults, fmt.Errorf("line %d: %s %w", entry.Value.GetToken().Position.Line, name, err))
-		}
+	t, ok := kinds[name]
+	if !ok || entry.Value.Type() == ast.NullType {
+		return n
+	}
+	at, look := entry.Value.GetToken(), number
+	if t == reflect.TypeFor[length.Length]() {
+		look = n.length
+	}
+	if err := look(t, entry); err != nil {
+		n.faults = append(n.faults, fault{name, err.Error(), at.Position.Line})
 	}
 	return n
+}
+
+// length reads a length.
+func (n *numbers) length(_ reflect.Type, entry *ast.MappingValueNode) error {
+	if _, scalar := entry.Value.(ast.ScalarNode); !scalar {
+		return errors.New("must be a length")
+	}
+	at := entry.Value.GetToken()
+	l, err := length.Parse(at.Value, n.unit)
+	if err == nil {
+		entry.Value = &ast.IntegerNode{BaseNode: &ast.BaseNode{}, Token: at, Value: int64(l)}
+	}
+	return err
 }
 
 // plainDigits are how a number is written: in decimal digits, without zeros before them.
 var plainDigits = regexp.MustCompile(`^[-+]?(0|[1-9][0-9]*)?(\.[0-9]*)?([eE][-+]?[0-9]+)?$`)
 
-// fault says what is wrong with a value that should be of a type.
-func (n *numbers) fault(t reflect.Type, value ast.Node) (err error) {
-	what, text := "a number", value.GetToken().Value
-	switch _, scalar := value.(ast.ScalarNode); {
-	case t == reflect.TypeFor[length.Length]() && scalar:
-		_, err = length.Parse(text, n.unit)
-		return err
-	case t == reflect.TypeFor[length.Length]():
-		return errors.New("must be a length")
-	case t.Kind() == reflect.Int:
+// number says what is wrong with a value that should be a number.
+func number(t reflect.Type, entry *ast.MappingValueNode) (err error) {
+	what, text := "a number", entry.Value.GetToken().Value
+	if t.Kind() == reflect.Int {
 		what = "a whole number"
 		_, err = strconv.Atoi(text)
-	default:
+	} else {
 		_, err = strconv.ParseFloat(text, 64)
 	}
 	switch {

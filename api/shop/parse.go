@@ -1,11 +1,9 @@
 package shop
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -43,69 +41,61 @@ func parse(file []byte) (*Shop, error) {
 	if err != nil {
 		return nil, configfile.Fault(err)
 	}
-	n := numbers{unit: unitOf(file)}
-	for _, document := range tree.Docs {
-		if document.Body != nil {
-			ast.Walk(&n, document.Body)
-		}
-	}
-	if len(n.faults) > 0 {
-		return nil, joined(n.faults)
-	}
-	s := &Shop{digest: sha256.Sum256(file), Warnings: []string{}}
-	switch err := decode(file, n.unit, s); {
-	case errors.Is(err, io.EOF):
+	at := slices.IndexFunc(tree.Docs, func(d *ast.DocumentNode) bool { return d.Body != nil })
+	if at < 0 {
 		return nil, configfile.ErrEmpty
-	case err != nil:
+	}
+	body := tree.Docs[at].Body
+	n := numbers{unit: unitOf(body)}
+	ast.Walk(&n, body)
+	if len(n.faults) > 0 {
+		return nil, joined(tree, n.faults)
+	}
+	s := &Shop{digest: sha256.Sum256(file)}
+	if err := yaml.NodeToValue(body, s, yaml.Strict()); err != nil {
 		return nil, configfile.Fault(err)
 	}
 	if faults := s.faults(); len(faults) > 0 {
-		lines := make([]error, len(faults))
-		for i, f := range faults {
-			lines[i] = fmt.Errorf("line %d: %s %s", configfile.Line(tree, f.field), f.field, f.detail)
-		}
-		return nil, joined(lines)
+		return nil, joined(tree, faults)
 	}
-	for _, f := range s.doubts() {
-		s.Warnings = append(s.Warnings, fmt.Sprintf("line %d: %s %s", configfile.Line(tree, f.field), f.field, f.detail))
-	}
+	s.Warnings = listed(tree, s.doubts())
 	return s, nil
 }
 
-// joined joins faults, and counts those beyond the most that are listed.
-func joined(faults []error) error {
-	if more := len(faults) - maxFaults; more > 0 {
-		faults = append(faults[:maxFaults:maxFaults], fmt.Errorf("and %d more", more))
+// joined makes one error of faults.
+func joined(tree *ast.File, faults []fault) error {
+	return errors.New(strings.Join(listed(tree, faults), "\n"))
+}
+
+// listed words faults with their lines, and counts those beyond the most that are listed.
+func listed(tree *ast.File, faults []fault) []string {
+	lines := make([]string, 0, len(faults))
+	for i, f := range faults {
+		if i == maxFaults {
+			return append(lines, fmt.Sprintf("and %d more", len(faults)-i))
+		}
+		if f.line == 0 {
+			f.line = configfile.Line(tree, f.field)
+		}
+		lines = append(lines, fmt.Sprintf("line %d: %s %s", f.line, f.field, f.detail))
 	}
-	return errors.Join(faults...)
+	return lines
 }
 
 // unitOf is the unit of a file's lengths; inches until it names another.
-func unitOf(file []byte) length.Length {
+func unitOf(body ast.Node) length.Length {
 	var head struct {
 		Units string `yaml:"units"`
 	}
-	_ = yaml.Unmarshal(file, &head) // what is wrong with the file is told later
+	_ = yaml.NodeToValue(body, &head) // what is wrong with the file is told later
 	return (&Shop{Units: head.Units}).Unit()
-}
-
-// decode reads the file's fields into s. A length without a unit is in the file's.
-func decode(file []byte, unit length.Length, s *Shop) error {
-	readLength := func(l *length.Length, text []byte) error {
-		var word string
-		err := yaml.Unmarshal(text, &word)
-		if err == nil {
-			*l, err = length.Parse(word, unit)
-		}
-		return err
-	}
-	return yaml.NewDecoder(bytes.NewReader(file), yaml.Strict(), yaml.CustomUnmarshaler(readLength)).Decode(s)
 }
 
 // fault is something wrong with a field of the file.
 type fault struct {
 	field  string // such as saws[0].lead
 	detail string
+	line   int // where it stands; where the field stands if 0
 }
 
 var validate = rule.Validator("yaml")
@@ -120,19 +110,19 @@ func (s *Shop) faults() []fault {
 				continue // sameNames tells which name
 			}
 			_, field, _ := strings.Cut(f.Namespace(), ".")
-			found = append(found, fault{field, rule.Words(f, s.Unit())})
+			found = append(found, fault{field: field, detail: rule.Words(f, s.Unit())})
 		}
 	}
 	found = append(found, s.sameNames()...)
 	if _, ok := s.Saw(s.DefaultSaw); !ok && s.DefaultSaw != "" {
-		found = append(found, fault{"default_saw", fmt.Sprintf("is %q, which is none of the saws", s.DefaultSaw)})
+		found = append(found, fault{field: "default_saw", detail: fmt.Sprintf("is %q, which is none of the saws", s.DefaultSaw)})
 	}
 	if _, ok := s.Fixing(s.DefaultFixing); !ok && s.DefaultFixing != "" {
-		found = append(found, fault{"default_fixing", fmt.Sprintf("is %q, which is none of the fixings", s.DefaultFixing)})
+		found = append(found, fault{field: "default_fixing", detail: fmt.Sprintf("is %q, which is none of the fixings", s.DefaultFixing)})
 	}
 	for i, saw := range s.Saws {
 		if _, ok := s.Blade(saw.DefaultBlade); !ok && saw.DefaultBlade != "" {
-			found = append(found, fault{fmt.Sprintf("saws[%d].default_blade", i), fmt.Sprintf("is %q, which is none of the blades", saw.DefaultBlade)})
+			found = append(found, fault{field: fmt.Sprintf("saws[%d].default_blade", i), detail: fmt.Sprintf("is %q, which is none of the blades", saw.DefaultBlade)})
 		}
 	}
 	return found
@@ -153,7 +143,7 @@ func sameNames[T any](field string, list []T, nameOf func(*T) string) (found []f
 	for i := range list {
 		name := nameOf(&list[i])
 		if before, ok := first[name]; ok {
-			found = append(found, fault{fmt.Sprintf("%s[%d].name", field, i), fmt.Sprintf("is %q, the name of %s[%d] too", name, field, before)})
+			found = append(found, fault{field: fmt.Sprintf("%s[%d].name", field, i), detail: fmt.Sprintf("is %q, the name of %s[%d] too", name, field, before)})
 			continue
 		}
 		first[name] = i

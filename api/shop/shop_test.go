@@ -4,6 +4,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"resawd/api/shop"
 	"resawd/calc/length"
@@ -154,6 +155,31 @@ func TestDoubts(t *testing.T) {
 		if c.want == "" && all != "" || !strings.Contains(all, c.want) {
 			t.Errorf("%q: warnings %q, want %q", c.new, all, c.want)
 		}
+	}
+}
+
+// TestDoubtsAreBounded: a file of very many odd figures is read soon, and a hundred of
+// them are listed. So it is where the figures are wrong.
+func TestDoubtsAreBounded(t *testing.T) {
+	text, err := os.ReadFile("demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const blade = "  - {name: b%d, width: 0.01, body_thickness: 0.001, kerf: 0.001, kerf_basis: nominal, tpi: 3, tooth_form: hook, price: 1, life_area: 1}\n"
+	odd := strings.Replace(string(text), "blades:\n", "blades:\n"+numbered(blade, 490), 1)
+	began := time.Now()
+	s, err := shop.Parse([]byte(odd))
+	if err != nil || len(s.Warnings) != 101 || s.Warnings[100] != "and 1860 more" {
+		t.Fatalf("%d warnings, error %v", len(s.Warnings), err)
+	}
+	if _, err := shop.Parse([]byte(strings.ReplaceAll(odd, "tpi: 3", "tpi: 3.5.1"))); err == nil || !strings.HasSuffix(err.Error(), "\nand 390 more") {
+		t.Errorf("error %v", err)
+	}
+	if _, err := shop.Parse([]byte(strings.ReplaceAll(odd, "tpi: 3", "tpi: 0"))); err == nil || !strings.HasSuffix(err.Error(), "\nand 390 more") {
+		t.Errorf("error %v", err)
+	}
+	if took := time.Since(began); took > 5*time.Second {
+		t.Errorf("it took %s", took)
 	}
 }
 
