@@ -168,6 +168,17 @@ func TestBulkHeaders(t *testing.T) {
 	}
 }
 
+// TestBulkUnnamed: programs save columns that were once in use without a name. They stay
+// empty in the answer, and what stands in one is told in its row.
+func TestBulkUnnamed(t *testing.T) {
+	status, lines := tableOf(t, "/v1/backlash", "from,, to,backlash,\n0.1,,0.2,0,\n0.1,x,0.2,0,\n0.1,,0.2,0\n")
+	for i, want := range []string{"from,,to,backlash,,units,warnings,error", "0.1,,0.2,0,,in,", `0.1,x,0.2,0,,,,"the row has ""x"" in a column without a name"`, "0.1,,0.2,0,,in,"} {
+		if status != 200 || i >= len(lines) || !strings.HasPrefix(lines[i], want) {
+			t.Fatalf("status %d: %q, want in line %d %s", status, lines, i+1, want)
+		}
+	}
+}
+
 // TestBulkFormulas: wherever a row is repeated, what a spreadsheet would take for a
 // formula is made harmless, and stays on its line.
 func TestBulkFormulas(t *testing.T) {

@@ -29,7 +29,7 @@ type Bulk struct {
 
 // bulkCell is where the cells of a column go.
 type bulkCell struct {
-	field *queryField
+	field *queryField // nil of a column without a name, whose cells must be empty
 	name  string
 	at    any    // pointer into the request
 	fixed []byte // the text, if the field stands in the query
@@ -88,8 +88,12 @@ func (b *Bulk) place(header [][]byte, query []Pair) {
 		f := &b.k.schema.query[i]
 		b.cells = append(b.cells, bulkCell{f, name, b.request.Elem().FieldByIndex(f.way).Addr().Interface(), fixed})
 	}
-	for _, name := range header {
-		add(string(bytes.TrimSpace(name)), "header", nil)
+	for _, cell := range header {
+		if name := string(bytes.TrimSpace(cell)); name != "" {
+			add(name, "header", nil)
+		} else {
+			b.cells = append(b.cells, bulkCell{})
+		}
 	}
 	for _, p := range query {
 		add(p.Name, "query", []byte(p.Value))
@@ -197,7 +201,12 @@ func (b *Bulk) answer() (Answer, error) {
 	}
 	b.request.Elem().SetZero()
 	for i := range b.cells {
-		if text := b.cellText(i); len(text) > 0 {
+		text := b.cellText(i)
+		switch {
+		case len(text) == 0:
+		case b.cells[i].field == nil:
+			return nil, Fail(BadRequest, "the row has %q in a column without a name", Clip(text))
+		default:
 			b.set(&b.cells[i], text)
 		}
 	}

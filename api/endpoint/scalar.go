@@ -213,7 +213,7 @@ func (r *reader) number(value raw) (float64, *mismatch) {
 	if value.kind != '0' && (value.kind != 0 || strings.Trim(text, "0123456789.eE+-") != "") {
 		wrong := wrongType("a number", value)
 		if _, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err == nil && strings.Contains(text, ",") {
-			wrong.detail += ": write a decimal point"
+			wrong.detail += ": write a decimal point and no thousands separator"
 			return 0, wrong.orComma(value.kind == 0 && !r.comma)
 		}
 		return 0, wrong
