@@ -21,7 +21,7 @@ type GaugeRequest struct {
 	// Where on a leaf each of its readings was taken, by its length, first being the end that is sawn first; without
 	// it, anywhere
 	Ends []string `json:"ends,omitzero" validate:"omitempty,min=1,max=10,dive,oneof=first last"`
-	// Thickness aimed at; the middle of lower and upper by default
+	// Thickness aimed at, the same for all leaves; the middle of lower and upper by default
 	Target *length.Length `json:"target,omitzero" validate:"omitempty,gt=0,within=..1m"`
 	// How far from the target a leaf may be, either way; 0.003 in or 0.08 mm by default
 	Tolerance *length.Length `json:"tolerance,omitzero" validate:"excluded_without=Target,excluded_with=Lower,omitempty,gt=0,within=..1in"`
@@ -67,8 +67,8 @@ type GaugeAnswer struct {
 	Scale *GaugeRatio `json:"scale,omitzero"`
 	// Why there is no scale
 	NoScale string `json:"no_scale,omitzero" enums:"no_advances,few_leaves,advances_alike,unsure,absurd"`
-	// Whether to touch the dial; absent for one leaf, without a target, and where the leaves are not what the advances
-	// make
+	// Whether to touch the dial; absent for one leaf, without a target, where the leaves are not what the advances make,
+	// and where the advances differ by more than the leaves may
 	NextAdvance *GaugeAdvice `json:"next_advance,omitzero"`
 	// Every input, given or defaulted
 	Used *GaugeRequest `json:"used"`

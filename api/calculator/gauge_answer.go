@@ -192,7 +192,7 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	}
 	a.fit(c, f)
 	a.Sources = append(a.Sources, "faces, kerf, scale, next_advance: leaf = advance - kerf + error of its face - error of the face before (definition), least squares over the faces, Student's t")
-	if q.Target == nil || f.NoScale == gauge.ScaleAbsurd {
+	if q.Target == nil || f.NoScale == gauge.ScaleAbsurd || q.severalThicknesses(c) {
 		return nil
 	}
 	advice, err := f.Next(*q.Target, dial.Screw{Lead: *q.Lead, DivisionsPerTurn: *q.DivisionsPerTurn})
@@ -201,6 +201,18 @@ func (a *GaugeAnswer) faces(c *endpoint.Call, q *GaugeRequest) error {
 	}
 	a.NextAdvance = adviceOf(c, q, advice)
 	return nil
+}
+
+// severalThicknesses warns of leaves that cannot all have been aimed at the target: their
+// advances differ by more than the leaves may.
+func (q *GaugeRequest) severalThicknesses(c *endpoint.Call) bool {
+	limits, _ := q.limits()
+	if len(q.Advances) == 0 || slices.Max(q.Advances)-slices.Min(q.Advances) <= limits.Upper-limits.Lower {
+		return false
+	}
+	c.Warn("the advances differ by " + rounded(c, slices.Max(q.Advances)-slices.Min(q.Advances)) + ", so these leaves were not all to measure " + rounded(c, *q.Target) +
+		": kerf and scale hold, but ask for each thickness by itself for verdicts, a chart and what to do with the dial")
+	return true
 }
 
 // fit adds what the fit over the faces gives, and warns if it is not to be trusted.
