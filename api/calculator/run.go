@@ -176,6 +176,9 @@ type RunSummary struct {
 	Remainder length.Length `json:"remainder"`
 	// Leaf wood out divided by wood in, 0 to 1; where the run goes on, by what was left on the fence
 	Recovery float64 `json:"recovery"`
+	// Share of the board that the kerfs turn to dust, as price takes it, 0 to 1; where the run goes on, by what was left
+	// on the fence
+	KerfShare float64 `json:"kerf_share"`
 	// Thickness of the last leaf where it is the rest
 	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
 	// Largest deviation of a leaf by the dial's rounding
@@ -332,7 +335,7 @@ func summaryOf(s run.Summary, in run.Input) RunSummary {
 	out := RunSummary{
 		LeafCount: s.LeafCount, LeafCountLeast: s.LeafCountLeast, CutCount: s.CutCount, CleanCount: s.CleanCount, RezeroCount: s.RezeroCount,
 		CuttingSeconds: s.Time.CuttingSeconds, RunSeconds: s.TotalSeconds, SkimLoss: s.SkimLoss, LeftOnFence: s.LeftOnFence, Remainder: s.Remainder,
-		Recovery: s.Recovery, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
+		Recovery: s.Recovery, KerfShare: s.KerfShare, LeafDeviation: s.LeafDeviation, PositionDeviation: s.PositionDeviation,
 		Speed: endpoint.BladeSpeed(in.Saw.BladeSpeed), FeedPerTooth: endpoint.Bite(s.FeedPerToothMM), TPILow: s.Teeth.Low, TPIHigh: s.Teeth.High,
 		BladeSuits: s.BladeSuits, Gum: GumNames[in.Gum], SawnArea: endpoint.Area(s.SawnAreaMM2),
 	}

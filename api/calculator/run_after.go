@@ -146,9 +146,8 @@ func priced(c *endpoint.Call, q *RunRequest, s *run.Summary) (*RunPrice, error) 
 		return nil, nil //nolint:nilnil // a board without a price has no price
 	}
 	blade, _ := c.Shop.Blade(*q.Blade)
-	dust := float64(s.CutCount) * q.Kerf.In(*q.Board.Thickness)
 	quote, lines, err := quoted(c, blade, price.Job{
-		WoodCost: price.Money(*q.Board.Price), KerfShare: min(1, dust), LeafCount: s.LeafCount, SetSize: 1,
+		WoodCost: price.Money(*q.Board.Price), KerfShare: s.KerfShare, LeafCount: s.LeafCount, SetSize: 1,
 		RunSeconds: s.TotalSeconds, SawnAreaMM2: s.SawnAreaMM2, Margin: *q.Margin,
 	})
 	if err != nil {

@@ -54,6 +54,8 @@ type YieldAnswer struct {
 	LastLeafThickness *length.Length `json:"last_leaf_thickness,omitzero"`
 	// Leaf wood out divided by wood in, 0 to 1
 	Recovery float64 `json:"recovery"`
+	// Share of the board that the kerfs turn to dust, as price takes it, 0 to 1
+	KerfShare float64 `json:"kerf_share"`
 	// Extra board thickness that gives one more leaf
 	ShortBy length.Length `json:"short_by"`
 	// Thickest leaf of which the board gives as many as wanted, by default leaf_count; 0 where kerfs use it up
@@ -109,7 +111,7 @@ func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 	}
 	a := &YieldAnswer{
 		LeafCount: y.LeafCount, LeafCountLeast: y.LeafCountLeast, CutCount: y.CutCount, Advance: y.Advance, SkimLoss: y.SkimLoss, LeftOnFence: y.LeftOnFence,
-		Remainder: y.Remainder, Recovery: y.Recovery, ShortBy: y.ShortBy, Tight: y.Tight, Used: q,
+		Remainder: y.Remainder, Recovery: y.Recovery, KerfShare: y.KerfShare, ShortBy: y.ShortBy, Tight: y.Tight, Used: q,
 		BoardNeeded: yield.Needed(board, wanted),
 	}
 	a.ThickestLeaf, a.ThickestLeafLeast = yield.ThickestLeaf(board, wanted)

@@ -33,7 +33,7 @@ func TestGoOn(t *testing.T) {
 	}
 	sum := s.Summary
 	if len(s.Cuts) != 3 || sum.LeafCount != 3 || sum.CutCount != 3 || sum.LeftOnFence != 5*thou || sum.SkimLoss != 0 || sum.LeafDeviation != 0 ||
-		sum.Recovery != 150.0/305 {
+		sum.Recovery != 150.0/305 || sum.KerfShare != 150.0/305 {
 		t.Errorf("%+v", sum)
 	}
 	for _, w := range s.Warnings {

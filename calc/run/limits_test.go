@@ -258,7 +258,7 @@ func checkSheet(t *testing.T, i Input, s Sheet) {
 	}
 	half := i.Lead / length.Length(2*i.DivisionsPerTurn)
 	if at+i.HoldBack > i.Board.Thickness+half || leaves != sum.LeafCount || leaves != sum.Counts[0]+sum.Counts[1] ||
-		sum.Recovery != float64(wood)/float64(i.Board.Thickness) || math.Abs(seconds-sum.TotalSeconds) > 1e-9*seconds {
+		sum.Recovery != float64(wood)/float64(i.Board.Thickness) || sum.Recovery+sum.KerfShare > 1 || math.Abs(seconds-sum.TotalSeconds) > 1e-9*seconds {
 		t.Fatalf("%d leaves, at %v, %v s: %+v", leaves, at, seconds, sum)
 	}
 	if i.Leaves[0].Count != sum.Counts[0] || sum.Counts[1]%max(1, i.Leaves[1].Matched) != 0 {
@@ -296,7 +296,7 @@ func FuzzYield(f *testing.F) {
 		}
 		s := got.Summary
 		if (err == nil) != (err2 == nil) || s.LeafCount != want.LeafCount || s.CutCount != want.CutCount ||
-			s.LeftOnFence != want.LeftOnFence || s.Remainder != want.Remainder || s.Recovery != want.Recovery || err == nil && s.LastLeafThickness != last || s.SkimLoss != want.SkimLoss {
+			s.LeftOnFence != want.LeftOnFence || s.Remainder != want.Remainder || s.Recovery != want.Recovery || s.KerfShare != want.KerfShare || err == nil && s.LastLeafThickness != last || s.SkimLoss != want.SkimLoss {
 			t.Fatalf("%+v\n run %+v, %v\nyield %+v, %v", b, s, err2, want, err)
 		}
 	})

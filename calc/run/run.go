@@ -43,6 +43,7 @@ type Summary struct {
 	TotalSeconds      float64
 	SkimLoss          length.Length // as asked
 	Recovery          float64       // leaf wood out over wood in, as the dial sets it
+	KerfShare         float64       // kerfs of all cuts over wood in, 0 to 1
 	LastLeafThickness length.Length // where it is the rest; else 0
 	LeftOnFence       length.Length
 	Remainder         length.Length // LeftOnFence less the hold-back, 0 after a [DialOverrun]
@@ -192,6 +193,7 @@ func (in Input) summary(tasks []task, steps []dial.Step) Summary {
 		}
 	}
 	s.Recovery = wood.In(in.Board.Thickness - in.From)
+	s.KerfShare = (length.Length(sawn) * in.Kerf).In(in.Board.Thickness - in.From)
 	return s
 }
 

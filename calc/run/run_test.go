@@ -97,14 +97,14 @@ func TestRows(t *testing.T) {
 	if len(s.Cuts) != len(want) {
 		t.Errorf("%d rows, want %d", len(s.Cuts), len(want))
 	}
-	// 800 - 685 = 115 stays. Leaf wood is 2*50 + 100 + 3*50 = 350. Each cut saws
-	// 36 by 6 in of 645.16 mm2. Feed per tooth 10/(6*36 000) in.
+	// 800 - 685 = 115 stays. Leaf wood is 2*50 + 100 + 3*50 = 350, kerfs are 7*45 = 315.
+	// Each cut saws 36 by 6 in of 645.16 mm2. Feed per tooth 10/(6*36 000) in.
 	sum := Summary{
 		LeafCount: 6, LeafCountLeast: 6, BladeSuits: true, Counts: []int{2, 1, 3}, CutCount: 7, CleanCount: 1, RezeroCount: 2,
 		Time: feed.Breakdown{CuttingSeconds: 7 * 216, ReturningSeconds: 7 * 18, HandlingSeconds: 210,
 			IndexingSeconds: 105, SettingUpSeconds: 900, CleaningSeconds: 60},
 		TotalSeconds: 1512 + 126 + 210 + 105 + 900 + 60,
-		SkimLoss:     65 * thou, Recovery: 0.4375, LeftOnFence: 115 * thou, Remainder: 15 * thou,
+		SkimLoss:     65 * thou, Recovery: 0.4375, KerfShare: 0.39375, LeftOnFence: 115 * thou, Remainder: 15 * thou,
 		FeedPerToothMM: s.Summary.FeedPerToothMM, Teeth: blade.Teeth{Low: 6, High: 6}, SawnAreaMM2: s.Summary.SawnAreaMM2,
 	}
 	if !reflect.DeepEqual(s.Summary, sum) || math.Abs(sum.SawnAreaMM2-7*36*6*645.16) > 1e-6 || math.Abs(sum.FeedPerToothMM-254.0/6/36_000) > 1e-9 {
@@ -298,7 +298,7 @@ func TestRest(t *testing.T) {
 	}
 	sum := s.Summary
 	if sum.LeafCount != 4 || sum.CutCount != 4 || sum.Counts[0] != 4 || sum.LastLeafThickness != 120*thou || sum.LeftOnFence != 0 ||
-		sum.Remainder != 0 || sum.Recovery != 0.54 || sum.LeafDeviation != 0 || sum.TotalSeconds != 4*216 {
+		sum.Remainder != 0 || sum.Recovery != 0.54 || sum.KerfShare != 0.36 || sum.LeafDeviation != 0 || sum.TotalSeconds != 4*216 {
 		t.Errorf("%+v", sum)
 	}
 	for _, c := range []struct {

@@ -42,6 +42,7 @@ type Result struct {
 	LeftOnFence       length.Length // all that is not sawn into leaves or kerfs
 	Remainder         length.Length // LeftOnFence less the hold-back
 	Recovery          float64       // leaf wood out over wood in, 0 to 1
+	KerfShare         float64       // kerfs of all cuts over wood in, 0 to 1
 	ShortBy           length.Length // extra board thickness that gives one more leaf
 	LeafCountLeast    int           // with a board and kerfs off by their margins
 	Tight             bool          // LeafCountLeast is less than LeafCount
@@ -84,6 +85,7 @@ func Leaves(in Input) (Result, error) {
 	}
 	wood := (n-1)*in.LeafThickness + r.LastLeafThickness
 	r.Recovery = wood.In(in.BoardThickness)
+	r.KerfShare = (length.Length(r.CutCount) * in.Kerf).In(in.BoardThickness)
 	return r, nil
 }
 

@@ -27,22 +27,22 @@ func TestWorked(t *testing.T) {
 	}{
 		// 500 - 95 = 405 = 4*95 + 25; one more leaf needs 95 - 25.
 		{"hold-back 0", half, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.4, ShortBy: 70 * thou, LeafCountLeast: 4}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.4, KerfShare: 0.45, ShortBy: 70 * thou, LeafCountLeast: 4}},
 		// 405 - 125 = 280 = 2*95 + 90; one more leaf needs 95 - 90.
 		{"hold-back 0.125", held, Result{LeafCount: 2, CutCount: 3, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 215 * thou, Remainder: 90 * thou, Recovery: 0.2, ShortBy: 5 * thou, LeafCountLeast: 2}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 215 * thou, Remainder: 90 * thou, Recovery: 0.2, KerfShare: 0.27, ShortBy: 5 * thou, LeafCountLeast: 2}},
 		// 405 = 3*95 + 120; five leaves need 4*95 + 50 = 430; 3*50 + 120 = 270.
 		{"the rest is a leaf", rest, Result{LeafCount: 4, CutCount: 4, Advance: 95 * thou, SkimLoss: 95 * thou,
-			LastLeafThickness: 120 * thou, Recovery: 0.54, ShortBy: 25 * thou, LeafCountLeast: 4}},
+			LastLeafThickness: 120 * thou, Recovery: 0.54, KerfShare: 0.36, ShortBy: 25 * thou, LeafCountLeast: 4}},
 		// 500 = 5*95 + 25.
 		{"no truing cut", plain, Result{LeafCount: 5, CutCount: 5, Advance: 95 * thou,
-			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, ShortBy: 70 * thou, LeafCountLeast: 5}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 25 * thou, Remainder: 25 * thou, Recovery: 0.5, KerfShare: 0.45, ShortBy: 70 * thou, LeafCountLeast: 5}},
 		// A nanometre of skim is a truing cut: 5*95 = 475 are too many by 20 with its kerf.
 		{"the least truing cut", least, Result{LeafCount: 4, CutCount: 5, Advance: 95 * thou, SkimLoss: 45*thou + 1,
-			LastLeafThickness: 50 * thou, LeftOnFence: 75*thou - 1, Remainder: 75*thou - 1, Recovery: 0.4, ShortBy: 20*thou + 1, LeafCountLeast: 4}},
+			LastLeafThickness: 50 * thou, LeftOnFence: 75*thou - 1, Remainder: 75*thou - 1, Recovery: 0.4, KerfShare: 0.45, ShortBy: 20*thou + 1, LeafCountLeast: 4}},
 		// 430 = 4*95 + 50: five leaves, four cuts, nothing over.
 		{"the rest ends flush", flush, Result{LeafCount: 5, CutCount: 4, Advance: 95 * thou,
-			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, ShortBy: 95 * thou, LeafCountLeast: 5}},
+			LastLeafThickness: 50 * thou, Recovery: 250.0 / 430, KerfShare: 180.0 / 430, ShortBy: 95 * thou, LeafCountLeast: 5}},
 	} {
 		if got, err := Leaves(c.in); err != nil || got != c.want {
 			t.Errorf("%s:\n got %+v, %v\nwant %+v", c.name, got, err, c.want)
@@ -215,7 +215,7 @@ func FuzzLeaves(f *testing.F) {
 		}
 		n, cuts, left, last, wood := saw(in)
 		if got.LeafCount != n || got.CutCount != cuts || got.LeftOnFence != left || got.LastLeafThickness != last ||
-			got.Recovery != float64(wood)/float64(in.BoardThickness) || got.Remainder != left-in.HoldBack {
+			got.Recovery != float64(wood)/float64(in.BoardThickness) || got.KerfShare != float64(length.Length(cuts)*in.Kerf)/float64(in.BoardThickness) || got.Remainder != left-in.HoldBack {
 			t.Fatalf("%+v gives %+v; sawn: %d leaves, %d cuts, %d left, the last %d, wood %d", in, got, n, cuts, left, last, wood)
 		}
 		if !(0 < got.Recovery && got.Recovery <= 1) || math.IsNaN(got.Recovery) {
