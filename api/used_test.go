@@ -136,6 +136,7 @@ type member struct{ name, value string }
 // acceptedRequests are those of the contract rows that come as JSON. Plans search but for
 // a moment.
 func acceptedRequests(t *testing.T, url string) (list []accepted) {
+	t.Helper()
 	for _, row := range contractRows(t) {
 		r := accepted{name: row.File + "/" + row.Name}
 		r.path, _, _ = strings.Cut(row.Target, "?")
