@@ -5,11 +5,9 @@
 package endpoint
 
 import (
-	"context"
 	"fmt"
 	"reflect"
 
-	"resawd/api/shop"
 	"resawd/calc/length"
 )
 
@@ -157,17 +155,4 @@ func (k *Calculator) solved(c *Call, q reflect.Value, r *reader) (Answer, error)
 // Append appends an answer in a form.
 func (k *Calculator) Append(dst []byte, a Answer, f Form, v View) ([]byte, error) {
 	return f.render(k, a, v, dst)
-}
-
-// Render answers one JSON request without HTTP, in one of the forms that the calculator
-// offers.
-func (k *Calculator) Render(ctx context.Context, s *shop.Shop, build string, body []byte, format string) ([]byte, error) {
-	if err := k.Offers(format); err != nil {
-		return nil, err
-	}
-	a, err := k.Ask(ctx, s, build, Body(body), Search{})
-	if err != nil {
-		return nil, err
-	}
-	return a.Render(format)
 }

@@ -18,8 +18,9 @@ import (
 // input for "-", or the boards and the parts from a table each. An interrupt ends the
 // search with the best plan so far.
 func printPlan(ctx context.Context, p *program, args []string) error {
+	k, _ := api.CalculatorAt("/v1/plan")
 	f := p.flags("plan")
-	format := f.String("format", "table", "table, "+strings.Join(planFormats(), ", "))
+	format := formatFlag(f, k)
 	shopFile := f.String("shop", "", shopUsage)
 	limit := span(f, "time-limit", 0, 0, longest, "time after which to take the best plan so far, in place of the request's own limit; 0 keeps that")
 	tables := planTables{decimal: decimalFlag(f)}
@@ -29,11 +30,8 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	k, _ := api.CalculatorAt("/v1/plan")
-	if *format != "table" {
-		if err := k.Offers(*format); err != nil {
-			return err
-		}
+	if err := offered(k, *format); err != nil {
+		return err
 	}
 	request, err := p.planRequest(tables, rest)
 	if err != nil {
@@ -49,15 +47,10 @@ func printPlan(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	if *format == "table" {
-		return p.planTable(plan)
-	}
-	text, err := plan.Render(*format)
-	if err != nil {
+	if err := p.print(plan, *format); err != nil || *format != asTable {
 		return err
 	}
-	_, err = p.stdout.Write(text)
-	return err
+	return p.planSummary(plan)
 }
 
 // planTables are the flags for the tables of an order.
@@ -100,28 +93,9 @@ func (p *program) planRequest(t planTables, args []string) (in endpoint.Fields, 
 		endpoint.Table{Name: filepath.Base(t.parts), List: "parts", Text: parts}), nil
 }
 
-// planFormats lists the forms that a plan can be printed in. Text is not one of them:
-// it needs pick.
-func planFormats() (names []string) {
-	k, _ := api.CalculatorAt("/v1/plan")
-	for _, name := range k.Formats() {
-		if name != "text" && k.Offers(name) == nil {
-			names = append(names, name)
-		}
-	}
-	return names
-}
-
-// planTable prints the cut list and a summary of the plan, what it leaves unmet, and its
-// warnings.
-func (p *program) planTable(plan *endpoint.Answered) error {
-	list, err := plan.Render(endpoint.CSV.Name)
-	if err != nil {
-		return err
-	}
-	if err := table(p.stdout, list); err != nil {
-		return err
-	}
+// planSummary prints below the cut list how good the plan is, what it leaves unmet, and
+// its warnings.
+func (p *program) planSummary(plan *endpoint.Answered) error {
 	a, ok := plan.Answer.(*calculator.PlanAnswer)
 	if !ok {
 		return fmt.Errorf("the answer is a %T, not a plan", plan.Answer)
@@ -135,6 +109,6 @@ func (p *program) planTable(plan *endpoint.Answered) error {
 	for _, warning := range a.Warnings {
 		fmt.Fprintf(&text, "warning: %s\n", warning)
 	}
-	_, err = io.WriteString(p.stdout, text.String())
+	_, err := io.WriteString(p.stdout, text.String())
 	return err
 }

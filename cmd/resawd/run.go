@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -21,11 +22,15 @@ const maxRequest = 1 << 20
 // runSheet prints the run sheet of a request from a file, or from the standard input
 // for "-". It needs no server.
 func runSheet(ctx context.Context, p *program, args []string) error {
+	k, _ := api.CalculatorAt("/v1/run")
 	f := p.flags("run")
-	format := f.String("format", "table", "table, json, csv, html, svg or xlsx")
+	format := formatFlag(f, k)
 	shopFile := f.String("shop", "", shopUsage)
 	files, err := p.parse(f, args)
 	if err != nil {
+		return err
+	}
+	if err := offered(k, *format); err != nil {
 		return err
 	}
 	if len(files) != 1 {
@@ -39,19 +44,50 @@ func runSheet(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	form := *format
-	if form == "table" {
-		form = endpoint.CSV.Name
-	}
-	k, _ := api.CalculatorAt("/v1/run")
-	sheet, err := k.Render(ctx, s, version, body, form)
+	sheet, err := k.Ask(ctx, s, version, endpoint.Body(body), endpoint.Search{})
 	if err != nil {
 		return err
 	}
-	if *format == "table" {
-		return table(p.stdout, sheet)
+	return p.print(sheet, *format)
+}
+
+// asTable is the format of a table for the terminal: the answer's CSV in columns.
+const asTable = "table"
+
+// formatFlag defines the flag for how to print an answer. Text is not among the formats:
+// it needs pick.
+func formatFlag(f *flag.FlagSet, k *endpoint.Calculator) *string {
+	names := []string{asTable}
+	for _, name := range k.Formats() {
+		if name != endpoint.Text.Name && k.Offers(name) == nil {
+			names = append(names, name)
+		}
 	}
-	_, err = p.stdout.Write(sheet)
+	return f.String("format", asTable, strings.Join(names, ", "))
+}
+
+// offered returns an error if an answer cannot be printed in a format.
+func offered(k *endpoint.Calculator, format string) error {
+	if format == asTable {
+		return nil
+	}
+	return k.Offers(format)
+}
+
+// print prints an answer.
+func (p *program) print(a *endpoint.Answered, format string) error {
+	if format == asTable {
+		list, err := a.Render(endpoint.CSV.Name)
+		if err != nil {
+			return err
+		}
+		return table(p.stdout, list)
+	}
+	text, err := a.Render(format)
+	if err != nil {
+		return err
+	}
+	_, err = p.stdout.Write(text)
 	return err
 }
 
