@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -51,7 +52,7 @@ func parse(file []byte) (*Shop, error) {
 	if len(n.faults) > 0 {
 		return nil, joined(tree, n.faults)
 	}
-	s := &Shop{digest: sha256.Sum256(file)}
+	s := &Shop{digest: sha256.Sum256(file), Demo: bytes.Equal(file, demo)}
 	if err := yaml.NodeToValue(body, s, yaml.Strict()); err != nil {
 		return nil, configfile.Fault(err)
 	}

@@ -43,7 +43,7 @@ type Shop struct {
 	Rates Rates `json:"rates,omitzero" yaml:"rates"`
 	// What the file says that hardly any shop can have, such as a blade a hundredth of a millimetre thick: a figure may be in the wrong unit
 	Warnings []string `json:"warnings" yaml:"-"`
-	// Whether this is the built-in demo shop
+	// Whether this is the built-in demo shop, or a copy of its file as it is
 	Demo bool `json:"demo" yaml:"-"`
 
 	digest [sha256.Size]byte
@@ -176,7 +176,6 @@ func Demo() (*Shop, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the built-in demo shop: %w", err)
 	}
-	s.Demo = true
 	return s, nil
 }
 

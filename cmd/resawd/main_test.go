@@ -313,6 +313,15 @@ func TestDrain(t *testing.T) {
 	}
 }
 
+// TestServeWithDemoFile: the demo shop's file, as deploy/compose mounts it, is the demo shop.
+func TestServeWithDemoFile(t *testing.T) {
+	s := start(t, "--shop", "../../api/shop/demo.yaml")
+	defer s.stop()
+	if _, body := s.get(t, "v1/dial?leaf_thickness=0.05"); !strings.Contains(body, "demo shop") {
+		t.Errorf("its values do not warn: %s", body)
+	}
+}
+
 func TestServeWithShopFile(t *testing.T) {
 	demo, err := os.ReadFile("../../api/shop/demo.yaml")
 	if err != nil {
