@@ -75,6 +75,33 @@ func TestPrintPlan(t *testing.T) {
 	}
 }
 
+// TestPrintHeadings: wherever a side ends, no heading stands at its foot with its table on
+// the next one.
+func TestPrintHeadings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	chromium, pdftotext := tool(t, "chromium"), tool(t, "pdftotext")
+	style := regexp.MustCompile(`(?s)<style>.*</style>`).FindString(shown(t, "GET", walnutRun+"&format=html", ""))
+	var page strings.Builder
+	page.WriteString("<html><head>" + style + "</head><body class=\"sheet plan\"><main>")
+	for high := 230; high < 270; high += 2 {
+		fmt.Fprintf(&page, `<div style="break-before:page;height:%dmm"></div><section><h2>Heading</h2><table class="list"><thead><tr><th>Part</th></tr></thead><tbody><tr><td>one<br>two</td></tr></tbody></table></section>`, high)
+	}
+	page.WriteString("</main></body></html>")
+	headings := 0
+	for i, side := range printPages(t, chromium, pdftotext, page.String(), "A4") {
+		above, _, there := strings.Cut(side, "page ")
+		if lines := strings.Fields(above); there && len(lines) > 0 && lines[len(lines)-1] == "Heading" {
+			t.Errorf("side %d ends with a heading", i+1)
+		}
+		headings += strings.Count(side, "Heading")
+	}
+	if headings != 20 {
+		t.Errorf("%d headings are printed", headings)
+	}
+}
+
 // checkSides wants a number of pages, set-up to sources on the first, the first
 // cuts on the second, and on each the board, the ID and the number.
 func checkSides(t *testing.T, pages []string, board string, cuts, want int) {
