@@ -83,7 +83,8 @@ func TestDialForm(t *testing.T) {
 	}
 }
 
-// TestKeyboard: a form is filled in, sent, corrected and cleared without a mouse.
+// TestKeyboard: a form is filled in, sent, corrected and cleared without a mouse, and what was
+// cleared comes back.
 func TestKeyboard(t *testing.T) {
 	server := httptest.NewServer(apitest.Server(t))
 	defer server.Close()
@@ -109,6 +110,8 @@ func TestKeyboard(t *testing.T) {
 	b.value(`document.getElementById("clear").focus()`)
 	b.press("Enter", 13, "\r")
 	b.wait(`document.getElementById("f-board_thickness").value === "" && location.search === ""`)
+	b.value(`history.back()`)
+	b.wait(`document.getElementById("f-board_thickness").value === "2" && document.getElementById("answer").innerText.includes("Leaf count")`)
 }
 
 // TestRunForm: with the leaf count left empty a board gives what it can, and the

@@ -158,16 +158,11 @@ form.addEventListener("submit", (event) => {
   ask();
 });
 
+// Clear opens the empty form, so that the way back leads to what was written.
 document.getElementById("clear").addEventListener("click", () => {
-  form.reset();
-  chooseUnits();
-  clearMistakes();
-  history.replaceState(null, "", location.pathname);
-  answer.replaceChildren(make("p", { class: "hint" }, "Fill in the form: the answer comes here."));
+  remember();
+  location.assign(location.pathname);
 });
-
-// chooseUnits begins an empty form with the units that were chosen last.
-function chooseUnits() { form.elements.namedItem("units").value = localStorage.getItem("units") || ""; }
 
 form.addEventListener("change", (event) => {
   if (event.target.name === "units") localStorage.setItem("units", event.target.value);
@@ -186,7 +181,8 @@ for (const [name, value] of given) {
   const inside = field.closest("details");
   if (inside) inside.open = true;
 }
-if ([...given].length) form.requestSubmit(); else chooseUnits();
+if ([...given].length) form.requestSubmit();
+else form.elements.namedItem("units").value = localStorage.getItem("units") || ""; // as chosen last
 
 // A long row of calculators shows the one that is open.
 document.querySelector("nav [aria-current]").scrollIntoView({ block: "nearest", inline: "center" });

@@ -194,6 +194,7 @@ func TestUnitsStay(t *testing.T) {
 		t.Errorf("the next form begins with %q", got)
 	}
 	b.value(`document.getElementById("clear").click()`)
+	b.wait(`document.readyState === "complete" && location.search === ""`)
 	if got := b.value(units); got != "mm" {
 		t.Errorf("a cleared form begins with %q", got)
 	}
