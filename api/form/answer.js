@@ -47,10 +47,10 @@ function measured(value, path, unit = unitOf(path)) {
 }
 
 // digits writes a number as finely as a person can use it: a length to 0.0001 in or
-// 0.001 mm, but with two digits where it is small; money as it is; another with five
-// digits, but whole where it is large.
+// 0.001 mm, but with two digits where it is small; money to 0.01, but as it is below 1;
+// another with five digits, but whole where it is large.
 function digits(value, kind) {
-  if (kind === "Money") return String(value);
+  if (kind === "Money") return String(Math.abs(value) < 1 ? value : Number(value.toFixed(2)));
   const length = kind === "Length" || kind === "Bite";
   const [places, figures] = length ? [units.Length === "mm" ? 3 : 4, 2] : [0, 5];
   const nearest = [value.toFixed(places), value.toPrecision(figures)].map(Number).sort((a, b) => Math.abs(value - a) - Math.abs(value - b))[0];

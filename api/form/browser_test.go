@@ -295,6 +295,7 @@ func TestUnits(t *testing.T) {
 		"/use/feed?cut_length=120&feed=36":                                                 "Cut time 3 min 20 s Run time 3 min 20 s Speed ",
 		"/use/feed?cut_length=3660&feed=60&cut_count=2&units=mm&wheel_diameter=1m&rpm=100": "Cut time 1 h 1 min 0 s Run time 2 h 2 min 0 s Speed 314.16 m/min Feed per tooth ",
 		"/use/price?leaf_count=4&run_seconds=0&wood_cost=20":                               "Total 20 USD Leaf price 5 USD ",
+		"/use/price?leaf_count=3&run_seconds=0&wood_cost=100":                              "Total 100 USD Leaf price 33.33 USD ",
 		"/use/price?leaf_count=3&run_seconds=0&wood_cost=1234567.89":                       "Total 1234567.89 USD ",
 		"/use/dial?leaf_thickness=1.5mm&kerf=0.045in&lead=0.1&divisions_per_turn=100":      "Advance 0.1041 in Advance set 0.104 in Turns 1.04 Turns asked 1.0406 Leaf deviation 0.000055 in ",
 		"/use/moisture?moisture_pct=12":                                                    "Equilibrium moisture 12 % ",
