@@ -25,7 +25,7 @@ let units = {};
 // unitsOf gives the units of an answer.
 function unitsOf(result) {
   const length = result.units || "in";
-  const unpriced = result.used?.boards?.every((board) => board.price === 1); // so that the cost counts boards
+  const unpriced = result.used?.boards?.every((board) => board.price === undefined); // so that the cost counts boards
   return { Length: length, Bite: length, Area: "sq " + length, Feed: length + "/min", BladeSpeed: length === "mm" ? "m/min" : "ft/min", Money: unpriced ? "boards" : result.currency || result.price?.currency || "" };
 }
 

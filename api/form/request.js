@@ -32,8 +32,8 @@ const plain = (text) => text.replaceAll("\u2044", "/").replace(/['\u2018\u2019]{
 
 // pointed makes a decimal point of a decimal comma. One before just three digits may part
 // thousands: it stays, and the service refuses it.
-const pointed = (text) => plain(text).replace(/(?<![\d.,])(\d*),(\d+)(?![\d.,])/g, (all, whole, part) =>
-  part.length === 3 && Number(whole) ? all : whole + "." + part);
+const pointed = (text) => plain(text).replace(/(^|[^\d.,])(\d*),(\d+)(?![\d.,])/g, (all, before, whole, part) =>
+  part.length === 3 && Number(whole) ? all : before + whole + "." + part);
 
 // queryOf writes what is filled in as a query.
 function queryOf(more) {
