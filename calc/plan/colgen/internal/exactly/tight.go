@@ -21,16 +21,15 @@ import (
 // in Vance, Barnhart, Johnson and Nemhauser, Computational Optimization and
 // Applications 3 (1994) 111-130 (from memory).
 type tight struct {
+	knapsack.Rules
 	s      *relax.State
 	n      *knapsack.Knapsack // of its own: items stuck together are added to it
 	pool   *relax.Pool        // patterns of items and of items stuck together
 	glue   *glue
-	apart  [][2]int // pairs of items that no board holds both of
-	target int      // boards in all
-	demand []int    // of each item; with several kinds of each kind, too: a board is cut once
-	waste  int64
-	nodes  int // of the tree
-	limit  int // of them
+	target int   // boards in all
+	demand []int // of each item; with several kinds of each kind, too: a board is cut once
+	nodes  int   // of the tree
+	limit  int   // of them
 	fixed  []colgen.Use
 	row    []int // of an item, -1 without demand
 	lp     *lp.Program
@@ -56,14 +55,14 @@ func newTight(s *relax.State, boards []int) *tight {
 	t := &tight{s: s, n: n.Clone(), pool: &relax.Pool{}, demand: append([]int(nil), s.P.Demand...)}
 	for k, b := range boards {
 		t.target += b
-		t.waste += n.Capacity[k] * int64(b)
+		t.Waste += n.Capacity[k] * int64(b)
 		if len(boards) > 1 {
 			t.demand = append(t.demand, b)
 			t.n.Add(neverFits)
 		}
 	}
 	for i, d := range s.P.Demand {
-		t.waste -= n.Size[i] * int64(d)
+		t.Waste -= n.Size[i] * int64(d)
 	}
 	t.glue = newGlue(len(t.demand))
 	for _, p := range s.Pool.Patterns {
@@ -108,7 +107,7 @@ func (t *tight) usable(p colgen.Pattern) bool {
 			return false
 		}
 	}
-	return t.wasted(p) <= t.waste && !t.clash(p.Pieces)
+	return t.wasted(p) <= t.Waste && !t.clash(p.Pieces)
 }
 
 // wasted is what a pattern leaves of its board.
@@ -124,7 +123,7 @@ func (t *tight) wasted(p colgen.Pattern) int64 {
 
 // clash reports whether pieces hold both of a pair that is kept apart.
 func (t *tight) clash(pieces []colgen.Piece) bool {
-	for _, pair := range t.apart {
+	for _, pair := range t.Apart {
 		if holdsBoth(pieces, pair[0], pair[1]) {
 			return true
 		}
@@ -164,7 +163,7 @@ func (t *tight) addColumn(id int32) bool {
 // solve generates columns. It reports true when whole-number prices show that
 // there is no plan of the target.
 func (t *tight) solve() (none bool, err error) {
-	if t.waste < 0 {
+	if t.Waste < 0 {
 		return true, nil
 	}
 	var centre []float64
@@ -225,7 +224,7 @@ func (t *tight) price(y []float64, exact bool) (added bool, err error) {
 			floor[k] = knapsack.NotWanted
 		}
 	}
-	answers, work, err := t.n.Tight(t.s.Ctx, t.value, t.demand, t.apart, t.waste, floor, 2*t.s.Many, exact)
+	answers, work, err := t.n.Tight(t.s.Ctx, knapsack.Query{Value: t.value, Limit: t.demand, Floor: floor, Many: 2 * t.s.Many, Exact: exact}, t.Rules)
 	t.s.Spend(work)
 	if err != nil {
 		return false, relax.ErrEnd
@@ -278,7 +277,7 @@ func (t *tight) list(y []float64, most int, steps int64) (part *partition, full 
 		if n, _ := t.boards(k); n == 0 {
 			continue
 		}
-		list, work, ok := t.n.Enumerate(t.n.Capacity[k], t.value, t.demand, t.apart, t.most[k]-t.short, t.waste, most-len(all), steps)
+		list, work, ok := t.n.Enumerate(knapsack.Listing{Capacity: t.n.Capacity[k], Value: t.value, Limit: t.demand, Rules: t.Rules, Least: t.most[k] - t.short, Most: most - len(all), Steps: steps})
 		t.s.Spend(work)
 		if !ok {
 			return nil, len(list) > most-len(all)
@@ -307,7 +306,7 @@ func (t *tight) fix(id int32, n int) {
 	for _, pc := range p.Pieces {
 		t.demand[pc.Item] -= pc.Count * n
 	}
-	t.waste -= t.wasted(p) * int64(n)
+	t.Waste -= t.wasted(p) * int64(n)
 	t.target -= n
 	t.fixed = append(t.fixed, colgen.Use{Pattern: p, Copies: n})
 }

@@ -62,16 +62,16 @@ func (t *tight) branch() error {
 		return err
 	}
 	t.restore(back)
-	t.apart = append(t.apart[:len(t.apart):len(t.apart)], [2]int{a, b})
+	t.Apart = append(t.Apart[:len(t.Apart):len(t.Apart)], [2]int{a, b})
 	t.settle()
 	return t.branch()
 }
 
-// most patterns of a node to search exactly, and most steps to list them
+// What a node may search exactly.
 const (
-	nodeListed = 20_000
-	nodeSteps  = 3_000_000
-	nodeNodes  = 1_000
+	nodeListed = 20_000    // patterns
+	nodeSteps  = 3_000_000 // to list them
+	nodeNodes  = 1_000     // of the partition into them
 )
 
 // whole offers a point without fractions.
@@ -136,10 +136,10 @@ func (t *tight) pair() (a, b int, ok bool) {
 	return a, b, ok
 }
 
-// most patterns to count for an item, and most steps to count them
+// What may be counted for an item.
 const (
-	mostWays  = 25
-	waysSteps = 20_000
+	mostWays  = 25     // patterns
+	waysSteps = 20_000 // to count them
 )
 
 // ways counts the patterns that hold an item and that the last prices do not
@@ -162,7 +162,7 @@ func (t *tight) holding(kind, item int) int {
 	limit := append([]int(nil), t.demand...)
 	limit[item]--
 	var apart [][2]int
-	for _, p := range t.apart {
+	for _, p := range t.Apart {
 		switch item {
 		case p[0]:
 			limit[p[1]] = 0
@@ -176,7 +176,7 @@ func (t *tight) holding(kind, item int) int {
 	if room < 0 {
 		return 0
 	}
-	list, work, _ := t.n.Enumerate(room, t.value, limit, apart, least, t.waste, mostWays, waysSteps)
+	list, work, _ := t.n.Enumerate(knapsack.Listing{Capacity: room, Value: t.value, Limit: limit, Rules: knapsack.Rules{Apart: apart, Waste: t.Waste}, Least: least, Most: mostWays, Steps: waysSteps})
 	t.s.Spend(work)
 	return len(list)
 }

@@ -9,11 +9,11 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// limits of what a dive may list and search exactly on its way
+// What a dive may search exactly on its way.
 const (
-	diveListed = 3_000
-	diveSteps  = 300_000
-	diveNodes  = 30
+	diveListed = 3_000   // patterns
+	diveSteps  = 300_000 // to list them
+	diveNodes  = 30      // of the partition into them
 )
 
 // tightDive fixes patterns of a tight problem, largest fraction first, and
@@ -112,13 +112,13 @@ func (d *tightDive) repack(t *tight) error {
 	return t.offer(append(t.fixed[:len(t.fixed):len(t.fixed)], r.Plan()...))
 }
 
-// most patterns of a partition at the root, and most steps to list them
+// What may be searched exactly at the root, and how often it is dived from there.
 const (
-	mostListed  = 150_000
-	listSteps   = 20_000_000
-	listedNodes = 3_000
-	mostRounds  = 70 // dives from the root
-	provenNodes = 20 // of the tree when it is first tried, by the square of the round
+	mostListed  = 150_000    // patterns
+	listSteps   = 20_000_000 // to list them
+	listedNodes = 3_000      // of the partition into them
+	mostRounds  = 70         // dives from the root
+	provenNodes = 20         // of the tree when it is first tried, by the square of the round
 )
 
 // Tightly closes the gap of a problem of one kind from below: as long as the

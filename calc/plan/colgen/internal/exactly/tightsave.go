@@ -1,26 +1,28 @@
 package exactly
 
-import "resawd/calc/plan/colgen"
+import (
+	"resawd/calc/plan/colgen"
+	"resawd/calc/plan/colgen/internal/knapsack"
+)
 
 // saved is what a node of a search needs to come back to: far less than its
 // linear program.
 type saved struct {
 	target int
 	demand []int
-	waste  int64
+	rules  knapsack.Rules
 	fixed  []colgen.Use
-	apart  [][2]int
 	basis  []int32 // patterns
 }
 
 // save keeps a node to come back to.
 func (t *tight) save() saved {
-	return saved{t.target, append([]int(nil), t.demand...), t.waste, t.fixed[:len(t.fixed):len(t.fixed)], t.apart, t.basic()}
+	return saved{t.target, append([]int(nil), t.demand...), t.Rules, t.fixed[:len(t.fixed):len(t.fixed)], t.basic()}
 }
 
 // restore goes back to a node.
 func (t *tight) restore(b saved) {
-	t.target, t.waste, t.fixed, t.apart = b.target, b.waste, b.fixed, b.apart
+	t.target, t.Rules, t.fixed = b.target, b.rules, b.fixed
 	t.demand = append(t.demand[:0], b.demand...)
 	t.open(b.basis)
 }

@@ -2,6 +2,17 @@ package knapsack
 
 import "resawd/calc/plan/colgen"
 
+// Listing asks for all patterns of one board that are worth something.
+type Listing struct {
+	Capacity int64
+	Value    []int64 // of one copy of each item
+	Limit    []int   // the most copies of each item
+	Rules
+	Least int64 // that a pattern is worth
+	Most  int   // patterns
+	Steps int64 // of the search
+}
+
 // enumerator lists all patterns of a board that are worth a floor.
 type enumerator struct {
 	table table
@@ -11,16 +22,15 @@ type enumerator struct {
 	out   [][]colgen.Piece
 }
 
-// Enumerate lists the patterns of a capacity with counts within limit that are
-// worth at least least and leave at most waste of the capacity. It gives up
-// when there are more than most, or after steps.
-func (n *Knapsack) Enumerate(capacity int64, value []int64, limit []int, apart [][2]int, least, waste int64, most int, steps int64) ([][]colgen.Piece, int64, bool) {
-	e := &enumerator{least: least, most: most, steps: steps}
-	e.table.fill(n, value, limit, capacity, min(waste, capacity-1))
-	e.table.keepApart(apart)
+// Enumerate lists the patterns that are asked for, and returns the work that it took. It
+// gives up, and returns false, when there are more patterns or steps than there may be.
+func (n *Knapsack) Enumerate(l Listing) (patterns [][]colgen.Piece, work int64, ok bool) {
+	e := &enumerator{least: l.Least, most: l.Most, steps: l.Steps}
+	e.table.fill(n, l.Value, l.Limit, l.Capacity, min(l.Waste, l.Capacity-1))
+	e.table.keepApart(l.Apart)
 	e.table.take = make([]int, len(e.table.things))
-	ok := e.descend(0, capacity, 0)
-	return e.out, e.table.work + steps - e.steps, ok
+	ok = e.descend(0, l.Capacity, 0)
+	return e.out, e.table.work + l.Steps - e.steps, ok
 }
 
 // descend decides on thing i and those after it.

@@ -60,11 +60,7 @@ func divided(values []int64, d int64) []int64 {
 // Source: the bounded knapsack problem, Martello and Toth, Knapsack Problems
 // (Wiley 1990), ch. 3; from memory.
 func (n *Knapsack) Price(ctx context.Context, q Query) ([]Answer, int64, error) {
-	most := n.widest(q.Floor)
-	n.table.fill(n, q.Value, q.Limit, most, most)
-	n.table.keepApart(nil)
-	answers, err := n.table.answers(ctx, n.Capacity, q.Floor, q.Many, q.Exact)
-	return answers, n.table.work, err
+	return n.Tight(ctx, q, Rules{Waste: n.widest(q.Floor)})
 }
 
 // Clone copies the sizes, so that items can be added.
@@ -87,13 +83,12 @@ func (n *Knapsack) Add(size int64) int {
 	return i
 }
 
-// Tight prices patterns that leave at most waste and hold no pair of items that
-// is kept apart, of the kinds whose floor is wanted. Values may be negative.
-func (n *Knapsack) Tight(ctx context.Context, value []int64, limit []int, apart [][2]int, waste int64, floor []int64, many int, exact bool) ([]Answer, int64, error) {
+// Tight is Price by rules. Values may be negative.
+func (n *Knapsack) Tight(ctx context.Context, q Query, r Rules) ([]Answer, int64, error) {
 	t := &n.table
-	t.fill(n, value, limit, n.widest(floor), waste)
-	t.keepApart(apart)
-	answers, err := t.answers(ctx, n.Capacity, floor, many, exact)
+	t.fill(n, q.Value, q.Limit, n.widest(q.Floor), r.Waste)
+	t.keepApart(r.Apart)
+	answers, err := t.answers(ctx, n.Capacity, q.Floor, q.Many, q.Exact)
 	return answers, t.work, err
 }
 

@@ -140,7 +140,7 @@ func TestKnapsackWaste(t *testing.T) {
 				want = max(want, worth)
 			}
 		}
-		answers, _, _ := n.Tight(context.Background(), value, limit, nil, waste, []int64{never}, 1, true)
+		answers, _, _ := n.Tight(context.Background(), Query{Value: value, Limit: limit, Floor: []int64{never}, Many: 1, Exact: true}, Rules{Waste: waste})
 		if answers[0].Bound != want {
 			t.Fatalf("bound %d; want %d (capacity %d, waste %d, sizes %v, values %v)", answers[0].Bound, want, capacity, waste, cut, value)
 		}

@@ -23,6 +23,12 @@ type Query struct {
 	Exact bool
 }
 
+// Rules are what all patterns must keep to beside the limits.
+type Rules struct {
+	Apart [][2]int // pairs of items of which no pattern holds both
+	Waste int64    // the most of a capacity that a pattern leaves
+}
+
 // NotWanted is the floor of a kind that a Query does not ask for.
 const NotWanted = math.MaxInt64
 

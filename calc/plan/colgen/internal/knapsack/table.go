@@ -44,15 +44,14 @@ type thing struct {
 	count       int
 }
 
-// most cells of a table, and most nodes of one search before it settles for
-// the table's bound
+// The size of a table and of a search, which settles for the table's bound beyond it.
 const (
-	tableCells  = 1 << 20
-	finerCells  = 1 << 23 // where a search on a coarse grid did not come to its end
-	fewUnits    = 4       // of a grid that becomes exact when it is finer
-	gridLeast   = 512
-	searchNodes = 2_000_000
-	quickNodes  = 20_000 // when good patterns will do
+	tableCells  = 1 << 20   // of a table
+	finerCells  = 1 << 23   // of one where a search on a coarse grid did not come to its end
+	fewUnits    = 4         // of a grid that becomes exact when it is finer
+	gridLeast   = 512       // columns, however many rows
+	searchNodes = 2_000_000 // of a search
+	quickNodes  = 20_000    // of one for which good patterns will do
 )
 
 // never is the worth of what is not allowed

@@ -28,13 +28,12 @@ type surrogates struct {
 	full  bool // rows were left out for want of memory
 }
 
-// most rows that are kept, and most cells of the tables of the first few and
-// of the others
+// The size of the rows that are kept.
 const (
-	mostCovers  = 40
-	fineCovers  = 3
-	fineCells   = 1 << 20
-	coarseCells = 1 << 16
+	mostCovers  = 40      // rows
+	fineCovers  = 3       // the first of them
+	fineCells   = 1 << 20 // of the table of one of these
+	coarseCells = 1 << 16 // of that of another
 )
 
 // add keeps a surrogate row while they are not too many. It returns the work.

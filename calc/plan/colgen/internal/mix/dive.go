@@ -7,7 +7,7 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// dives before other means are tried, and in all
+// Dives before other means are tried, and in all.
 const (
 	FirstDives = 5
 	MostDives  = 400

@@ -5,10 +5,10 @@ import (
 	"resawd/calc/plan/colgen/internal/relax"
 )
 
-// what a dive leaves to a search of its own
+// What a dive leaves to a search of its own.
 const (
-	finishItems = 100
-	finishWork  = 60_000_000
+	finishItems = 100        // copies of items at most
+	finishWork  = 60_000_000 // of the search
 )
 
 // finish solves what is left of a dive as a problem of its own, when it is

@@ -84,7 +84,7 @@ func (t *kindTree) counted(g *relax.Generator) (none bool, err error) {
 	return exactly.Decide(t.s, boards(g), countRounds, countNodes)
 }
 
-// rounds of dives and nodes of the tree for one choice of numbers of boards
+// Rounds of dives and nodes of the tree for one choice of numbers of boards.
 const (
 	countRounds = 3
 	countNodes  = 100
@@ -119,12 +119,18 @@ func (t *kindTree) around(g *relax.Generator) error {
 	return nil // all are fixed, and that was ruled out
 }
 
-// boards is how many boards of each kind the relaxation uses, rounded.
-func boards(g *relax.Generator) []int {
+// used is how many boards of each kind the relaxation uses.
+func used(g *relax.Generator) []float64 {
 	sum := make([]float64, len(g.S.Kinds))
 	for _, f := range g.Point() {
 		sum[g.S.Pool.Patterns[f.ID].Kind] += f.Value
 	}
+	return sum
+}
+
+// boards is used, rounded.
+func boards(g *relax.Generator) []int {
+	sum := used(g)
 	out := make([]int, len(sum))
 	for k, v := range sum {
 		out[k] = int(math.Round(v))
@@ -162,12 +168,8 @@ func (t *kindTree) split(low, high []int, k int, n float64) error {
 
 // brokenKind is the kind whose number of boards is farthest from whole.
 func brokenKind(g *relax.Generator) (kind int, n float64, ok bool) {
-	sum := make([]float64, len(g.S.Kinds))
-	for _, f := range g.Point() {
-		sum[g.S.Pool.Patterns[f.ID].Kind] += f.Value
-	}
 	far := 1e-5
-	for k, v := range sum {
+	for k, v := range used(g) {
 		if f := exactly.Fraction(v); f > far {
 			far, kind, n, ok = f, k, v, true
 		}

@@ -309,7 +309,7 @@ func ExchangePieces(s *relax.State, r *Repacker, keep func()) (found bool, err e
 	return false, nil
 }
 
-// the work after which boards are kept as patterns, and how often at most
+// The work after which boards are kept as patterns, and how often at most.
 const (
 	snapshotWork  = 1_000_000
 	mostSnapshots = 8
@@ -321,7 +321,7 @@ func (r *Repacker) Budget() int64 {
 	return min(repackLeast+m*m*m+4*n*n, repackMost)
 }
 
-// work for exchanges: at least, and at most
+// Work for exchanges: at least, and at most.
 const (
 	repackLeast = 20_000
 	repackMost  = 400_000_000
