@@ -1,13 +1,18 @@
 package api
 
 import (
+	"log/slog"
+	"runtime"
 	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
 
+	"github.com/prometheus/client_golang/prometheus"
+
 	"resawd/api/endpoint"
 	"resawd/api/sheet"
+	"resawd/api/shop"
 )
 
 // TestRush: where all slots are taken, calculations wait for one. As soon as one
@@ -102,4 +107,21 @@ func TestLines(t *testing.T) {
 			t.Errorf("a plan was rendered after %s", waited)
 		}
 	})
+}
+
+// TestWorkersFollowProcessors: how much is worked on at once follows from the processors
+// that Go counts, which a container's quota limits, not from those of the machine.
+func TestWorkersFollowProcessors(t *testing.T) {
+	demo, err := shop.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for processors, want := range map[int]int{1: 3 + 1, 2: 6 + 1, 3: 9 + 2, 12: 36 + 4} {
+		before := runtime.GOMAXPROCS(processors)
+		s := New(Config{Shop: demo, Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry()})
+		runtime.GOMAXPROCS(before)
+		if got := s.Workers(); got != want {
+			t.Errorf("with %d processors %d workers, want %d", processors, got, want)
+		}
+	}
 }
