@@ -41,7 +41,7 @@ func (s *Server) answerError(err error, c echo.Context) {
 
 // noted turns an error into a problem, and keeps it for the log and the metrics.
 func (s *Server) noted(err error, c echo.Context) endpoint.Problem {
-	p := endpoint.ProblemOf(ofRouter(err))
+	p := endpoint.ProblemOf(ofRouter(err, c.Response().Header().Get(echo.HeaderAllow)))
 	p.Instance = c.Response().Header().Get(echo.HeaderXRequestID)
 	c.Set(contextProblem, p)
 	if p.Status == http.StatusInternalServerError {
@@ -67,9 +67,9 @@ func cellWanted(r *http.Request) (endpoint.Form, endpoint.View, bool) {
 	return f, endpoint.View{Comma: control.Comma()}, err == nil && f.Name != endpoint.JSON.Name
 }
 
-// ofRouter makes a failure of an error of Echo's router, or of a context that was
-// canceled.
-func ofRouter(err error) error {
+// ofRouter makes a failure of an error of Echo's router, which tells the methods that an
+// address allows, or of a context that was canceled.
+func ofRouter(err error, allowed string) error {
 	var he *echo.HTTPError
 	switch {
 	case errors.As(err, &he) && he.Code == http.StatusNotFound:
@@ -77,7 +77,7 @@ func ofRouter(err error) error {
 	case errors.Is(err, context.Canceled): // only the client cancels a request before its answer
 		return endpoint.ErrGone
 	case errors.As(err, &he) && he.Code == http.StatusMethodNotAllowed:
-		return endpoint.Fail(endpoint.MethodNotAllowed, "see the Allow header for the methods that this address takes")
+		return endpoint.Fail(endpoint.MethodNotAllowed, "this address takes only %s", allowed)
 	}
 	return err
 }
