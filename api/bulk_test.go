@@ -126,6 +126,10 @@ func TestBulkComma(t *testing.T) {
 	if status != http.StatusOK || strings.Join(lines, "\n") != strings.Join(want, "\n") {
 		t.Errorf("status %d:\n%s", status, strings.Join(lines, "\n"))
 	}
+	const words = `;Turn 1 division (0,001 in) less at every cut, an advance of 0,094 in: `
+	if _, lines := tableOf(t, "/v1/gauge?decimal=comma", "readings;target;advances\n\"0,05;0,053;0,05;0,053\";0,05;0,095\n"); len(lines) < 2 || !strings.Contains(strings.ReplaceAll(lines[1], `"`, ""), words) {
+		t.Errorf("%q", lines)
+	}
 }
 
 // TestBulkLines: a row of 64 KiB is read, one of a byte more is not, and the row after

@@ -206,7 +206,7 @@ type GaugeAdvice struct {
 	// division of the dial
 	Reason string `json:"reason" enums:"bias,noise,below_division"`
 	// The same in a sentence
-	Words string `json:"words"`
+	Words string `json:"words" text:"sentence"`
 }
 
 // Limits are the limits that the leaves were judged by, if there are any.

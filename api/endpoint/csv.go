@@ -15,6 +15,7 @@ type column struct {
 	index    []int
 	omitZero bool
 	list     bool    // whether it is a list of words
+	sentence bool    // whether it is a sentence of ours
 	encode   encoder // of a scalar other than a text
 }
 
@@ -34,6 +35,7 @@ func columnsOf(t reflect.Type) (list []column) {
 			scalar = scalar.Elem()
 		}
 		c := column{name: nameOf(f), index: f.Index, omitZero: strings.Contains(f.Tag.Get("json"), "omitzero")}
+		c.sentence = isSentence(f)
 		c.list = scalar == reflect.TypeFor[[]string]() && !pages[c.name]
 		switch {
 		case scalar.Kind() == reflect.Struct:
@@ -213,7 +215,11 @@ func (s *csvWriter) field(row reflect.Value, c *column) {
 		s.cell(s.scratch)
 	case f.Kind() == reflect.String:
 		s.text = append(s.text[:0], f.String()...)
-		s.words(s.text)
+		if c.sentence {
+			s.sentences(s.text)
+		} else {
+			s.words(s.text)
+		}
 	default:
 		s.text = s.text[:0]
 		for i := range f.Len() {
@@ -226,9 +232,9 @@ func (s *csvWriter) field(row reflect.Value, c *column) {
 	}
 }
 
-// scalar adds a picked value as a cell.
-func (s *csvWriter) scalar(value reflect.Value) {
-	if text := []byte(s.view.text(value)); value.Kind() == reflect.String {
+// picked adds a picked value as a cell.
+func (s *csvWriter) picked(value reflect.Value, ours bool) {
+	if text := s.view.picked(value, ours); value.Kind() == reflect.String {
 		s.words(text)
 	} else {
 		s.cell(text)
@@ -246,13 +252,13 @@ func renderCSV(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	s := newCSVWriter(v)
 	s.dst = dst
 	if v.Pick != "" {
-		picked, err := pick(a, v.Pick)
+		picked, ours, err := pick(a, v.Pick)
 		if err != nil {
 			return nil, err
 		}
 		s.words([]byte(v.Pick))
 		s.end()
-		s.scalar(picked)
+		s.picked(picked, ours)
 		s.end()
 		return s.dst, nil
 	}

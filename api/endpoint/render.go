@@ -46,11 +46,11 @@ func renderText(_ *Calculator, a Answer, v View, dst []byte) ([]byte, error) {
 	if v.Pick == "" {
 		return nil, Fail(BadRequest, "format=text needs pick=FIELD, the name of the one value to answer, such as pick=%s", firstScalar(a))
 	}
-	picked, err := pick(a, v.Pick)
+	picked, ours, err := pick(a, v.Pick)
 	if err != nil {
 		return nil, err
 	}
-	return append(dst, v.text(picked)...), nil
+	return append(dst, v.picked(picked, ours)...), nil
 }
 
 // Whole makes a form that one kind of answer has, such as a page or a drawing. It shows
@@ -74,6 +74,16 @@ func (v View) text(scalar reflect.Value) string {
 	return string(v.number(encoderFor(scalar.Type())(nil, scalar, v.Unit)))
 }
 
+// picked writes a picked scalar: as text does, and a sentence of ours with the view's
+// decimal sign.
+func (v View) picked(scalar reflect.Value, ours bool) []byte {
+	text := []byte(v.text(scalar))
+	if ours && v.Comma {
+		return withCommas(text)
+	}
+	return text
+}
+
 // firstScalar is the name of a field to give as an example of pick.
 func firstScalar(a Answer) string {
 	for _, c := range columnsFor(reflect.TypeOf(a).Elem()) {
@@ -93,40 +103,50 @@ func (v View) number(text []byte) []byte {
 }
 
 // pick finds one scalar of an answer by a JSON Pointer (RFC 6901), whose leading slash
-// may be left out.
-func pick(a Answer, pointer string) (reflect.Value, error) {
-	at := reflect.ValueOf(a).Elem()
+// may be left out. It reports whether that is a sentence of ours.
+func pick(a Answer, pointer string) (at reflect.Value, ours bool, err error) {
+	at = reflect.ValueOf(a).Elem()
 	for _, token := range strings.Split(strings.TrimPrefix(pointer, "/"), "/") {
 		token = strings.NewReplacer("~1", "/", "~0", "~").Replace(token)
-		next, ok := child(at, token)
+		next, field, ok := child(at, token)
 		if !ok {
-			return at, Fail(BadRequest, "pick=%s: the answer has no %q there", Clip([]byte(pointer)), Clip([]byte(token)))
+			return at, false, Fail(BadRequest, "pick=%s: the answer has no %q there", Clip([]byte(pointer)), Clip([]byte(token)))
+		}
+		if at.Kind() == reflect.Struct {
+			ours = isSentence(field)
 		}
 		at = next
 	}
 	if kind := at.Kind(); kind == reflect.Struct || kind == reflect.Slice {
-		return at, Fail(BadRequest, "pick=%s: that is not a single value; name one inside it", Clip([]byte(pointer)))
+		return at, false, Fail(BadRequest, "pick=%s: that is not a single value; name one inside it", Clip([]byte(pointer)))
 	}
-	return at, nil
+	return at, ours, nil
 }
 
-// child finds a member of a struct or an entry of a list, unless the JSON leaves it
-// out.
-func child(v reflect.Value, token string) (reflect.Value, bool) {
+// child finds a member of a struct, which has a field, or an entry of a list, unless the
+// JSON leaves it out.
+func child(v reflect.Value, token string) (next reflect.Value, field reflect.StructField, ok bool) {
 	switch v.Kind() {
 	case reflect.Struct:
 		for _, f := range wireFields(v.Type()) {
 			if nameOf(f) == token {
-				return present(v.FieldByIndex(f.Index), f)
+				next, ok = present(v.FieldByIndex(f.Index), f)
+				return next, f, ok
 			}
 		}
 	case reflect.Slice:
 		i, err := strconv.Atoi(token)
 		if err == nil && 0 <= i && i < v.Len() && strconv.Itoa(i) == token {
-			return v.Index(i), true
+			return v.Index(i), field, true
 		}
 	}
-	return reflect.Value{}, false
+	return next, field, false
+}
+
+// isSentence reports whether a field has sentences of ours, whose numbers take the
+// decimal sign of all others. Sources have not: they are numbers of pages and paragraphs.
+func isSentence(f reflect.StructField) bool {
+	return f.Type == reflect.TypeFor[[]string]() && nameOf(f) != "sources" || f.Tag.Get("text") == "sentence"
 }
 
 // present is the value of a field, unless the JSON leaves it out.
