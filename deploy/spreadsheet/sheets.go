@@ -67,7 +67,7 @@ func (b *book) calculator(c *calculator) {
 			b.put(j+1, row, input, value)
 		}
 		asks := "$" + at(request, row)
-		b.put(request, row, note, requestFormula(c.path, len(c.inputs), fieldRow, row))
+		b.put(request, row, note, requestFormula(c.path, len(c.inputs), row))
 		for j, out := range c.answers {
 			answer := ask(asks, at(len(c.inputs)+j+1, fieldRow))
 			b.put(len(c.inputs)+j+1, row, out.style, out.style.shown(answer))
@@ -92,13 +92,13 @@ func (s style) shown(answer string) string {
 	return asNumber(answer)
 }
 
-// requestFormula joins a request from the first cells of a row, by the names
-// over them; empty cells are left out.
-func requestFormula(path string, inputs, names, row int) string {
+// requestFormula joins a request from the first cells of a row, by the fields named above
+// them; empty cells are left out.
+func requestFormula(path string, inputs, row int) string {
 	var f strings.Builder
 	fmt.Fprintf(&f, `=IF(RIGHT(service)="/",LEFT(service,LEN(service)-1),service)&%q&common`, path+"?")
 	for i := range inputs {
-		name, cell := at(i+1, names), at(i+1, row)
+		name, cell := at(i+1, fieldRow), at(i+1, row)
 		fmt.Fprintf(&f, `&IF(%s="","","&"&%s&"="&_xlfn.ENCODEURL(%s))`, cell, name, cell)
 	}
 	return f.String()
@@ -125,7 +125,7 @@ func (b *book) schedule() {
 		b.put(i+1, firstRow, input, value)
 	}
 	b.put(request, headRow, heading, "request")
-	b.put(request, firstRow, note, requestFormula("/v1/dial", len(inputs), fieldRow, firstRow))
+	b.put(request, firstRow, note, requestFormula("/v1/dial", len(inputs), firstRow))
 	asks := fixed(request, firstRow)
 	b.put(1, firstRow+1, plain, asFault(ask(asks, `"advance"`)))
 	b.steps(asks)
