@@ -82,14 +82,17 @@ func (all *tree) has(name string) bool {
 }
 
 var (
-	word      = regexp.MustCompile(`[A-Za-z_]\w*`)
-	fenced    = regexp.MustCompile("(?s)```.*?```")
-	ticked    = regexp.MustCompile("`([^`\n]+)`")
-	aFile     = regexp.MustCompile(`[\w/.*-]*\w\.(go|js|json|csv|yaml|yml|txt|html|css|http|xlsx|md)\b`)
-	aTest     = regexp.MustCompile(`\b(Test|Fuzz)[A-Z]\w*`)
-	inRoom    = regexp.MustCompile(`(\w+): ((?:[\w*]+\.go(?:, )?)+)`)
-	elsewhere = []string{"Node.js", "axe.min.js", "/usr/share/sbom/resawd.cdx.json"}        // of others, or in an image
-	stands    = regexp.MustCompile(`NAME|SUBJECT|FILE|FOLDER|REASON|HIGH|Name(Request|\()`) // what a reader puts something in place of
+	word   = regexp.MustCompile(`[A-Za-z_]\w*`)
+	fenced = regexp.MustCompile("(?s)```.*?```")
+	ticked = regexp.MustCompile("`([^`\n]+)`")
+	aFile  = regexp.MustCompile(`[\w/.*-]*\w\.(go|js|json|csv|yaml|yml|txt|html|css|http|xlsx|md)\b`)
+	aTest  = regexp.MustCompile(`\b(Test|Fuzz)[A-Z]\w*`)
+	inRoom = regexp.MustCompile(`(\w+): ((?:[\w*]+\.go(?:, )?)+)`)
+	// firstColumn is what a line of the lists of folders begins with.
+	firstColumn = regexp.MustCompile(`^ *(?:(?:\S+/ +)+|\S+)`)
+	link        = regexp.MustCompile(`\]\(([^)#]*)[^)]*\)`)
+	elsewhere   = []string{"Node.js", "axe.min.js", "/usr/share/sbom/resawd.cdx.json"}        // of others, or in an image
+	stands      = regexp.MustCompile(`NAME|SUBJECT|FILE|FOLDER|REASON|HIGH|Name(Request|\()`) // what a reader puts something in place of
 )
 
 // TestDevelopers: the files, tests and names that DEVELOPERS.md speaks of are there, the
@@ -118,6 +121,15 @@ func TestDevelopers(t *testing.T) {
 			t.Errorf("there is no test %s", name)
 		}
 	}
+	for _, block := range fenced.FindAllString(text, -1) {
+		for line := range strings.Lines(strings.Trim(block, "`\n")) {
+			for name := range strings.FieldsSeq(firstColumn.FindString(line)) {
+				if !all.has(name) {
+					t.Errorf("there is no folder %s", name)
+				}
+			}
+		}
+	}
 	names := ticked.FindAllStringSubmatch(fenced.ReplaceAllString(text, ""), -1)
 	for _, m := range names {
 		if all.has(m[1]) || slices.Contains(elsewhere, m[1]) || stands.MatchString(m[1]) {
@@ -131,5 +143,28 @@ func TestDevelopers(t *testing.T) {
 	}
 	if len(files) < 50 || len(names) < 100 {
 		t.Errorf("found only %d files and %d names", len(files), len(names))
+	}
+}
+
+// TestLinks: what pages of the repository link to is there.
+func TestLinks(t *testing.T) {
+	found := 0
+	for _, page := range []string{"README.md", "DEVELOPERS.md", "SECURITY.md"} {
+		text, err := os.ReadFile("../../" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range link.FindAllStringSubmatch(string(text), -1) {
+			if strings.Contains(m[1], "://") || m[1] == "" {
+				continue
+			}
+			found++
+			if _, err := os.Stat("../../" + m[1]); err != nil {
+				t.Errorf("%s links to %s: %v", page, m[1], err)
+			}
+		}
+	}
+	if found < 5 {
+		t.Errorf("found only %d links", found)
 	}
 }
