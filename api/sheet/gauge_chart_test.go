@@ -137,6 +137,9 @@ func TestGaugePage(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
+	if strings.Contains(text, "_") || !strings.Contains(text, "next advance: leaf = advance - kerf") {
+		t.Errorf("the page calls a field as programs do: %s", text)
+	}
 	if rows := strings.Count(page, "<tr><th scope=\"row\">"); rows != 4 {
 		t.Errorf("%d rows", rows)
 	}

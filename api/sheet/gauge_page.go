@@ -27,12 +27,22 @@ type gaugePage struct {
 	Drawing                template.HTML
 	Figures                []figure
 	Rows                   []gaugeRow
+	Warnings, Sources      []string // with names as people say them
 }
 
 // gaugeRow is a leaf in the table.
 type gaugeRow struct {
 	Leaf                                      int
 	Mean, Minimum, Maximum, Readings, Verdict string
+}
+
+// spoken writes the names of fields as people say them.
+func spoken(lines []string) []string {
+	told := make([]string, len(lines))
+	for i, line := range lines {
+		told[i] = strings.ReplaceAll(line, "_", " ")
+	}
+	return told
 }
 
 func gaugeSheetPage(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) {
@@ -44,7 +54,7 @@ func gaugeSheetPage(a *calculator.GaugeAnswer, v endpoint.View) ([]byte, error) 
 		GaugeAnswer: a, Count: count(len(a.Leaves), "leaf"), UnitIn: unitNames[v.Unit],
 		Verdict: gaugeVerdict(a), Places: strings.Join(a.Used.Places, ", "),
 		Drawing: template.HTML(drawing), //nolint:gosec // our own drawing, whose words are escaped
-		Figures: gaugeFigures(a, v.Unit),
+		Figures: gaugeFigures(a, v.Unit), Warnings: spoken(a.Warnings), Sources: spoken(a.Sources),
 	}
 	if a.Used.Saw != nil {
 		p.Machine = "saw " + *a.Used.Saw
