@@ -3,7 +3,6 @@ package calculator
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
@@ -117,30 +116,26 @@ func planTime(c *endpoint.Call, q *PlanRequest) {
 	}
 }
 
-// nameAll names boards and parts that have no name, and refuses a name that
-// two have: the plan speaks of them by name.
+// nameAll names boards, parts and kits that have no name, and refuses a name that two
+// have: the plan speaks of them by name.
 func (q *PlanRequest) nameAll(c *endpoint.Call) {
-	boards := map[string]int{}
-	for i := range q.Boards {
-		nameEntry(c, boards, "boards", "board", i, &q.Boards[i].Name)
-	}
-	parts := map[string]int{}
-	for i := range q.Parts {
-		nameEntry(c, parts, "parts", "part", i, &q.Parts[i].Name)
-	}
-	kits := map[string]int{}
-	for i := range q.Kits {
-		nameEntry(c, kits, "kits", "kit", i, &q.Kits[i].Name)
-	}
+	nameEntries(c, "boards", len(q.Boards), func(i int) **string { return &q.Boards[i].Name })
+	nameEntries(c, "parts", len(q.Parts), func(i int) **string { return &q.Parts[i].Name })
+	nameEntries(c, "kits", len(q.Kits), func(i int) **string { return &q.Kits[i].Name })
 }
 
-func nameEntry(c *endpoint.Call, taken map[string]int, list, one string, i int, name **string) {
-	orDefault(name, one+" "+strconv.Itoa(i+1))
-	if first, ok := taken[**name]; ok {
-		c.Refuse(fmt.Sprintf("%s.%d.name", list, i), "conflict", fmt.Sprintf("is %q as that of entry %d: give each its own, since the plan refers to them by name", **name, first+1))
-		return
+// nameEntries is nameAll for the entries of a list.
+func nameEntries(c *endpoint.Call, list string, n int, nameOf func(i int) **string) {
+	taken := make(map[string]int, n)
+	for i := range n {
+		name := nameOf(i)
+		orDefault(name, fmt.Sprintf("%s %d", strings.TrimSuffix(list, "s"), i+1))
+		if first, ok := taken[**name]; ok {
+			c.Refuse(fmt.Sprintf("%s.%d.name", list, i), "conflict", fmt.Sprintf("is %q as that of entry %d: give each its own, since the plan refers to them by name", **name, first+1))
+			continue
+		}
+		taken[**name] = i
 	}
-	taken[**name] = i
 }
 
 func (b *PlanBoard) board() plan.Board {

@@ -115,7 +115,8 @@ func (j *job) rest(lays []board.Layout, kits []int) *job {
 		need: need}
 }
 
-// patience of a search for kits, in work without gain, where no time is set for it.
+// keepPatience is how long plans with kits are bettered without gain, in work, where no
+// time is set for it.
 const keepPatience = 300_000_000
 
 // keep betters a plan with kits: by the search, and by cutting a few boards anew outright
