@@ -34,3 +34,27 @@ func TestNextMix(t *testing.T) {
 		t.Errorf("%+v; want a proof of 8 without dives", got)
 	}
 }
+
+// TestMixes: of orders of three kinds of board, each of its own price, nearly all are proven
+// soon, by ruling out the mixes of boards that are cheaper.
+func TestMixes(t *testing.T) {
+	orders, proven := trial.Rounds(400), 0
+	for seed := range uint64(orders) {
+		rng := rand.New(rand.NewPCG(seed, 7))
+		r := trial.Dealt(rng, []int64{60 + rng.Int64N(60), 40 + rng.Int64N(40), 90 + rng.Int64N(60)}, []int{2 + rng.IntN(9), 2 + rng.IntN(9), 1 + rng.IntN(9)})
+		for k := range r.Kinds {
+			r.Kinds[k] = colgen.Kind{Cost: 10*r.Capacity[k] + rng.Int64N(30), Quantity: colgen.Unlimited}
+		}
+		res, err := Solve(context.Background(), r.Problem(), colgen.Options{WorkLimit: 10_000_000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if res.Status == colgen.Optimal {
+			proven++
+		}
+	}
+	t.Logf("%d of %d are proven", proven, orders)
+	if proven < orders*94/100 {
+		t.Errorf("%d of %d are proven", proven, orders)
+	}
+}
