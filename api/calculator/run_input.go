@@ -76,13 +76,18 @@ func runFixing(c *endpoint.Call, q *RunRequest) *shop.Fixing {
 		orDefault(&q.HoldBack, 0)
 	}
 	fixing := fillHoldBack(c, &q.Fixing, &q.HoldBack)
-	if *q.LastLeaf == "rest" && *fixing.MetalDepth > 0 {
-		c.Refuse("fixing", "conflict", fmt.Sprintf("is %q, whose metal would stay in the last leaf: last_leaf rest wants a fixing without metal", fixing.Name))
-	}
+	checkRest(c, *q.LastLeaf, fixing)
 	if fixing.Longest != nil && *q.Board.Length > *fixing.Longest {
 		c.Warn("the fixing " + fixing.Name + " holds boards up to " + c.Show(*fixing.Longest) + " long; this one is " + c.Show(*q.Board.Length) + ": heat, released stress and moisture move the wood during the cut, so longer boards are glued or screwed")
 	}
 	return fixing
+}
+
+// checkRest refuses a fixing whose metal would stay in the last leaf where that is the rest.
+func checkRest(c *endpoint.Call, lastLeaf string, fixing *shop.Fixing) {
+	if lastLeaf == "rest" && *fixing.MetalDepth > 0 {
+		c.Refuse("fixing", "conflict", fmt.Sprintf("is %q, whose metal would stay in the last leaf: last_leaf rest wants a fixing without metal", fixing.Name))
+	}
 }
 
 // runGum finds the gum class of the board's species.

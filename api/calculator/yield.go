@@ -26,7 +26,7 @@ type YieldRequest struct {
 	// Thickness that stays fixed to the fence; the fixing's by default
 	HoldBack *length.Length `json:"hold_back,omitzero" validate:"omitempty,gte=0,within=..10m"`
 	// fence saws every leaf off; rest counts what remains as the last leaf, which wants a flat back, a fixing
-	// that lets go, and hold_back 0
+	// without metal that lets go, and hold_back 0
 	LastLeaf *string `json:"last_leaf,omitzero" validate:"omitempty,oneof=fence rest" absent:"fence"`
 	// Number of leaves that thickest_leaf and board_needed are for; leaf_count without it
 	Wanted *int `json:"wanted,omitzero" validate:"omitempty,gte=1,lte=10000"`
@@ -96,6 +96,9 @@ func Yield(c *endpoint.Call, q *YieldRequest) (*YieldAnswer, error) {
 		orDefault(&q.HoldBack, 0)
 	}
 	fixing := findFixing(c, q.Fixing)
+	if q.Fixing != nil {
+		checkRest(c, *q.LastLeaf, fixing)
+	}
 	fill(c, "hold_back", &q.HoldBack, fixing.HoldBack, owner{&q.Fixing, &fixing.Name})
 	board := yield.Input{
 		BoardThickness: *q.BoardThickness, LeafThickness: *q.LeafThickness, Kerf: *q.Kerf, Skim: *q.Skim,
