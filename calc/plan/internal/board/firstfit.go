@@ -70,7 +70,7 @@ func (p *Problem) fit(lay *Layout, i int) int {
 		}
 	}
 	piece, ok := p.nextPiece(*lay, it.Len)
-	if !ok || it.Size > room[it.Len] || p.Rips() && p.Wids[it.Wid]+p.Order.RipKerf > kd.Rip {
+	if !ok || it.Size > room[it.Len] || p.Wids[it.Wid]+p.Order.RipKerf > kd.Rip {
 		return 0
 	}
 	lay.Strips = append(lay.Strips, Strip{piece, []Billet{{it.Wid, p.Add(nil, i, 1, it.Len, it.Wid)}}})

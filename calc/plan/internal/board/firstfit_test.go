@@ -32,6 +32,8 @@ func TestFirstFit(t *testing.T) {
 		{"too narrow", changed(func(b *plan.Board) { b.Width = 3 }), plan.Saw{}, []plan.Part{small}, []int{1}, false},
 		{"one strip long", changed(func(b *plan.Board) { b.Length = 8 }), plan.Saw{}, []plan.Part{small}, []int{5}, false},
 		{"too short", changed(func(b *plan.Board) { b.Length = 3 }), plan.Saw{}, []plan.Part{small}, []int{1}, false},
+		{"just two leaves thick", changed(func(b *plan.Board) { b.Thickness = 8 }), plan.Saw{}, []plan.Part{small}, []int{8}, true},
+		{"just one leaf thick", changed(func(b *plan.Board) { b.Thickness = 4 }), plan.Saw{}, []plan.Part{small}, []int{4}, true},
 		{"one leaf thick", changed(func(b *plan.Board) { b.Thickness = 7 }), plan.Saw{}, []plan.Part{small}, []int{5}, false},
 		{"too thin", changed(func(b *plan.Board) { b.Thickness = 3 }), plan.Saw{}, []plan.Part{small}, []int{1}, false},
 		{"a defect in the crosscut", changed(func(b *plan.Board) { b.Defects = []plan.Defect{{From: 4, To: 5}} }), plan.Saw{}, []plan.Part{small}, []int{8}, true},
