@@ -19,14 +19,16 @@ import (
 	"resawd/api/shop"
 )
 
-// bulkServer is a server that waits a time for more of a table.
+// bulkServer is a server that waits a time for more of a table, longer than it gives other
+// requests.
 func bulkServer(t *testing.T, patience time.Duration) *httptest.Server {
 	t.Helper()
-	server, _ := bulkService(t, patience)
+	server, _ := bulkService(t, patience, 200*time.Millisecond)
 	return server
 }
 
-func bulkService(t *testing.T, patience time.Duration) (*httptest.Server, *Server) {
+// bulkService gives a request the limit until it is known to be a table.
+func bulkService(t *testing.T, patience, limit time.Duration) (*httptest.Server, *Server) {
 	t.Helper()
 	demo, err := shop.Demo()
 	if err != nil {
@@ -35,7 +37,7 @@ func bulkService(t *testing.T, patience time.Duration) (*httptest.Server, *Serve
 	s := New(Config{Shop: demo, Build: "test", Log: slog.New(slog.DiscardHandler), Metrics: prometheus.NewRegistry(), BodyLimit: 100})
 	s.bulkPatience = patience
 	server := httptest.NewUnstartedServer(s)
-	server.Config.ReadTimeout, server.Config.WriteTimeout = 200*time.Millisecond, 200*time.Millisecond // a table may take longer
+	server.Config.ReadTimeout, server.Config.WriteTimeout = limit, limit
 	server.Start()
 	t.Cleanup(server.Close)
 	return server, s
@@ -265,7 +267,7 @@ func TestBulkStalls(t *testing.T) {
 // TestBulkStops: when the service stops, a table that has more to come ends with a last
 // row that says so.
 func TestBulkStops(t *testing.T) {
-	server, service := bulkService(t, time.Minute)
+	server, service := bulkService(t, time.Minute, time.Minute)
 	d := newDuplex(t, server)
 	d.line(t)
 	if _, err := io.WriteString(d.rows, "0.05,0.045\n"); err != nil {
@@ -302,7 +304,7 @@ func TestBulkLeaves(t *testing.T) {
 // TestBulkTurns: only so many tables are worked on at once, and none of those that
 // wait for rows, or for somebody who reads, is one of them.
 func TestBulkTurns(t *testing.T) {
-	server, service := bulkService(t, time.Minute)
+	server, service := bulkService(t, time.Minute, time.Minute)
 	turns := service.admission.turns
 	for range cap(turns) {
 		deaf := newDuplex(t, server)
