@@ -72,19 +72,6 @@ func (p *Problem) Adopted(u *Problem, cuts []Use) []Use {
 	return out
 }
 
-// Plain returns cuts of the divided problem as those of this one, false where they divide
-// leaves.
-func (p *Problem) Plain(d *Problem, cuts []Use) ([]Use, bool) {
-	for _, c := range cuts {
-		for s := range c.stacks() {
-			if s.Places > 1 {
-				return nil, false
-			}
-		}
-	}
-	return p.Adopted(d, cuts), true
-}
-
 // adopt returns a layout of the undivided problem as one of this one.
 func (p *Problem) adopt(u *Problem, lay Layout) Layout {
 	lay = lay.Clone()

@@ -215,7 +215,7 @@ func (c *columns) begin(left []int) {
 	if c.ctx.Err() != nil {
 		return
 	}
-	c.rest = newSearch(c.ctx, c.p.Without(c.fixed), left, cuts)
+	c.rest = NewSearch(c.ctx, c.p.Without(c.fixed), left, cuts)
 	c.offer()
 }
 

@@ -1,8 +1,6 @@
 // Package search finds plans of three stages. A plan goes from step to step by
 // ruin and recreate with annealing (walk); numbers of boards compete by successive
-// halving (halving); and in turns with both the bound of package bound is raised. Where
-// leaves can be divided in very many ways, plans of undivided leaves are searched
-// beside (plain).
+// halving (halving); and in turns with both the bound of package bound is raised.
 //
 // A toolbox holds what steps are made with, a working solution is what they are
 // made on, and the incumbent is the best plan that came of them.

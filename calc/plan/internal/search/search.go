@@ -18,7 +18,6 @@ type Search struct {
 	halving halving
 	benders *bound.Benders // of boards; nil until the dual has ended
 	apart   *board.Ascent  // of its boards, where they are not those of plans
-	plain   *plain         // nil where leaves are divided in few ways
 	raised  int64          // work on the bound
 	Patient bool           // goes on when nothing has been gained for long
 }
@@ -40,13 +39,6 @@ const (
 
 // NewSearch returns a search from a plan that delivers a need, and kits.
 func NewSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
-	s := newSearch(ctx, p, need, cuts)
-	s.plain = newPlain(s)
-	return s
-}
-
-// newSearch is NewSearch without a search for plans of undivided leaves.
-func newSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.Use) *Search {
 	plan := board.Each(cuts)
 	cost := p.CostOf(plan)
 	s := &Search{toolbox: NewToolbox(ctx, p, need, p.KitsOf(cuts), float64(cost))}
@@ -60,25 +52,21 @@ func newSearch(ctx context.Context, p *board.Problem, need []int, cuts []board.U
 
 // Slice works for a while and tells whether there is more to do.
 func (s *Search) Slice() bool {
-	if s.plain.due() {
-		s.plain.step()
-		return s.Dual.Bound < s.Best.Cost
-	}
 	if s.columns.due(s.onPlans()) {
 		s.columns.step()
 		return s.Dual.Bound < s.Best.Cost
 	}
 	if s.Dual.Steps < dualFirst || s.behind() && !s.exhausted() {
-		before := s.own()
+		before := s.Work()
 		s.raise()
-		s.raised += s.own() - before
+		s.raised += s.Work() - before
 		return s.Dual.Bound < s.Best.Cost
 	}
-	before, least := s.own(), s.Best.Cost
+	before, least := s.Work(), s.Best.Cost
 	if !s.walk.starting() && s.halving.behind(s.onPlans()) {
 		s.halving.rows = s.rows()
 		s.halving.compete()
-		s.halving.work += s.own() - before
+		s.halving.work += s.Work() - before
 		if s.Best.Cost < least {
 			s.halving.won++
 		}
@@ -96,7 +84,7 @@ func (s *Search) Slice() bool {
 // three parts of four when numbers of few boards are decided and the search is
 // idle.
 func (s *Search) behind() bool {
-	work, tabled := s.own(), s.benders != nil && s.benders.Tabled
+	work, tabled := s.Work(), s.benders != nil && s.benders.Tabled
 	switch {
 	case tabled && len(s.Best.Plan) <= fewBoards && s.Idle() > fewIdle:
 		return s.raised*4 < work*3
@@ -109,7 +97,7 @@ func (s *Search) behind() bool {
 }
 
 // onPlans returns the work on plans.
-func (s *Search) onPlans() int64 { return s.own() - s.raised }
+func (s *Search) onPlans() int64 { return s.Work() - s.raised }
 
 // Idle returns the work on plans since the best one was found.
 func (s *Search) Idle() int64 { return s.onPlans() - s.Best.found }
@@ -193,22 +181,11 @@ func (s *Search) arenas() []*board.Arena {
 	if s.apart != nil {
 		all = append(all, s.apart.Arenas()...)
 	}
-	if s.plain != nil {
-		all = append(all, s.plain.arenas()...)
-	}
 	return all
 }
 
 // Work returns the steps of work so far.
 func (s *Search) Work() int64 {
-	if s.plain != nil {
-		return s.own() + s.plain.Work()
-	}
-	return s.own()
-}
-
-// own returns the steps of work so far without those on undivided leaves.
-func (s *Search) own() int64 {
 	work := s.toolbox.Work() + s.Dual.T.Arena.Work
 	if s.benders != nil {
 		work += s.benders.Spent()
